@@ -1,0 +1,1 @@
+"""Project in, findings out: one topic of the trade a module."""

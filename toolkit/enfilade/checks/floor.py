@@ -1,0 +1,65 @@
+"""What stands in the way on the floor, and what floor is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+import shapely
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from enfilade.checks.view import View
+from enfilade.geometry.boxes import Segment, ellipse
+from enfilade.geometry.outlines import free_floor, polygon_of
+from enfilade.project.standing import Stand
+from enfilade.project.surfaces import Seat, Table
+from enfilade.project.things import KINDS
+
+__all__ = ["FLOOR_KINDS", "footprint", "is_obstacle", "obstacles", "room_floor", "wall_faces"]
+
+_NEVER: Final = {"rug", "light", "receptacle", "switch", "window treatment", "hood", "extinguisher", "filler"}
+FLOOR_KINDS: Final = tuple(kind for kind in KINDS if kind not in _NEVER)
+"""Kinds that may stand in the way of feet; a check of free floor reads all of them."""
+
+# ADA 307.2: what projects from a wall above 27 in is met by no cane and no foot; seen second-hand.
+_OVERHEAD_MM: Final = 27 * 25.4
+
+
+def footprint(stand: Stand) -> Polygon:
+    """Return the plan of a thing; round tables are ellipses."""
+    if isinstance(stand.thing, Table) and stand.thing.round:
+        return ellipse(stand.box)
+    return stand.box.polygon
+
+
+def is_obstacle(stand: Stand) -> bool:
+    """Tell whether one has to walk round it. Chairs and stools are pushed in and do not count."""
+    thing = stand.thing
+    if thing.kind in _NEVER or (isinstance(thing, Seat) and thing.what in ("chair", "stool")):
+        return False
+    return thing.bottom_mm < _OVERHEAD_MM or thing.kind in ("counter", "island", "peninsula", "table", "desk")
+
+
+def obstacles(stands: Iterable[Stand]) -> dict[str, Polygon]:
+    """Return the footprints of what one has to walk round, by id."""
+    return {stand.id: footprint(stand) for stand in stands if is_obstacle(stand)}
+
+
+def room_floor(view: View) -> BaseGeometry:
+    """Return the free floor of the whole room (the space and what it runs on into)."""
+    key = ("free floor", view.reads)
+    if key not in view.memo:
+        outline = shapely.union_all([polygon_of(space.outline) for space in view.room], grid_size=0)
+        # Outlines that meet at an open side may leave a hair between them.
+        whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
+        parts = [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+        things = list(obstacles(view.room_things(*(view.reads & set(FLOOR_KINDS)))).values())
+        view.memo[key] = shapely.union_all([free_floor(part, things) for part in parts])
+    floor: BaseGeometry = view.memo[key]
+    return floor
+
+
+def wall_faces(view: View) -> dict[str, Segment]:
+    """Return the standing walls of the whole room as faces to measure to, by id."""
+    return view.room_walls

@@ -1,0 +1,139 @@
+"""All checks held against a project."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections import OrderedDict
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from enfilade import checks
+from enfilade.checks.registry import CHECKS, PARTS, Check
+from enfilade.checks.view import House, View
+from enfilade.errors import NotFound
+from enfilade.findings import Finding
+from enfilade.project.project import Project
+from enfilade.standards.yardsticks import Yardstick, with_house_rules
+from enfilade.standards.yardsticks import yardstick as named_yardstick
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+__all__ = ["HOUSE_RULES", "all_checks", "check", "project_yardstick"]
+
+HOUSE_RULES: Final = "studio.toml"
+"""The file beside a project that holds the studio's stricter values."""
+
+_Inputs = tuple[Any, ...]
+_CACHE: OrderedDict[tuple[str, str], tuple[_Inputs, tuple[Finding, ...]]] = OrderedDict()
+_CACHED: Final = 4096
+
+
+@cache
+def all_checks() -> tuple[Check, ...]:
+    """Return every check, in the order of its module's name; each module of this package registers its own."""
+    for module in sorted(info.name for info in pkgutil.iter_modules(checks.__path__)):
+        importlib.import_module(f"{checks.__name__}.{module}")
+    return tuple(sorted(CHECKS, key=lambda one: one.name.partition(".")[0]))
+
+
+def check(
+    project: Project, space: str | None = None, yardstick: str | Yardstick | None = None
+) -> list[Finding]:
+    """Hold a project against the published rules.
+
+    Args:
+        project: The declared house; it is not changed.
+        space: Id of one space; None for the whole house.
+        yardstick: Name of a set of rules, or one with house rules; None takes the project's own,
+            with the house rules in its folder.
+    Returns:
+        One finding for all that was looked at, met ones too, by space and rule.
+    Raises:
+        NotFound: The space or the yardstick does not exist.
+    """
+    rules = _rules(project, yardstick)
+    if space is not None:
+        project.space(space)
+    house = House(project)
+    memos: dict[str, dict[Any, Any]] = {id: {} for id in house.spaces}
+    found: dict[str, Finding] = {}
+    for one in all_checks():
+        for view in _views(one, house, memos, space):
+            for finding in _judged(one, view, rules):
+                found.setdefault(finding.id, finding)
+    return list(found.values())
+
+
+def project_yardstick(project: Project, name: str | None = None) -> Yardstick:
+    """Return a project's yardstick, made stricter by the house rules that lie in its folder."""
+    rules = named_yardstick(name or project.yardstick)
+    if project._loaded is not None:
+        path = Path(project._loaded[0]) / HOUSE_RULES
+        if path.exists():
+            rules = with_house_rules(rules, path)
+    return rules
+
+
+def _rules(project: Project, yardstick: str | Yardstick | None) -> Yardstick:
+    return yardstick if isinstance(yardstick, Yardstick) else project_yardstick(project, yardstick)
+
+
+def _views(one: Check, house: House, memos: dict[str, dict[Any, Any]], only: str | None) -> Iterator[View]:
+    if one.scope == "house":
+        if only is None and house.spaces:
+            yield View(house, one.reads, next(iter(house.spaces.values())), scope="house")
+        return
+    for id, space in house.spaces.items():
+        if only in (None, id) and (one.uses is None or space.use in one.uses):
+            yield View(house, one.reads, space, memo=memos[id])
+
+
+def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:
+    """Return a check's findings, from memory when nothing that it reads has changed."""
+    key = (one.name, view.space.id)
+    inputs = (rules, *_inputs(one, view))
+    kept = _CACHE.get(key)
+    if kept is not None and len(kept[0]) == len(inputs) and all(a is b for a, b in zip(kept[0], inputs, strict=True)):
+        _CACHE.move_to_end(key)
+        return kept[1]
+    findings = tuple(one.judge(view, rules))
+    _CACHE[key] = (inputs, findings)
+    if len(_CACHE) > _CACHED:
+        _CACHE.popitem(last=False)
+    return findings
+
+
+def _inputs(one: Check, view: View) -> Iterator[Any]:
+    """Yield the records that a check may read. Records are frozen, so the same object says the same thing."""
+    house, project = view.house, view.house.project
+    spaces = house.spaces.values() if one.scope == "house" else view.room
+    yield from spaces
+    for space in spaces:
+        # Hosts are read too: a thing that is set in another moves with it.
+        for stand in house.by_space[space.id]:
+            if stand.thing.kind in one.reads:
+                yield stand.thing
+                yield from _hosts(stand.thing, project)
+    for part in sorted(one.reads & PARTS):
+        if part == "openings":
+            # The thing across a doorway matters only through the doorway: its wall, its space.
+            for space in spaces:
+                for door in house.doorways[space.id]:
+                    yield door.opening
+                    yield house.spaces.get(door.beyond or "")
+        else:
+            yield getattr(project, part)
+
+
+def _hosts(thing: Any, project: Project) -> Iterator[Any]:
+    seen = {thing.id}
+    while (host := getattr(thing.place, "host", None)) is not None and host not in seen:
+        seen.add(host)
+        found = project.things_by_id.get(host)
+        if found is None:
+            raise NotFound(f"host {host!r} is not in the project")
+        yield found
+        thing = found

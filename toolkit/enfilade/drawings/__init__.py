@@ -1,0 +1,1 @@
+"""Project and findings in, one display list out; renderers only style it."""

@@ -1,0 +1,197 @@
+"""Lengths: millimetres inside, feet and inches or metric at the edges.
+
+An inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final, Literal
+
+from enfilade.errors import OutOfRange, Refused
+
+__all__ = [
+    "INCH_MM",
+    "LIMIT_MM",
+    "TOLERANCE_MM",
+    "System",
+    "inches",
+    "parse_length",
+    "show_inches",
+    "show_length",
+    "shown_parts",
+    "to_inches",
+]
+
+System = Literal["us", "metric"]
+
+INCH_MM: Final = 25.4
+TOLERANCE_MM: Final = 0.8
+"""Half of 1/16 in, rounded up: two lengths closer than this are one length on site."""
+
+LIMIT_MM: Final = 1_000_000.0
+"""No length of a house is over a kilometre; a larger number is a slip of the hand."""
+
+_SIXTEENTH_MM: Final = INCH_MM / 16
+_UNIT_MM: Final = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": 1000.0,
+    "in": INCH_MM,
+    '"': INCH_MM,
+    "ft": 12 * INCH_MM,
+    "'": 12 * INCH_MM,
+}
+_FORMS: Final = """10' 11 1/4", 131.25", 3.35 m, 3350 mm"""
+
+_NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+-\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
+_FEET_INCHES: Final = re.compile(
+    rf"""^(?P<sign>-?)\s*(?P<feet>{_NUMBER})\s*(?:'|ft)\s*-?\s*(?:(?P<inches>{_NUMBER})\s*(?:"|in)?)?$"""
+)
+_ONE_UNIT: Final = re.compile(rf"""^(?P<sign>-?)\s*(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m|in|"|ft|')?$""")
+
+
+def inches(value: float) -> float:
+    """Return the millimetres in `value` inches.
+
+    >>> inches(42)
+    1066.8
+    """
+    return round(value * INCH_MM, 9)
+
+
+def to_inches(value_mm: float) -> float:
+    """Return the inches in `value_mm` millimetres.
+
+    >>> to_inches(1066.8)
+    42.0
+    """
+    return round(value_mm / INCH_MM, 9)
+
+
+def _number(text: str) -> Fraction:
+    whole, _, part = text.replace("-", " ").partition(" ")
+    try:
+        return Fraction(whole) + (Fraction(part.strip()) if part else 0)
+    except ZeroDivisionError as error:
+        raise Refused(f"fraction {text!r} divides by zero", expected=_FORMS) from error
+
+
+def parse_length(text: str | float, *, bare: str | None = "mm") -> float:
+    """Read a typed length.
+
+    Args:
+        text: Feet and inches (`10' 11 1/4"`), inches, metres, centimetres or millimetres,
+            with typographic or plain marks; or a number.
+        bare: Unit of a number without one (`mm`, `in`, ...); None refuses it.
+    Returns:
+        The length [mm].
+    Raises:
+        Refused: The text is not a length.
+        OutOfRange: It is not finite, or beyond `LIMIT_MM` either way.
+
+    >>> parse_length("10' 11 1/4\\"")
+    3333.75
+    >>> parse_length("3.35 m")
+    3350.0
+    >>> parse_length("42", bare="in")
+    1066.8
+    """
+    if isinstance(text, bool) or not isinstance(text, str | int | float):
+        raise Refused(f"{text!r} is not a length", expected=_FORMS)
+    if isinstance(text, str):
+        value = _typed(text, bare)
+    elif bare is None:
+        raise Refused(f"{text!r} has no unit", expected=_FORMS)
+    else:
+        value = text * _UNIT_MM[bare]
+    if not math.isfinite(value) or abs(value) > LIMIT_MM:
+        raise OutOfRange(f"length {text!r} is out of range", expected=f"at most {LIMIT_MM:.0f} mm")
+    return round(float(value), 9)
+
+
+def _typed(text: str, bare: str | None) -> float:
+    if len(text) > 40:
+        raise Refused(f"{text[:20]!r}... is not a length", expected=_FORMS)
+    plain = text.strip().lower()
+    for mark, sign in (("\u2032", "'"), ("\u2019", "'"), ("\u2033", '"'), ("\u201d", '"'), ("''", '"'), ("\u2212", "-")):
+        plain = plain.replace(mark, sign)
+    if match := _FEET_INCHES.match(plain):
+        value = _number(match["feet"]) * 12 + (_number(match["inches"]) if match["inches"] else 0)
+        return float(value * Fraction("25.4")) * (-1 if match["sign"] else 1)
+    match = _ONE_UNIT.match(plain)
+    if match is None:
+        raise Refused(f"{text!r} is not a length", expected=_FORMS)
+    unit = match["unit"] or bare
+    if unit is None:
+        raise Refused(f"{text!r} has no unit", expected=_FORMS)
+    return float(_number(match["number"]) * Fraction(str(_UNIT_MM[unit]))) * (-1 if match["sign"] else 1)
+
+
+def show_length(value_mm: float, system: System) -> str:
+    """Write a length for reading: to 1/16 in, or to the millimetre.
+
+    >>> show_length(3333.75, "us")
+    '10\\' 11 1/4"'
+    >>> show_length(3333.75, "metric")
+    '3334 mm'
+    >>> show_length(571.5, "us")
+    '1\\' 10 1/2"'
+    """
+    if system == "metric":
+        return f"{_half_up(value_mm)} mm"
+    return _sixteenths(_half_up(value_mm / _SIXTEENTH_MM))
+
+
+def show_inches(value_mm: float) -> str:
+    """Write a length in inches alone, to 1/16 in, as cabinet and clearance sizes are read.
+
+    >>> show_inches(1066.8)
+    '42"'
+    """
+    return _sixteenths(_half_up(value_mm / _SIXTEENTH_MM), feet=False)
+
+
+def shown_parts(parts_mm: Sequence[float], system: System) -> tuple[tuple[str, ...], str]:
+    """Write the parts of a dimension string so that the shown parts add up to the shown total.
+
+    Each part is rounded down or up to 1/16 in (or 1 mm); those that lose most by rounding
+    down are rounded up, until the sum is the rounded total.
+
+    Args:
+        parts_mm: The parts in order, 0 or more each [mm].
+        system: `us` or `metric`.
+    Returns:
+        The shown parts, and the shown total.
+
+    >>> shown_parts([1.5, 1.5], "metric")
+    (('2 mm', '1 mm'), '3 mm')
+    """
+    step = 1.0 if system == "metric" else _SIXTEENTH_MM
+    counts = [part / step for part in parts_mm]
+    total = _half_up(sum(counts))
+    steps = [math.floor(count + 1e-9) for count in counts]
+    order = sorted(range(len(counts)), key=lambda i: (steps[i] - counts[i], i))
+    for index in order[: max(0, total - sum(steps))]:
+        steps[index] += 1
+    write = (lambda n: f"{n} mm") if system == "metric" else _sixteenths
+    return tuple(write(count) for count in steps), write(total)
+
+
+def _half_up(value: float) -> int:
+    # Python rounds halves to even; on a drawing 0.5 always goes up, so that equal parts read alike.
+    return math.floor(abs(value) + 0.5 + 1e-9) * (-1 if value < 0 else 1)
+
+
+def _sixteenths(count: int, *, feet: bool = True) -> str:
+    sign, count = ("-" if count < 0 else ""), abs(count)
+    feet_count, rest = divmod(count, 12 * 16) if feet else (0, count)
+    whole, part = divmod(rest, 16)
+    fraction = f"{Fraction(part, 16)}" if part else ""
+    if feet_count == 0 and whole == 0 and fraction:
+        return f'{sign}{fraction}"'
+    inch = f'{whole} {fraction}"' if fraction else f'{whole}"'
+    return f"{sign}{feet_count}' {inch}" if feet_count else f"{sign}{inch}"

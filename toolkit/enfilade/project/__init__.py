@@ -1,0 +1,1 @@
+"""The declared house: records, their file, and saving it."""

@@ -1,0 +1,135 @@
+"""What must hold between records: ids are unique, names lead somewhere, and things stand in their rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+import shapely
+
+from enfilade.errors import EnfiladeError, Fault
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.outlines import polygon_of
+from enfilade.lengths import TOLERANCE_MM
+from enfilade.project.furnishings import WindowTreatment
+from enfilade.project.placing import AgainstWall, SetIn
+from enfilade.project.project import repeated
+from enfilade.project.services import Switch
+from enfilade.project.standing import stands, wall_segments
+
+if TYPE_CHECKING:
+    from enfilade.project.project import Project
+
+__all__ = ["faults_between"]
+
+LISTS = ("spaces", "openings", "things", "products", "finishes", "decisions", "answers", "photographs", "script")
+
+# A switch or receptacle sits in the thickness of a wall, so its middle may lie a little beyond the finished face.
+_IN_THE_WALL_MM = 100.0
+
+
+def faults_between(project: Project) -> Iterator[Fault]:
+    """Yield what does not fit between the records of a project, with its place."""
+    yield from _repeats(project)
+    known = {name: {record.id for record in getattr(project, name)} for name in LISTS}
+    known["walls"] = set(project.walls_by_id)
+    known["needs"] = {need.id for need in project.brief.needs}
+    broken = list(_loose_ends(project, known))
+    yield from broken
+    if broken:
+        return  # Places cannot be worked out before every name leads somewhere.
+    lines = wall_segments(project.spaces)
+    yield from _openings_that_do_not_fit(project, lines)
+    yield from _things_out_of_place(project, lines)
+
+
+def _repeats(project: Project) -> Iterator[Fault]:
+    for name in LISTS:
+        for id in repeated(record.id for record in getattr(project, name)):
+            yield Fault(f"{name}/{id}", "id stands more than once", "one id a record")
+    for id in repeated(wall.id for space in project.spaces for wall in space.walls):
+        yield Fault(f"spaces/walls/{id}", "wall id stands more than once in the house", "one id a wall")
+    for id in repeated(need.id for need in project.brief.needs):
+        yield Fault(f"brief/needs/{id}", "id stands more than once", "one id a need")
+    for number in repeated(str(need.number) for need in project.brief.needs):
+        yield Fault("brief/needs", f"number {number} stands more than once", "one number a need")
+
+
+def _loose_ends(project: Project, known: dict[str, set[str]]) -> Iterator[Fault]:
+    def named(place: str, ids: Iterable[str | None], what: str) -> Iterator[Fault]:
+        for id in ids:
+            if id is not None and id != "none" and id not in known[what]:
+                yield Fault(place, f"{id!r} is not among the {what}", f"an id of the {what}")
+
+    for need in project.brief.needs:
+        yield from named(f"brief/needs/{need.id}/spaces", need.spaces, "spaces")
+    for space in project.spaces:
+        finishes = [space.floor_finish, space.ceiling_finish, *(wall.finish for wall in space.walls)]
+        yield from named(f"spaces/{space.id}/finish", finishes, "finishes")
+    for opening in project.openings:
+        yield from named(f"openings/{opening.id}/wall", [opening.wall], "walls")
+        yield from named(f"openings/{opening.id}/beyond", [opening.beyond], "walls")
+    for thing in project.things:
+        at = f"things/{thing.id}"
+        yield from named(f"{at}/space", [thing.space], "spaces")
+        yield from named(f"{at}/product", [thing.product], "products")
+        yield from named(f"{at}/finish", [thing.finish], "finishes")
+        if isinstance(thing.place, AgainstWall):
+            yield from named(f"{at}/place/wall", [thing.place.wall], "walls")
+        elif isinstance(thing.place, SetIn):
+            yield from named(f"{at}/place/host", [thing.place.host], "things")
+        if isinstance(thing, Switch):
+            yield from named(f"{at}/controls", thing.controls, "things")
+        elif isinstance(thing, WindowTreatment):
+            yield from named(f"{at}/opening", [thing.opening], "openings")
+    for decision in project.decisions:
+        at = f"decisions/{decision.id}"
+        for field in ("spaces", "needs", "things"):
+            yield from named(f"{at}/{field}", getattr(decision, field), field)
+        for option in decision.options:
+            for field in ("products", "finishes"):
+                yield from named(f"{at}/options/{option.id}/{field}", getattr(option, field), field)
+    for photograph in project.photographs:
+        at = f"photographs/{photograph.id}"
+        yield from named(f"{at}/space", [photograph.space], "spaces")
+        for field in ("things", "decisions"):
+            yield from named(f"{at}/{field}", getattr(photograph, field), field)
+    for stop in project.script:
+        yield from named(f"script/{stop.id}/space", [stop.space], "spaces")
+
+
+def _openings_that_do_not_fit(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:
+    for opening in project.openings:
+        if opening.kind == "skylight":
+            continue
+        length = lines[opening.wall].length_mm
+        if opening.width_mm > length + TOLERANCE_MM:
+            yield Fault(
+                f"openings/{opening.id}/width_mm",
+                f"{opening.width_mm:g} mm is wider than its wall {opening.wall!r} of {length:.0f} mm",
+                "an opening that fits its wall",
+            )
+        elif not -TOLERANCE_MM <= opening.offset_mm <= length - opening.width_mm + TOLERANCE_MM:
+            yield Fault(
+                f"openings/{opening.id}/offset_mm",
+                f"{opening.offset_mm:g} mm puts it past an end of its wall {opening.wall!r} of {length:.0f} mm",
+                f"0 to {length - opening.width_mm:.0f} mm",
+            )
+
+
+def _things_out_of_place(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:
+    try:
+        standing = stands(project.things, lines)
+    except EnfiladeError as error:
+        yield Fault("things/place", error.what, error.expected)
+        return
+    floors = {space.id: polygon_of(space.outline) for space in project.spaces}
+    middles = shapely.points([(standing[thing.id].box.x, standing[thing.id].box.y) for thing in project.things])
+    distances = shapely.distance([floors[thing.space] for thing in project.things], middles)
+    for thing, outside in zip(project.things, distances, strict=True):
+        if outside > _IN_THE_WALL_MM:
+            yield Fault(
+                f"things/{thing.id}/place",
+                f"its middle stands {outside:.0f} mm outside {thing.space!r}",
+                "a place inside its own space",
+            )

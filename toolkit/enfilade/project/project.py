@@ -1,0 +1,116 @@
+"""The whole declared house, and what must hold between its records."""
+
+from __future__ import annotations
+
+from collections import Counter as Tally
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from typing import Any, Final, Literal
+
+from pydantic import PrivateAttr
+
+from enfilade.errors import BadRecord, Fault, NotFound
+from enfilade.project.choices import Answer, Decision, Finish, Product
+from enfilade.project.fields import ALL, Id, Record, Text, told
+from enfilade.project.people import Brief, Client, Household, Show
+from enfilade.project.showing import Photograph, Stop
+from enfilade.project.spaces import Opening, Space, Wall
+from enfilade.project.things import AnyThing, Thing
+
+__all__ = ["FORMAT", "Project"]
+
+FORMAT: Final = 1
+
+
+class Project(Record):
+    """A house on its way from measured to finished rooms. Flat lists, keyed by id."""
+
+    format: Literal[1] = told(ALL, default=FORMAT)
+    id: Id
+    name: Text = told(ALL)
+    client: Client = told(("client",), default=Client())
+    household: Household = told(ALL, default=Household())
+    brief: Brief = told(ALL, default=Brief())
+    show: Show = told(ALL, default=Show())
+    yardstick: Text = told(ALL, default="us")
+    spaces: tuple[Space, ...] = told(ALL, default=(), max_length=5000)
+    openings: tuple[Opening, ...] = told(ALL, default=(), max_length=20_000)
+    things: tuple[AnyThing, ...] = told(ALL, default=(), max_length=200_000)
+    products: tuple[Product, ...] = told(ALL, default=(), max_length=50_000)
+    finishes: tuple[Finish, ...] = told(ALL, default=(), max_length=50_000)
+    decisions: tuple[Decision, ...] = told(ALL, default=(), max_length=50_000)
+    answers: tuple[Answer, ...] = told(ALL, default=(), max_length=50_000)
+    photographs: tuple[Photograph, ...] = told(ALL, default=(), max_length=50_000)
+    script: tuple[Stop, ...] = told(ALL, default=(), max_length=5000)
+
+    _loaded: tuple[str, str] | None = PrivateAttr(default=None)
+    """Folder and fingerprint that it was loaded from; how `save` knows that the disk has moved on."""
+
+    def __eq__(self, other: object) -> bool:
+        # Where it was loaded from is no part of what it says.
+        return isinstance(other, Project) and all(
+            getattr(self, name) == getattr(other, name) for name in Project.model_fields
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def space(self, id: str) -> Space:
+        """Return a space by id, or raise NotFound."""
+        return _one(self.spaces, id, "space")
+
+    def thing(self, id: str) -> Thing:
+        """Return a thing by id, or raise NotFound."""
+        found = self.things_by_id.get(id)
+        if found is None:
+            raise NotFound(f"thing {id!r} is not in the project")
+        return found
+
+    @cached_property
+    def things_by_id(self) -> dict[str, Thing]:
+        """Every thing by its id."""
+        return {thing.id: thing for thing in self.things}
+
+    @cached_property
+    def walls_by_id(self) -> dict[str, tuple[Space, int, Wall]]:
+        """Every wall by its id, with its space and its place in the outline."""
+        return {wall.id: (space, i, wall) for space in self.spaces for i, wall in enumerate(space.walls)}
+
+    def with_records(self, **lists: Iterable[Any]) -> Project:
+        """Return a changed copy in which whole lists are replaced, checked again.
+
+        Raises:
+            BadRecord: A record of the copy cannot exist.
+        """
+        changed = self.model_copy(update={name: tuple(records) for name, records in lists.items()})
+        for name in ("things_by_id", "walls_by_id"):
+            changed.__dict__.pop(name, None)
+        return changed.verified()
+
+    def verified(self, file: str = "project") -> Project:
+        """Return the project when its records fit together.
+
+        Raises:
+            BadRecord: Every clash between records, each with its place.
+        """
+        from enfilade.project.joints import faults_between
+
+        faults: list[Fault] = list(faults_between(self))
+        if faults:
+            raise BadRecord(file, faults[:100])
+        return self
+
+
+def _one(records: Iterable[Any], id: str, what: str) -> Any:
+    names = []
+    for record in records:
+        if record.id == id:
+            return record
+        names.append(record.id)
+    raise NotFound(f"{what} {id!r} is not in the project", expected=", ".join(names[:12]) or f"a {what}")
+
+
+def repeated(ids: Iterable[str]) -> Iterator[str]:
+    """Yield each id that stands more than once."""
+    return (id for id, count in Tally(ids).items() if count > 1)
+
+

@@ -1,0 +1,1 @@
+"""The walkthrough: what stands on each page, in which order, in sentences."""
