@@ -15,7 +15,8 @@ from enfilade.checks.view import House, View
 from enfilade.errors import NotFound
 from enfilade.findings import Finding
 from enfilade.project.project import Project
-from enfilade.standards.yardsticks import Yardstick, with_house_rules
+from enfilade.standards.house_rules import with_house_rules
+from enfilade.standards.yardsticks import Yardstick
 from enfilade.standards.yardsticks import yardstick as named_yardstick
 
 if TYPE_CHECKING:

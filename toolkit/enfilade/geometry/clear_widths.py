@@ -6,12 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import require_positive
 from enfilade.geometry.boxes import Segment
+from enfilade.geometry.fronts import parts_within
 from enfilade.geometry.outlines import opposed
 from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
@@ -178,12 +180,14 @@ def _met(
     # The swath is drawn in by noise, so that what only touches its sides or the edge is not in it.
     inset = min(1e3 * NOISE_MM, edge.length_mm / 4)
     swath = edge.moved(inset).strip(reach_mm - inset, inset, edge.length_mm - inset)
-    for obstacle_id, shape in obstacles.items():
-        geometry = LineString([shape.a, shape.b]) if isinstance(shape, Segment) else shape
-        for part in shapely.get_parts(swath.intersection(geometry)):
+    names = list(obstacles)
+    shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in obstacles.values()]
+    if not names:
+        return
+    for number in np.flatnonzero(shapely.intersects(swath, np.array(shapes, dtype=object))).tolist():
+        for part in parts_within(swath, [shapes[number]]):
             points = [edge.place((x, y)) for x, y in shapely.get_coordinates(part).tolist()]
-            if points:
-                yield obstacle_id, [_without_inset(edge, point, inset) for point in points]
+            yield names[number], [_without_inset(edge, point, inset) for point in points]
 
 
 def _without_inset(edge: Segment, point: tuple[float, float], inset: float) -> tuple[float, float]:

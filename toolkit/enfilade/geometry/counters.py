@@ -51,7 +51,7 @@ def straight_counter(run: Run, index: int, side: Side, *, level_mm: float = LEVE
 
     Args:
         run: The run.
-        index: Place of the piece in `run.pieces`.
+        index: Place of the piece in `run.pieces`; beside a counter only what is level with it goes on.
         side: Which side of it, as seen facing it.
         level_mm: How far the tops of neighbouring counters may differ and still be one surface.
     Raises:
@@ -60,7 +60,8 @@ def straight_counter(run: Run, index: int, side: Side, *, level_mm: float = LEVE
     if not 0 <= index < len(run.pieces):
         raise OutOfRange(f"piece {index} of a run of {len(run.pieces)}", expected=f"0 to {len(run.pieces) - 1}")
     found: list[Piece] = []
-    here, height_mm = index, None
+    asked = run.pieces[index]
+    here, height_mm = index, asked.height_mm if asked.role == "counter" else None
     while True:
         piece = run.pieces[here]
         after = _neighbour(run, here, side)

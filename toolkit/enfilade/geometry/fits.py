@@ -26,6 +26,7 @@ __all__ = ["Circle", "circle_fits", "largest_circle", "rectangle_fits", "t_turn_
 Vectors = npt.NDArray[np.float64]
 
 _ARC_STEPS = 64
+_SLIVER_MM = 1e-4
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def _eroded(free: BaseGeometry, sweep: Vectors) -> BaseGeometry:
     """Return the points about which a line of length and direction `sweep`, centred, stays on the floor.
 
     The line leaves the floor where it meets an edge, so each edge swept along it is taken away: a
-    parallelogram. This is exact.
+    parallelogram. This is exact but for slivers.
     """
     blocked = []
     for part in polygons_of(free):
@@ -108,7 +109,9 @@ def _eroded(free: BaseGeometry, sweep: Vectors) -> BaseGeometry:
             half = sweep / 2
             quads = np.stack([a - half, b - half, b + half, a + half], axis=1)[np.abs(area) > 1e-9]
             blocked.extend(shapely.polygons(quads).tolist())
-    return free.difference(shapely.union_all(blocked)) if blocked else free
+    left = free.difference(shapely.union_all(blocked))
+    # Turned coordinates leave slivers along edges that should cancel.
+    return left.buffer(-_SLIVER_MM, join_style="mitre")
 
 
 def t_turn_fits(

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
 import shapely
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.geometry.boxes import Segment
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["free_front", "open_spans", "shadow"]
+__all__ = ["free_front", "open_spans", "parts_within"]
 
 Span = tuple[float, float]
 
@@ -31,20 +33,28 @@ def free_front(
     Returns:
         The stretches from left to right.
     """
-    shadows = [span for other in others for span in shadow(front, other, probe_mm)]
+    shadows = _shadows(front, list(others), probe_mm)
     return tuple(front.part(a, b) for a, b in open_spans((0.0, front.length_mm), shadows, shortest_mm))
 
 
-def shadow(front: Segment, other: BaseGeometry, probe_mm: float) -> list[Span]:
-    """Return the stretches of a front edge before which a shape stands, as distances from its left end [mm]."""
+def _shadows(front: Segment, others: list[BaseGeometry], probe_mm: float) -> list[Span]:
+    """Return the stretches before which something stands, as distances from the left end [mm]."""
     # A shape that only touches the edge, or stands proud of it by noise, is not before it.
     strip = front.moved(TOLERANCE_MM).strip(probe_mm - TOLERANCE_MM)
     spans = []
-    for part in shapely.get_parts(strip.intersection(other)):
+    for part in parts_within(strip, others):
         places = [front.place((x, y))[0] for x, y in shapely.get_coordinates(part).tolist()]
-        if places:
-            spans.append((min(places), max(places)))
+        spans.append((min(places), max(places)))
     return spans
+
+
+def parts_within(area: Polygon, shapes: list[BaseGeometry]) -> list[BaseGeometry]:
+    """Return the single parts of what lies of each shape inside an area."""
+    if not shapes:
+        return []
+    near = np.array(shapes, dtype=object)
+    near = near[np.asarray(shapely.intersects(area, near))]
+    return [part for part in shapely.get_parts(shapely.intersection(near, area)).tolist() if not part.is_empty]
 
 
 def open_spans(whole: Span, taken: Iterable[Span], shortest: float) -> list[Span]:

@@ -80,8 +80,7 @@ def _swept(point: Point, part: Polygon) -> Polygon:
     edges = off > _ON_EDGE_MM / 10 if on_edge else np.full(len(a), True)
     nearest = np.argmin(_reaches(a[edges], run[edges], middles), axis=1)
     a, run = a[edges][nearest], run[edges][nearest]
-    corners = np.stack([_met(a, run, starts), _met(a, run, ends)], axis=1)
-    return _joined(corners + point, point)
+    return _joined(_met(a, run, starts) + point, _met(a, run, ends) + point, starts, ends, point)
 
 
 def _reaches(a: Floats, run: Floats, angles: Floats) -> Floats:
@@ -108,12 +107,18 @@ def _met(a: Floats, run: Floats, angles: Floats) -> Floats:
     return points
 
 
-def _joined(corners: Floats, point: Point) -> Polygon:
-    """Return the union of the triangles from the eye to each pair of corners."""
-    eye = np.broadcast_to(point, (len(corners), 1, 2))
-    rings = np.concatenate([eye, corners], axis=1)
-    first, second = rings[:, 1] - rings[:, 0], rings[:, 2] - rings[:, 0]
-    area = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
-    joined = shapely.union_all(shapely.polygons(rings[np.abs(area) > 1e-9]))
-    parts = polygons_of(joined)
+def _joined(lefts: Floats, rights: Floats, starts: Floats, ends: Floats, point: Point) -> Polygon:
+    """Return the triangles from the eye, which follow each other round it, as one polygon."""
+    ring: list[Point] = []
+    for i in range(len(starts)):
+        # After a stretch that looks out of the room (the eye is on its edge) the outline passes the eye.
+        if abs(math.remainder(starts[i] - ends[i - 1], 2 * math.pi)) > _SAME_RAY:
+            ring.append(point)
+        ring += [(float(x), float(y)) for x, y in (lefts[i], rights[i])]
+    if len(ring) < 3:
+        return Polygon()
+    region = Polygon(ring)
+    if region.is_valid:
+        return region
+    parts = polygons_of(region.buffer(0.0))
     return max(parts, key=lambda part: float(part.area)) if parts else Polygon()

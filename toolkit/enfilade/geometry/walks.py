@@ -80,8 +80,7 @@ class WalkNet:
 
     def _clear(self, starts: Floats, ends: Floats) -> npt.NDArray[np.bool_]:
         lines = shapely.linestrings(np.stack([starts, ends], axis=1))
-        clear: npt.NDArray[np.bool_] = shapely.covers(self._wide, lines)
-        return clear
+        return np.asarray(shapely.covers(self._wide, lines), dtype=np.bool_)
 
     def snapped(self, point: Point) -> Point | None:
         """Return the nearest point of the floor, or None when it is too far off."""
@@ -118,11 +117,10 @@ def _reflex_corners(floor: BaseGeometry) -> tuple[Floats, Floats, Floats]:
     """Return the corners that stand out into the floor, with the corners before and after each."""
     found = []
     for part in polygons_of(floor):
-        oriented = part if part.exterior.is_ccw else part.reverse()
-        for ring in (oriented.exterior, *oriented.interiors):
+        for ring, is_hole in ((part.exterior, False), *((ring, True) for ring in part.interiors)):
             corners = shapely.get_coordinates(ring)[:-1]
             # The floor lies on the left of an outline drawn counter-clockwise, and of a hole drawn clockwise.
-            if ring is not oriented.exterior and ring.is_ccw:
+            if ring.is_ccw is is_hole:
                 corners = corners[::-1]
             before, after = np.roll(corners, 1, axis=0), np.roll(corners, -1, axis=0)
             into, out = corners - before, after - corners

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import tomllib
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -23,10 +23,12 @@ _TOP: Final = {"rules", "options"}
 Value = float | tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class _Wrong(Exception):
-    what: str
-    expected: str
+class _WrongError(Exception):
+    """One entry that cannot be taken; gathered into the faults of the file."""
+
+    def __init__(self, what: str, expected: str) -> None:
+        self.what, self.expected = what, expected
+        super().__init__(what)
 
 
 def with_house_rules(base: Yardstick, path_or_text: Path | str) -> Yardstick:
@@ -60,7 +62,7 @@ def with_house_rules(base: Yardstick, path_or_text: Path | str) -> Yardstick:
     for name, given in data.get("rules", {}).items():
         try:
             stricter[name] = _stricter(_published(base, name), given)
-        except _Wrong as wrong:
+        except _WrongError as wrong:
             faults.append(Fault(f"rules/{name}", wrong.what, wrong.expected))
     changed = base
     for name, choice in data.get("options", {}).items():
@@ -98,11 +100,11 @@ def _published(base: Yardstick, name: str) -> Row:
     try:
         row = base.row(rule, part)
     except EnfiladeError as error:
-        raise _Wrong(error.what, error.expected) from error
+        raise _WrongError(error.what, error.expected) from error
     if row.definition:
-        raise _Wrong("is a definition and is never judged", "a rule that is")
+        raise _WrongError("is a definition and is never judged", "a rule that is")
     if row.how == "equal":
-        raise _Wrong("asks for one exact value", "a rule with room to be stricter")
+        raise _WrongError("asks for one exact value", "a rule with room to be stricter")
     return row
 
 
@@ -110,23 +112,23 @@ def _stricter(row: Row, given: Any) -> Row:
     why = ""
     if isinstance(given, dict):
         if extra := set(given) - {"value", "why"} or {"value"} - set(given):
-            raise _Wrong(f"has or lacks {', '.join(sorted(extra))}", "value, and why if you like")
+            raise _WrongError(f"has or lacks {', '.join(sorted(extra))}", "value, and why if you like")
         why = str(given.get("why", ""))[:500]
         given = given["value"]
     value: Value
     if row.how == "between":
         if not isinstance(given, list) or len(given) != 2:
-            raise _Wrong(f"value is {given!r}", "a list of a low and a high value")
+            raise _WrongError(f"value is {given!r}", "a list of a low and a high value")
         value = (_number(row, given[0]), _number(row, given[1]))
         if value[0] > value[1]:
-            raise _Wrong(f"{given[0]!r} is above {given[1]!r}", "the low value first")
+            raise _WrongError(f"{given[0]!r} is above {given[1]!r}", "the low value first")
         ok = value[0] >= row.low and value[1] <= row.high
     else:
         value = _number(row, given)
         ok = value > row.number if row.how == "at least" else value < row.number
     if not ok or value == row.value:
         lean = {"at least": "above", "at most": "below", "between": "within"}[row.how]
-        raise _Wrong(f"{given!r} is not stricter than {row.source.label}", f"{lean} {row.printed}")
+        raise _WrongError(f"{given!r} is not stricter than {row.source.label}", f"{lean} {row.printed}")
     source = Source(
         document="House rules",
         body="",
@@ -136,25 +138,26 @@ def _stricter(row: Row, given: Any) -> Row:
         label=f"House rule (stricter than {row.source.label})",
     )
     also = (f"{row.source.label} asks {row.how} {row.printed}.", *row.also)
-    return replace(row, value=value, source=source, also=(f"Why: {why}", *also) if why else also)
+    stricter = replace(row, value=value, source=source, also=(f"Why: {why}", *also) if why else also)
+    return replace(stricter, words=f"The studio asks {row.how} {stricter.printed}. As published: {row.words}")
 
 
 def _number(row: Row, given: Any) -> float:
     """Return a given value in the row's unit: a number as printed, or a typed length."""
     if isinstance(given, bool) or not isinstance(given, int | float | str):
-        raise _Wrong(f"value is {given!r}", f"a number in {row.unit}")
+        raise _WrongError(f"value is {given!r}", f"a number in {row.unit}")
     if row.unit not in ("in", "mm"):
         if isinstance(given, str):
-            raise _Wrong(f"value is {given!r}", f"a number in {row.unit}")
+            raise _WrongError(f"value is {given!r}", f"a number in {row.unit}")
         if not 0 <= given <= 1e9:
-            raise _Wrong(f"value is {given!r}", f"a number in {row.unit}, 0 or more")
+            raise _WrongError(f"value is {given!r}", f"a number in {row.unit}, 0 or more")
         return float(given)
     try:
         value = convert(parse_length(given, bare=row.unit), "mm", row.unit)
     except EnfiladeError as error:
-        raise _Wrong(error.what, error.expected) from error
+        raise _WrongError(error.what, error.expected) from error
     if value < 0:
-        raise _Wrong(f"value is {given!r}", "0 or more")
+        raise _WrongError(f"value is {given!r}", "0 or more")
     return value
 
 

@@ -87,7 +87,8 @@ class Yardstick:
         for option in self.options:
             if option.name == name:
                 return option.chosen
-        raise NotFound(f"yardstick {self.name} has no option {name!r}", expected=", ".join(o.name for o in self.options))
+        names = ", ".join(option.name for option in self.options)
+        raise NotFound(f"yardstick {self.name} has no option {name!r}", expected=names)
 
     def with_options(self, chosen: Mapping[str, str | bool]) -> Yardstick:
         """Return a copy with other choices.
@@ -136,46 +137,72 @@ def read_yardsticks(text: str, published: tuple[Row, ...]) -> dict[str, Yardstic
     Raises:
         BadRecord: An unknown key, set, rule, base or choice.
     """
-    tables = tomllib.loads(text)
-    faults: list[Fault] = []
     found: dict[str, Yardstick] = {}
-    chosen_by: dict[str, tuple[set[str], set[str], set[str], dict[str, float]]] = {}
-    names, origins = {row.name for row in published}, {row.origin for row in published}
-    rules = {row.rule for row in published}
-    for name, table in tables.items():
+    choices: dict[str, _Choice] = {"": _Choice()}
+    for name, table in tomllib.loads(text).items():
         base = table.get("extends", "")
-        wrong = [Fault(f"{name}/{key}", "is unknown", ", ".join(sorted(_KEYS))) for key in set(table) - _KEYS]
-        wrong += [Fault(f"{name}/sets", f"{s} is unknown", ", ".join(origins)) for s in table.get("sets", []) if s not in origins]
-        wrong += [Fault(f"{name}/off", f"{r} is unknown", "a rule") for r in table.get("off", []) if r not in rules]
-        wrong += [Fault(f"{name}/values", f"{r} is unknown", "a row") for r in table.get("values", {}) if r not in names]
-        if base and base not in found:
-            wrong.append(Fault(f"{name}/extends", f"{base} is unknown", ", ".join(found)))
-        options, option_faults = _options(name, table.get("options", {}))
-        faults += wrong + option_faults
-        if wrong or option_faults:
-            continue
-        sets, levels, off, values = chosen_by.get(base, (set(), set(), set(), {}))
-        sets, levels, off = sets | set(table.get("sets", [])), levels | set(table.get("levels", [])), off | set(table.get("off", []))
-        values = {**values, **table.get("values", {})}
-        chosen_by[name] = (sets, levels, off, values)
-        inherited = {o.name: o for o in (found[base].options if base else ())}
+        options, faults = _options(name, table.get("options", {}))
+        faults += _faults(name, table, published, choices)
+        if faults:
+            raise BadRecord("yardsticks.toml", faults)
+        choices[name] = choice = choices[base].extended(table)
+        inherited = {option.name: option for option in found[base].options} if base else {}
         found[name] = Yardstick(
             name=name,
             title=table["title"],
-            chosen=tuple(
-                replace(row, value=values[row.name]) if row.name in values else row
-                for row in published
-                if row.origin in sets and row.level in levels and row.rule not in off
-            ),
+            chosen=tuple(choice.read(row) for row in published if choice.takes(row)),
             options=tuple({**inherited, **options}.values()),
         )
-    if faults:
-        raise BadRecord("yardsticks.toml", faults)
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """Which rows a yardstick takes, gathered over what it extends."""
+
+    sets: frozenset[str] = frozenset()
+    levels: frozenset[str] = frozenset()
+    off: frozenset[str] = frozenset()
+    values: Mapping[str, float] = field(default_factory=dict)
+
+    def extended(self, table: Mapping[str, Any]) -> _Choice:
+        return _Choice(
+            sets=self.sets | set(table.get("sets", ())),
+            levels=self.levels | set(table.get("levels", ())),
+            off=self.off | set(table.get("off", ())),
+            values={**self.values, **table.get("values", {})},
+        )
+
+    def takes(self, row: Row) -> bool:
+        return row.origin in self.sets and row.level in self.levels and row.rule not in self.off
+
+    def read(self, row: Row) -> Row:
+        return replace(row, value=float(self.values[row.name])) if row.name in self.values else row
+
+
+def _faults(
+    name: str, table: Mapping[str, Any], published: tuple[Row, ...], choices: Mapping[str, _Choice]
+) -> list[Fault]:
+    known: dict[str, set[str]] = {
+        "sets": {row.origin for row in published},
+        "levels": {row.level for row in published},
+        "off": {row.rule for row in published},
+        "values": {row.name for row in published},
+    }
+    faults = [Fault(f"{name}/{key}", "is unknown", ", ".join(sorted(_KEYS))) for key in set(table) - _KEYS]
+    if "title" not in table:
+        faults.append(Fault(name, "has no title", "title"))
+    if table.get("extends", "") not in choices:
+        faults.append(Fault(f"{name}/extends", f"{table['extends']!r} is unknown", ", ".join(filter(None, choices))))
+    for key, names in known.items():
+        expected = ", ".join(sorted(names)[:12])
+        faults += [Fault(f"{name}/{key}", f"{n!r} is unknown", expected) for n in table.get(key, ()) if n not in names]
+    return faults
+
+
 def _options(name: str, tables: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, Option], list[Fault]]:
-    options, faults = {}, []
+    options: dict[str, Option] = {}
+    faults: list[Fault] = []
     for key, table in tables.items():
         place = f"{name}/options/{key}"
         if set(table) != _OPTION_KEYS:

@@ -1,0 +1,63 @@
+"""Findings in words, with the answers that were given to them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from enfilade.checks.answers import Standing, standing_of
+from enfilade.findings import Finding
+from enfilade.lengths import System
+from enfilade.project.choices import Answer
+from enfilade.walkthrough.pages import FindingPart
+from enfilade.walkthrough.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
+
+__all__ = ["answer_words", "finding_parts"]
+
+
+def finding_parts(
+    findings: Iterable[Finding], answers: Mapping[str, Answer], system: System, numbers: Mapping[str, int]
+) -> tuple[FindingPart, ...]:
+    """Return findings in words.
+
+    Args:
+        findings: In the order in which they are told.
+        answers: The last answer to each, by the finding's id.
+        system: Units for reading.
+        numbers: The number that marks each on the plan; 0 when it is not marked.
+    """
+    return tuple(_part(finding, answers.get(finding.id), system, numbers.get(finding.id, 0)) for finding in findings)
+
+
+def _part(finding: Finding, answer: Answer | None, system: System, number: int) -> FindingPart:
+    return FindingPart(
+        id=finding.id,
+        anchor="finding-" + re.sub(r"[^A-Za-z0-9]+", "-", finding.id),
+        number=number,
+        title=finding.title,
+        sentence=sentence(finding, system),
+        verdict=VERDICTS[finding.verdict],
+        level=LEVELS[finding.level],
+        measured=measured_words(finding, system),
+        asks=asks(finding.required, system) if finding.required else "\u2013",
+        margin=margin_words(finding, system),
+        label=finding.source.label or finding.source.document,
+        source=str(finding.source),
+        working=finding.working,
+        also=finding.also,
+        caution=finding.caution,
+        assumed=finding.assumed,
+        answer=answer_words(answer, finding) if answer else "",
+    )
+
+
+def answer_words(answer: Answer, finding: Finding) -> str:
+    """Write an answer: what was said, why, by whom and when; and that it lapsed when the figure worsened."""
+    said = {"to mend": "To mend", "accepted": "Accepted", "not relevant here": "Not relevant here"}[answer.kind]
+    who = ", ".join(part for part in (answer.by, answer.on.isoformat() if answer.on else "") if part)
+    words = f"{said}{f' ({who})' if who else ''}"
+    if answer.reason:
+        words += f": {answer.reason}"
+    if standing_of(answer, finding) is Standing.WORSENED:
+        words = f"The figure has worsened since this was answered; the answer no longer holds. It was: {words}"
+    return words

@@ -1,0 +1,180 @@
+"""What stands on the pages of a walkthrough: plain typed data, every string ready to be shown.
+
+Drawings are SVG text that the drawings layer has made and escaped; all other text is raw and
+must be escaped by whoever shows it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "DecisionPart",
+    "Drawing",
+    "Estimated",
+    "FindingPart",
+    "OptionPart",
+    "Picture",
+    "RoomPage",
+    "Row",
+    "Table",
+    "Undecided",
+    "Walkthrough",
+]
+
+Row = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A drawing with the words under it."""
+
+    title: str
+    svg: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A photograph as a data address, with its words."""
+
+    source: str
+    caption: str
+    alternative: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of strings; columns named in `numeric` are set to the right."""
+
+    title: str
+    head: Row
+    rows: tuple[Row, ...]
+    numeric: tuple[int, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class FindingPart:
+    """A finding, in words."""
+
+    id: str
+    anchor: str
+    number: int
+    title: str
+    sentence: str
+    verdict: str
+    level: str
+    measured: str
+    asks: str
+    margin: str
+    label: str
+    source: str
+    working: tuple[str, ...]
+    also: tuple[str, ...]
+    caution: str
+    assumed: tuple[str, ...]
+    answer: str
+
+
+@dataclass(frozen=True)
+class OptionPart:
+    """An option that was weighed."""
+
+    text: str
+    why_not: str
+    cost: str
+    chosen: bool
+
+
+@dataclass(frozen=True)
+class DecisionPart:
+    """A decision, in words."""
+
+    number: int
+    title: str
+    status: str
+    reason: str
+    needs: tuple[str, ...]
+    options: tuple[OptionPart, ...]
+    things: tuple[str, ...]
+    changed: str
+    hindsight: str
+    who: str
+
+
+@dataclass(frozen=True)
+class Undecided:
+    """What is still to be decided, by whom and by when."""
+
+    number: int
+    title: str
+    room: str
+    by: str
+    due: str
+
+
+@dataclass(frozen=True)
+class Estimated:
+    """One of the counts: what is there, what the sources ask, and how that was worked out."""
+
+    title: str
+    there: str
+    asked: str
+    method: str
+    source: str
+
+
+@dataclass(frozen=True)
+class RoomPage:
+    """One room's page."""
+
+    id: str
+    number: int
+    name: str
+    story: str
+    size: str
+    plan: Drawing
+    worth_mending: tuple[FindingPart, ...]
+    decisions: tuple[DecisionPart, ...]
+    elevations: tuple[Drawing, ...]
+    short: tuple[FindingPart, ...]
+    held: tuple[FindingPart, ...]
+    open: tuple[FindingPart, ...]
+    beside: tuple[FindingPart, ...]
+    """Not assessed because the rule does not apply or its source is silent."""
+    charts: tuple[Drawing, ...]
+    counts: tuple[Table, ...]
+    cautions: tuple[str, ...]
+    schedules: tuple[Table, ...]
+    pictures: tuple[Picture, ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Walkthrough:
+    """The whole document."""
+
+    title: str
+    language: str
+    audience: str
+    audience_words: str
+    studio: str
+    designer: str
+    client: str
+    version: str
+    date: str
+    stage: str
+    yardstick: str
+    house_rules: str
+    brief: str
+    household: tuple[str, ...]
+    needs: tuple[Row, ...]
+    plan: Drawing
+    tally: tuple[tuple[str, int], ...]
+    rooms: tuple[RoomPage, ...]
+    house: tuple[FindingPart, ...]
+    """What falls short or is open in the house as a whole."""
+    undecided: tuple[Undecided, ...]
+    to_verify: tuple[Row, ...]
+    schedules: tuple[Table, ...]
+    sources: tuple[str, ...]

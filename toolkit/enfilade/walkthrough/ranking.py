@@ -1,0 +1,43 @@
+"""Which findings are most worth mending."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from enfilade.findings import Finding
+
+__all__ = ["worth_mending"]
+
+# Our own choice of order: what a code asks weighs most, a rule of thumb least.
+_WEIGHT: Final = {"code": 4.0, "access": 3.0, "recommended": 2.0, "practice": 1.0}
+
+
+def worth_mending(findings: Iterable[Finding], most: int = 5) -> list[Finding]:
+    """Return the findings that fall short, those most worth mending first.
+
+    Code before access before recommendation before practice; a hazard before what is only
+    inconvenient; then by the share of what is asked that is missing. One finding a rule and
+    thing, so that five lines say five things.
+    """
+    short = sorted(
+        (finding for finding in findings if finding.verdict == "falls short"),
+        key=lambda finding: (-_urgency(finding), finding.id),
+    )
+    seen: set[tuple[str, tuple[str, ...]]] = set()
+    chosen: list[Finding] = []
+    for finding in short:
+        key = (finding.rule, finding.subjects[:1])
+        if key not in seen and len(chosen) < most:
+            seen.add(key)
+            chosen.append(finding)
+    return chosen
+
+
+def _urgency(finding: Finding) -> float:
+    required, margin = finding.required, finding.margin
+    asked = 0.0
+    if required is not None:
+        asked = required.value[0] if isinstance(required.value, tuple) else required.value
+    share = min(1.0, -margin / asked) if margin is not None and asked > 0 else 0.5
+    return _WEIGHT[finding.level] + (0.5 if finding.caution else 0.0) + 0.9 * share

@@ -1,0 +1,85 @@
+"""Findings and figures in plain sentences."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from enfilade.findings import Finding, Requirement
+from enfilade.lengths import System
+from enfilade.quantities import Quantity, show_quantity
+
+__all__ = ["BECAUSE", "LEVELS", "VERDICTS", "asks", "figure", "margin_words", "measured_words", "sentence"]
+
+LEVELS: Final = {
+    "code": "Model code",
+    "recommended": "Recommended",
+    "access": "For access",
+    "practice": "Practice",
+}
+VERDICTS: Final = {"met": "Holds", "falls short": "Falls short", "not assessed": "Not assessed"}
+BECAUSE: Final = {
+    "missing fact": "a fact is not recorded",
+    "does not apply": "it does not apply here",
+    "source silent": "the source does not say",
+}
+
+
+def figure(value: float, requirement: Requirement, system: System) -> str:
+    """Write a number that is held in a requirement's unit."""
+    return show_quantity(Quantity(value, requirement.unit), system)
+
+
+def asks(requirement: Requirement, system: System) -> str:
+    """Write what is asked: `at least 42"`, `between 4 and 9`, `none`."""
+    if isinstance(requirement.value, tuple):
+        low, high = (figure(value, requirement, system) for value in requirement.value)
+        return f"between {low} and {high}"
+    if requirement.value == 0 and requirement.how in ("at most", "equal"):
+        return "none"
+    shown = figure(requirement.value, requirement, system)
+    return shown if requirement.how == "equal" else f"{requirement.how} {shown}"
+
+
+def measured_words(finding: Finding, system: System) -> str:
+    """Write the measured figure in the unit that the source prints."""
+    if finding.measured is None or finding.required is None:
+        return "\u2013"
+    if finding.measured.value == 0 and finding.required.unit in ("mm2", "count"):
+        return "none"
+    return show_quantity(finding.measured.to(finding.required.unit), system)
+
+
+def margin_words(finding: Finding, system: System) -> str:
+    """Write what is to spare or missing, such as `7" short`; empty where a figure would say nothing."""
+    if finding.margin is None or finding.required is None or finding.required.how == "equal":
+        return ""
+    if finding.required.unit in ("mm2", "count"):
+        return ""
+    shown = figure(abs(finding.margin), finding.required, system)
+    if finding.verdict == "falls short":
+        return f"{shown} short" if _upwards(finding) else f"{shown} too much"
+    return f"{shown} to spare" if abs(finding.margin) > 1e-6 else "exactly"
+
+
+def _upwards(finding: Finding) -> bool:
+    required = finding.required
+    if required is None or finding.measured is None or required.how == "at most":
+        return False
+    if isinstance(required.value, tuple):
+        return finding.measured.to(required.unit).value < required.value[0]
+    return True
+
+
+def sentence(finding: Finding, system: System) -> str:
+    """Write a finding in a sentence that a client can read.
+
+    >>> # Work aisle, two cooks: 41". Kitchen guideline 6 asks at least 48"; 7" short.
+    """
+    if finding.measured is None or finding.required is None:
+        why = BECAUSE[finding.because or "source silent"]
+        needs = f" Needed: {', '.join(finding.needs)}." if finding.needs else ""
+        return f"{finding.title}: not assessed, {why}.{needs}"
+    margin = margin_words(finding, system)
+    tail = f"; {margin}" if margin else ""
+    label = finding.source.label or finding.source.document
+    return f"{finding.title}: {measured_words(finding, system)}. {label} asks {asks(finding.required, system)}{tail}."
