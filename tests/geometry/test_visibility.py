@@ -79,6 +79,22 @@ def test_a_point_is_in_the_region_when_it_is_seen(
     assert math.sqrt(there.area) == pytest.approx(math.sqrt(seen.area), abs=1e-3)
 
 
+@given(placings)
+@settings(max_examples=25, deadline=None)
+def test_cabinets_side_by_side_against_a_wall_hide_the_same_in_a_turned_house(placing: Placing) -> None:
+    row = [Box(x + 250, 300, 500, 600, 180) for x in range(0, 3000, 500)]
+    island = Box(3500, 2500, 1000, 1000)
+    eye = (3500.0, 3500.0)
+    here = visible_region(eye, ROOM, [b.polygon for b in [*row, island]])
+    there = visible_region(placing.point(eye), placing.points(ROOM), [placing.box(b).polygon for b in [*row, island]])
+    assert there.area == pytest.approx(here.area, abs=1e-1)
+    # left of x = 3500: the line through (3000, 3000) falls 1 in 1 and meets x = 0 at y = 0; right: meets x = 6000 at 1000
+    seen_left = Polygon([eye, (3500, 4000), (0, 4000), (0, 600), (600, 600), (3000, 3000)]).area
+    seen_right = Polygon([eye, (4000, 3000), (6000, 1000), (6000, 4000), (3500, 4000)]).area
+    front = Polygon([eye, (3000, 3000), (4000, 3000)]).area
+    assert here.area == pytest.approx(seen_left + seen_right + front, abs=1e-1)
+
+
 def test_agrees_with_an_independent_visibility_library() -> None:
     pyvispoly = pytest.importorskip("pyvispoly")
     post, bench = Box(2500, 1500, 400, 300, 20), Box(4200, 2600, 1500, 500, -35)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 __all__ = ["BadRecord", "Conflict", "EnfiladeError", "Fault", "NotFound", "OutOfRange", "Refused", "require_positive"]
 
@@ -74,6 +75,10 @@ class BadRecord(Refused):
         self.file = file
         self.faults = tuple(faults)
         super().__init__("\n".join(f"{file}: {fault}" for fault in self.faults))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        # A worker process hands its error back as a pickle, which would call the class with the message alone.
+        return type(self), (self.file, self.faults)
 
 
 def require_positive(**values: float) -> None:

@@ -5,6 +5,7 @@ A finding carries plain points for its marks, so that a reader of findings needs
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, field
 from typing import Any, Literal
@@ -43,6 +44,13 @@ class Requirement:
     how: How
     value: float | tuple[float, float]
     unit: Unit
+
+    def __post_init__(self) -> None:
+        if isinstance(self.value, tuple) != (self.how == "between"):
+            raise OutOfRange(f"requirement {self.how} {self.value!r}", expected="a low and a high value for `between`, else one")
+        ends = self.value if isinstance(self.value, tuple) else (self.value, self.value)
+        if not all(map(math.isfinite, ends)) or ends[0] > ends[1]:
+            raise OutOfRange(f"requirement {self.how} {self.value!r}", expected="finite values, the low one first")
 
     def margin(self, measured: Quantity) -> float:
         """Return what is to spare, in the requirement's own printed unit; negative when short."""
@@ -128,7 +136,6 @@ class Finding:
     def as_json(self) -> dict[str, Any]:
         """Return plain data for JSON, with the derived verdict and margin."""
         data = asdict(self)
-        data["source"] = {k: v for k, v in asdict(self.source).items()}
         data["verdict"] = self.verdict
         data["margin"] = None if self.margin is None else round(self.margin, 6)
         return data

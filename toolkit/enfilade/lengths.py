@@ -73,9 +73,9 @@ def to_inches(value_mm: float) -> float:
 
 
 def _number(text: str) -> Fraction:
-    whole, _, part = text.replace("-", " ").partition(" ")
     try:
-        return Fraction(whole) + (Fraction(part.strip()) if part else 0)
+        # Any white space parts the whole from the fraction: a tab, or the hard space of a word processor.
+        return sum((Fraction(part) for part in text.replace("-", " ").split()), Fraction(0))
     except ZeroDivisionError as error:
         raise Refused(f"fraction {text!r} divides by zero", expected=_FORMS) from error
 
@@ -102,15 +102,24 @@ def parse_length(text: str | float, *, bare: str | None = "mm") -> float:
     """
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise Refused(f"{text!r} is not a length", expected=_FORMS)
+    if bare is not None and bare not in _UNIT_MM:
+        raise Refused(f"unit {bare!r} is unknown", expected=", ".join(_UNIT_MM))
     if isinstance(text, str):
         value = _typed(text, bare)
     elif bare is None:
         raise Refused(f"{text!r} has no unit", expected=_FORMS)
+    elif abs(text) > LIMIT_MM:  # before any product, which a whole number of a thousand digits would break
+        raise OutOfRange(f"length {_cut(text)} is out of range", expected=f"at most {LIMIT_MM:.0f} mm")
     else:
         value = text * _UNIT_MM[bare]
     if not math.isfinite(value) or abs(value) > LIMIT_MM:
         raise OutOfRange(f"length {text!r} is out of range", expected=f"at most {LIMIT_MM:.0f} mm")
-    return round(float(value), 9)
+    return round(float(value), 9) + 0.0  # there is no minus nought
+
+
+def _cut(number: float) -> str:
+    whole = isinstance(number, int) and number.bit_length() > 200
+    return f"of {int(number).bit_length()} bits" if whole else repr(number)
 
 
 def _typed(text: str, bare: str | None) -> float:
@@ -183,6 +192,8 @@ def shown_parts(parts_mm: Sequence[float], system: System) -> tuple[tuple[str, .
 
 def _half_up(value: float) -> int:
     # Python rounds halves to even; on a drawing 0.5 always goes up, so that equal parts read alike.
+    if not math.isfinite(value):
+        raise OutOfRange(f"length {value!r} cannot be shown", expected="a finite length")
     return math.floor(abs(value) + 0.5 + 1e-9) * (-1 if value < 0 else 1)
 
 

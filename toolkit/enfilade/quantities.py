@@ -15,7 +15,8 @@ Unit = Literal["mm", "in", "m2", "mm2", "sq in", "sq ft", "l", "cu ft", "m3/h", 
 UNITS: Final[tuple[str, ...]] = get_args(Unit)
 
 # Each unit as a multiple of the base of its kind. Factors are exact by definition of the inch
-# (25.4 mm); the newton from standard gravity 9.80665 m/s2 and the pound 0.45359237 kg.
+# (25.4 mm), a cubic foot being (0.3048 m)^3 and a cfm 60 of them an hour; the newton from standard
+# gravity 9.80665 m/s2 and the pound 0.45359237 kg.
 _BASE: Final[dict[str, tuple[str, float]]] = {
     "mm": ("length", 1.0),
     "in": ("length", INCH_MM),
@@ -26,7 +27,7 @@ _BASE: Final[dict[str, tuple[str, float]]] = {
     "l": ("volume", 1.0),
     "cu ft": ("volume", 28.316846592),
     "m3/h": ("flow", 1.0),
-    "cfm": ("flow", 1.69901082),
+    "cfm": ("flow", 1.69901079552),
     "count": ("count", 1.0),
     "%": ("share", 1.0),
     "deg": ("angle", 1.0),
@@ -38,8 +39,7 @@ _READING: Final[dict[System, dict[str, Unit]]] = {
     "us": {"length": "in", "area": "sq ft", "volume": "cu ft", "flow": "cfm", "force": "lbf"},
     "metric": {"length": "mm", "area": "m2", "volume": "l", "flow": "m3/h", "force": "N"},
 }
-
-
+_SMALL_AREA: Final[dict[System, float]] = {"us": 1.0, "metric": 0.01}
 _WRITTEN: Final[dict[str, str]] = {"m2": "m\u00b2", "mm2": "mm\u00b2", "m3/h": "m\u00b3/h", "deg": "\u00b0"}
 
 
@@ -71,11 +71,13 @@ def convert(value: float, unit: Unit, to: Unit) -> float:
     Noise below one part in 10^9 is rounded away, so that 1066.8 mm is 42 in exactly.
 
     Raises:
-        OutOfRange: The units measure different things.
+        OutOfRange: The units measure different things, or one is unknown.
 
     >>> convert(1066.8, "mm", "in")
     42.0
     """
+    if unit not in _BASE or to not in _BASE:
+        raise OutOfRange(f"{unit!r} to {to!r} cannot be converted", expected=", ".join(UNITS))
     if unit == to:
         return value
     (kind, factor), (other, other_factor) = _BASE[unit], _BASE[to]
@@ -103,12 +105,15 @@ def show_quantity(quantity: Quantity, system: System) -> str:
         return show_inches(value_mm) if system == "us" and quantity.unit == "in" else show_length(value_mm, system)
     unit = _READING[system].get(kind, quantity.unit)
     value = convert(quantity.value, quantity.unit, unit)
-    digits = 2 if kind == "area" and system == "metric" else 0 if kind == "count" else 1
-    number = f"{value:,.{digits}f}"
-    if "." in number:
-        number = number.rstrip("0").rstrip(".")
+    if kind == "area" and 0 < abs(value) < _SMALL_AREA[system]:
+        # A sliver that a rule forbids must not read as nothing.
+        unit = "sq in" if system == "us" else "mm2"
+        value = convert(quantity.value, quantity.unit, unit)
+    digits = 2 if unit == "m2" else 1
+    number = f"{value:,.{digits}f}".rstrip("0").rstrip(".")
+    number = "0" if number == "-0" else number
     if unit == "count":
         return number
-    if unit == "%":
-        return f"{number}%"
+    if unit in ("%", "deg"):
+        return f"{number}{_WRITTEN.get(unit, unit)}"
     return f"{number} {_WRITTEN.get(unit, unit)}"

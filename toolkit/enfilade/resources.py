@@ -23,10 +23,11 @@ def shipped(*parts: str) -> Path:
         NotFound: It is in neither place.
     """
     package = Path(__file__).resolve().parent
-    for base in (package / "shipped", package.parents[1]):
-        path = base.joinpath(*parts)
-        if parts[0] in FOLDERS and path.exists():
-            return path
+    if parts and parts[0] in FOLDERS and ".." not in Path(*parts).parts:
+        for base in (package / "shipped", package.parents[1]):
+            path = base.joinpath(*parts)
+            if path.exists():
+                return path
     raise NotFound(
         f"shipped file {'/'.join(parts)} was not found",
         expected=f"a file below {', '.join(FOLDERS)}",

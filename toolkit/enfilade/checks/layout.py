@@ -31,6 +31,8 @@ _COVERED_SHARE: Final = 0.5
 # What stands higher than this interrupts a counter: 45 in, the upper end of counter heights (Kitchen
 # guideline 11), and a little for a raised back.
 _TALL_MM: Final = 1200.0
+# A dishwasher stands on feet that bring it up to the cabinets beside it.
+_LEVELLED_MM: Final = 50.0
 
 CentreKind = Literal["cooking", "sink", "cold"]
 _CENTRE_OF: Final[dict[str, CentreKind]] = {
@@ -87,7 +89,9 @@ class Layout:
     def host_of(self, stand: Stand) -> Stand | None:
         """Return the counter in or under whose top a thing is, by where it really stands."""
         middle = shapely.Point(stand.box.x, stand.box.y)
-        return next((top for top in self.tops if top.id != stand.id and top.box.polygon.covers(middle)), None)
+        bare = [self.stands[id] for id in self.bare]
+        tops = (top for top in (*self.tops, *bare) if top.id != stand.id)
+        return next((top for top in tops if top.box.polygon.covers(middle)), None)
 
     def _stations(self, stands: Iterable[Stand]) -> Iterator[Station]:
         for stand in stands:
@@ -122,9 +126,17 @@ class Layout:
             return "counter"  # It carries a top even when none is recorded.
         return "other" if thing.top_mm >= _TALL_MM else None
 
-    @staticmethod
-    def _station(stand: Stand, role: Role, front: Segment, host: str | None = None) -> Station:
-        return Station(stand.id, role, stand.box, front, stand.thing.bottom_mm, stand.thing.top_mm, host)
+    def _station(self, stand: Stand, role: Role, front: Segment, host: str | None = None) -> Station:
+        top_mm = self._bare_top_mm(stand) if role == "counter" else stand.thing.top_mm
+        return Station(stand.id, role, stand.box, front, stand.thing.bottom_mm, top_mm, host)
+
+    def _bare_top_mm(self, stand: Stand) -> float:
+        """Return the height of a counter; a dishwasher without one takes that of the bare cabinets of its height."""
+        own_mm = stand.thing.top_mm
+        if stand.thing.kind != "dishwasher":
+            return own_mm
+        heights = [self.stands[id].thing.top_mm for id in self.bare]
+        return min((h for h in heights if abs(h - own_mm) <= _LEVELLED_MM), key=lambda h: abs(h - own_mm), default=own_mm)
 
     def spots(self, id: str) -> list[Spot]:
         """Return where a thing lies on the runs; empty when it is on none.

@@ -107,7 +107,9 @@ def _eroded(free: BaseGeometry, sweep: Vectors) -> BaseGeometry:
             a, b = corners[:-1], corners[1:]
             area = (b - a)[:, 0] * sweep[1] - (b - a)[:, 1] * sweep[0]
             half = sweep / 2
-            quads = np.stack([a - half, b - half, b + half, a + half], axis=1)[np.abs(area) > 1e-9]
+            # An edge along the sweep takes nothing away, and its hair-thin quad would spoil the union.
+            crosses = np.abs(area) > _SLIVER_MM / 10 * np.hypot(*sweep)
+            quads = np.stack([a - half, b - half, b + half, a + half], axis=1)[crosses]
             blocked.extend(shapely.polygons(quads).tolist())
     left = free.difference(shapely.union_all(blocked))
     # Turned coordinates leave slivers along edges that should cancel.

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations, pairwise
 from typing import Final
 
+import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -18,6 +19,7 @@ from enfilade.lengths import TOLERANCE_MM
 
 __all__ = ["area_m2", "check_outline", "free_floor", "opposed", "polygon_of", "shared_edge", "shared_edges", "walls"]
 
+_MITRE: Final = 20.0
 _PARALLEL: Final = math.cos(math.radians(1.0))
 
 
@@ -157,7 +159,9 @@ def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeome
         A polygon, or several, or an empty geometry.
     """
     floor = outline if isinstance(outline, Polygon) else polygon_of(outline)
-    left = floor.difference(shapely.union_all(list(obstacles)))
-    # Mitred corners come back exactly; what is thinner than the tolerance does not come back.
-    core = left.buffer(-TOLERANCE_MM / 2, join_style="mitre", mitre_limit=20.0)
-    return core.buffer(TOLERANCE_MM / 2, join_style="mitre", mitre_limit=20.0)
+    half = TOLERANCE_MM / 2
+    # Walls and things are drawn in by half the tolerance first, so that what touches overlaps whatever
+    # the noise of turned coordinates; mitred corners then come back exactly, and thin gaps do not.
+    inner = floor.buffer(-half, join_style="mitre", mitre_limit=_MITRE)
+    grown = shapely.buffer(np.array(list(obstacles), dtype=object), half, join_style="mitre", mitre_limit=_MITRE)
+    return inner.difference(shapely.union_all(grown)).buffer(half, join_style="mitre", mitre_limit=_MITRE)

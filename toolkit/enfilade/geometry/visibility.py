@@ -15,8 +15,8 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import OutOfRange
 from enfilade.geometry.boxes import polygons_of
-from enfilade.geometry.outlines import polygon_of
-from enfilade.geometry.points import Point
+from enfilade.geometry.outlines import free_floor, polygon_of
+from enfilade.geometry.points import NOISE_MM, Point, distance
 from enfilade.geometry.walks import length_inside
 from enfilade.lengths import TOLERANCE_MM
 
@@ -43,6 +43,7 @@ def visible_region(point: Point, outline: Sequence[Point] | Polygon, obstacles: 
         point: Where the eye is, inside the outline or on its edge [mm].
         outline: Corners of the room, or its floor.
         obstacles: Footprints that block the view; one that holds the point does not block its own view.
+            Nothing is seen through gaps narrower than 0.8 mm.
     Raises:
         OutOfRange: The point lies outside the outline.
     """
@@ -51,8 +52,7 @@ def visible_region(point: Point, outline: Sequence[Point] | Polygon, obstacles: 
     if floor.distance(eye) > TOLERANCE_MM:
         raise OutOfRange(f"the eye at {point} is outside the room", expected="a point inside the outline")
     blocking = [shape for shape in obstacles if not shape.contains(eye)]
-    free = floor.difference(shapely.union_all(blocking))
-    parts = polygons_of(free)
+    parts = polygons_of(free_floor(floor, blocking))
     if not parts:
         return Polygon()
     part = min(parts, key=lambda shape: float(shape.distance(eye)))
@@ -115,10 +115,12 @@ def _joined(lefts: Floats, rights: Floats, starts: Floats, ends: Floats, point: 
         if abs(math.remainder(starts[i] - ends[i - 1], 2 * math.pi)) > _SAME_RAY:
             ring.append(point)
         ring += [(float(x), float(y)) for x, y in (lefts[i], rights[i])]
+    # Noise splits one corner into two, in the wrong order as often as not.
+    ring = [p for i, p in enumerate(ring) if distance(p, ring[i - 1]) > NOISE_MM]
     if len(ring) < 3:
         return Polygon()
     region = Polygon(ring)
     if region.is_valid:
         return region
-    parts = polygons_of(region.buffer(0.0))
+    parts = polygons_of(shapely.make_valid(region, method="structure"))
     return max(parts, key=lambda part: float(part.area)) if parts else Polygon()

@@ -202,7 +202,9 @@ def length_inside(a: Point, b: Point, polygons: Iterable[BaseGeometry]) -> float
         return 0.0
     body = shapely.union_all(near)
     # Cut where it meets an edge, then ask at the middle of each part: noise along an edge then decides nothing.
-    core = body.buffer(-_GRAZE_MM / 2, join_style="mitre")
+    # Grown first, so that shapes that touch become one.
+    grown = shapely.union_all([shape.buffer(_GRAZE_MM, join_style="mitre") for shape in near])
+    core = grown.buffer(-1.5 * _GRAZE_MM, join_style="mitre")
     meetings = shapely.get_coordinates(line.intersection(shapely.boundary(body))).tolist()
     places = sorted([0.0, line.length, *(distance(a, (x, y)) for x, y in meetings)])
     inside = ((p, q) for p, q in pairwise(places) if core.intersects(line.interpolate((p + q) / 2)))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import fields, is_dataclass, replace
 from functools import cache
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from enfilade.project.fields import Audience, Record
 from enfilade.project.project import Project
 
-__all__ = ["for_audience"]
+__all__ = ["for_audience", "without_names"]
 
 _UNNAMED: Final = {"name": "the client", "address": "the address"}
 _NAMELESS_AUDIENCES: Final = ("public", "student")
@@ -33,6 +34,27 @@ def for_audience(project: Project, audience: Audience) -> Project:
     return told
 
 
+_Told = TypeVar("_Told")
+
+
+def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
+    """Return a dataclass of strings in which known names and addresses are replaced, for audiences who may not know them."""
+    words = _known_words(project) if audience in _NAMELESS_AUDIENCES else ()
+    replaced: _Told = _renamed(value, words) if words else value
+    return replaced
+
+
+def _renamed(value: Any, words: tuple[tuple[re.Pattern[str], str], ...]) -> Any:
+    if is_dataclass(value) and not isinstance(value, type):
+        return replace(value, **{f.name: _renamed(getattr(value, f.name), words) for f in fields(value) if f.init})
+    if isinstance(value, tuple):
+        return tuple(_renamed(item, words) for item in value)
+    if isinstance(value, str):
+        for pattern, instead in words:
+            value = pattern.sub(instead, value)
+    return value
+
+
 def _kept(value: Any, audience: Audience, words: tuple[tuple[re.Pattern[str], str], ...]) -> Any:
     if isinstance(value, Record):
         hidden = _hidden(type(value), audience)
@@ -43,10 +65,7 @@ def _kept(value: Any, audience: Audience, words: tuple[tuple[re.Pattern[str], st
         return type(value).model_construct(**update)
     if isinstance(value, tuple):
         return tuple(_kept(item, audience, words) for item in value)
-    if isinstance(value, str):
-        for pattern, instead in words:
-            value = pattern.sub(instead, value)
-    return value
+    return _renamed(value, words)
 
 
 @cache

@@ -7,31 +7,28 @@ from typing import Final
 
 from enfilade.findings import Finding
 
-__all__ = ["worth_mending"]
+__all__ = ["by_urgency", "worth_mending"]
 
 # Our own choice of order: what a code asks weighs most, a rule of thumb least.
 _WEIGHT: Final = {"code": 4.0, "access": 3.0, "recommended": 2.0, "practice": 1.0}
 
 
-def worth_mending(findings: Iterable[Finding], most: int = 5) -> list[Finding]:
-    """Return the findings that fall short, those most worth mending first.
+def by_urgency(findings: Iterable[Finding]) -> list[Finding]:
+    """Return the findings that fall short, the most urgent first.
 
     Code before access before recommendation before practice; a hazard before what is only
-    inconvenient; then by the share of what is asked that is missing. One finding a rule and
-    thing, so that five lines say five things.
+    inconvenient; then by the share of what is asked that is missing.
     """
-    short = sorted(
-        (finding for finding in findings if finding.verdict == "falls short"),
-        key=lambda finding: (-_urgency(finding), finding.id),
-    )
-    seen: set[tuple[str, tuple[str, ...]]] = set()
-    chosen: list[Finding] = []
-    for finding in short:
-        key = (finding.rule, finding.subjects[:1])
-        if key not in seen and len(chosen) < most:
-            seen.add(key)
-            chosen.append(finding)
-    return chosen
+    short = (finding for finding in findings if finding.verdict == "falls short")
+    return sorted(short, key=lambda finding: (-_urgency(finding), finding.id))
+
+
+def worth_mending(findings: Iterable[Finding], most: int = 5) -> list[Finding]:
+    """Return the few findings most worth mending: one a rule and thing, so that five lines say five things."""
+    chosen: dict[tuple[str, tuple[str, ...]], Finding] = {}
+    for finding in by_urgency(findings):
+        chosen.setdefault((finding.rule, finding.subjects[:1]), finding)
+    return list(chosen.values())[:most]
 
 
 def _urgency(finding: Finding) -> float:

@@ -1,0 +1,70 @@
+"""What stands over, behind and beside a thing: questions that several checks ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from shapely.geometry.base import BaseGeometry
+
+from enfilade.findings import Mark
+from enfilade.geometry.boxes import Box, Segment
+from enfilade.geometry.elevations import WallShape, on_wall
+from enfilade.lengths import TOLERANCE_MM, inches, show_inches
+from enfilade.project.standing import Stand
+
+__all__ = ["AT_WALL_MM", "BehindWall", "both", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
+
+AT_WALL_MM: Final = inches(12)
+"""What stands this near before a wall stands at it (our own choice, wide enough for a deep back ledge)."""
+
+
+@dataclass(frozen=True)
+class BehindWall:
+    """The wall at a thing's back, and the thing on that wall's elevation."""
+
+    id: str
+    line: Segment
+    shape: WallShape
+
+
+def inset(box: Box) -> BaseGeometry:
+    """Return a footprint drawn in by the tolerance, so that what only touches it does not overlap it."""
+    by = min(TOLERANCE_MM, box.width_mm / 4, box.depth_mm / 4)
+    return box.grown(-by).polygon
+
+
+def over(below: Stand, above: Stand) -> bool:
+    """Tell whether one thing hangs above another: plans overlap, and its bottom is not below the other's top."""
+    higher = above.thing.bottom_mm >= below.thing.top_mm - TOLERANCE_MM
+    return higher and bool(inset(below.box).intersects(above.box.polygon))
+
+
+def wall_behind(stand: Stand, walls: Mapping[str, Segment], within_mm: float = AT_WALL_MM) -> BehindWall | None:
+    """Return the wall that a thing has its back to, within a distance; None when it stands free or at an angle."""
+    found = []
+    for id, line in walls.items():
+        shape = on_wall(line, stand.box, stand.thing.bottom_mm, stand.thing.top_mm)
+        beside = shape.right_mm > TOLERANCE_MM and shape.left_mm < line.length_mm - TOLERANCE_MM
+        if shape.facing == "front" and beside and -within_mm <= shape.distance_mm <= within_mm + TOLERANCE_MM:
+            found.append((abs(shape.distance_mm), id, line, shape))
+    if not found:
+        return None
+    _, id, line, shape = min(found, key=lambda one: (round(one[0], 3), one[1]))
+    return BehindWall(id, line, shape)
+
+
+def middle_mm(stand: Stand) -> float:
+    """Return the height of a thing's middle above the floor [mm]."""
+    return (stand.thing.bottom_mm + stand.thing.top_mm) / 2
+
+
+def both(value_mm: float) -> str:
+    """Write a length in inches and millimetres: `36" (914 mm)`."""
+    return f"{show_inches(value_mm)} ({value_mm:.0f} mm)"
+
+
+def point_mark(stands: Iterable[Stand], text: str = "") -> tuple[Mark, ...]:
+    """Return a point on the plan for each thing."""
+    return tuple(Mark("point", ((stand.box.x, stand.box.y),), text) for stand in stands)

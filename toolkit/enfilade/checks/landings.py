@@ -1,0 +1,300 @@
+"""Counter beside, above, below and across from what stands in a kitchen, as far as it serves as a landing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from shapely import LineString
+from shapely.ops import nearest_points
+
+from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
+from enfilade.checks.view import View
+from enfilade.findings import Mark
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.counters import EndedBy, Stretch, counter_stretches, straight_counter
+from enfilade.geometry.fronts import open_spans, shadow
+from enfilade.geometry.outlines import opposed
+from enfilade.geometry.runs import Piece, Run
+from enfilade.geometry.walks import length_inside
+from enfilade.lengths import TOLERANCE_MM, show_inches
+from enfilade.project.standing import Stand
+from enfilade.standards.yardsticks import Yardstick
+
+__all__ = ["LANDING_KINDS", "SIDES", "Kitchen", "Landing", "Side", "Where", "kitchen", "said", "usable_spans"]
+
+LANDING_KINDS: Final = frozenset({*RUN_KINDS, "appliance garage"})
+"""Kinds that a check of landings reads: the runs, and what stands on the counters."""
+
+Side = Literal["left", "right"]
+Where = Literal["left", "right", "above", "below", "across"]
+SIDES: Final[tuple[Side, Side]] = ("left", "right")
+
+# Rims, grates and counters laid on bare cabinets differ by up to a counter's thickness and still are
+# one working height (our own choice).
+_LEVEL_MM: Final = 40.0
+# A microwave or garage whose bottom is this near a counter top stands on it.
+_STANDS_ON_MM: Final = 50.0
+
+Span = tuple[float, float]
+
+
+def said(length_mm: float) -> str:
+    """Write a length for a line of working: inches as printed, and millimetres.
+
+    >>> said(914.4)
+    '36" (914 mm)'
+    """
+    return f"{show_inches(length_mm)} ({length_mm:.0f} mm)"
+
+
+@dataclass(frozen=True)
+class Landing:
+    """Counter that can take what comes out of an appliance.
+
+    Attributes:
+        where: `left` and `right` as seen facing the appliance's front.
+        run: Number of its run; -1 when there is no counter.
+        pieces: The whole stretch of counter of which it is part, left to right.
+        length_mm: What serves, from the edge of the appliance on.
+        working: How the figure came about.
+        ended_by: What ends the stretch on its far side.
+        line: The front edge that was measured; None without length.
+        distance_mm: For `across`: from the appliance's front.
+    """
+
+    where: Where
+    run: int
+    pieces: tuple[Piece, ...]
+    length_mm: float
+    working: tuple[str, ...]
+    ended_by: EndedBy = "end"
+    beyond: Piece | None = None
+    line: Segment | None = None
+    distance_mm: float = 0.0
+
+    @property
+    def key(self) -> tuple[int, float] | None:
+        """Return what names the stretch of counter, the same from both its ends; None without counter."""
+        return (self.run, round(self.pieces[0].start_mm, 2)) if self.pieces else None
+
+    @property
+    def whole_mm(self) -> float:
+        """Return the whole frontage of the stretch [mm]."""
+        return sum(piece.length_mm for piece in self.pieces)
+
+    @property
+    def counters(self) -> tuple[str, ...]:
+        """Return the ids of the stretch's counters, left to right, each once."""
+        return tuple(dict.fromkeys(piece.station_id for piece in self.pieces))
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """Return the measured edge, to be drawn."""
+        return () if self.line is None else (Mark("measure", (self.line.a, self.line.b), show_inches(self.length_mm)),)
+
+
+class Kitchen:
+    """The runs of a kitchen with what stands on its counters, and how a landing is measured there."""
+
+    def __init__(self, found: Layout, blocks: Sequence[Stand], rules: Yardstick) -> None:
+        self.found = found
+        self.rules = rules
+        self.blocks = tuple(blocks)
+        """Appliance garages and microwaves: where they stand on a counter, they leave less depth before them."""
+        depth, height = rules.has("K11b", "depth"), rules.has("K11b", "height")
+        self.least_depth_mm = rules.row("K11b", "depth").value_mm if depth else 0.0
+        band = rules.row("K11b", "height") if height else None
+        self.heights_mm = (band.low_mm, band.high_mm) if band else (0.0, float("inf"))
+
+    def spot(self, stand: Stand) -> Spot | None:
+        """Return where a thing lies on the runs, None when it is on none."""
+        return next(iter(self.found.spots(stand.id)), None)
+
+    def piece_at(self, spot: Spot) -> int:
+        """Return the place in its run of the piece that a thing is, or under, above or in which it is."""
+        if spot.index is not None:
+            return spot.index
+        middle = (spot.start_mm + spot.end_mm) / 2
+        pieces = spot.run.pieces
+        return min(range(len(pieces)), key=lambda i: max(pieces[i].start_mm - middle, middle - pieces[i].end_mm, 0.0))
+
+    def named(self, station_id: str) -> str:
+        """Return what people call a thing."""
+        return self.found.stands[station_id].thing.called
+
+    def beside(self, stand: Stand, side: Side, *, level_mm: float | None = None) -> Landing:
+        """Return the landing on one side of a thing; one above or under a counter has it from its own edge on.
+
+        Args:
+            level_mm: Only counter at this height counts; any when None.
+        """
+        spot = self.spot(stand)
+        name = stand.thing.called
+        if spot is None:
+            return Landing(side, -1, (), 0.0, (f"{name} stands on no counter run",))
+        run, index = spot.run, self.piece_at(spot)
+        here = run.pieces[index]
+        stretch = straight_counter(run, index, side)
+        edge_mm = here.end_mm if side == "right" else here.start_mm
+        if spot.index is None and here.role == "counter":
+            stretch = _with(stretch, here, run, index)
+            edge_mm = spot.end_mm if side == "right" else spot.start_mm
+        return self._measured(side, run, stretch, edge_mm, f"on the {side} of {name}", level_mm)
+
+    def _measured(
+        self, side: Side, run: Run, stretch: Stretch, edge_mm: float, words: str, level_mm: float | None
+    ) -> Landing:
+        number = next(i for i, other in enumerate(self.found.runs) if other is run)
+        if not stretch.pieces:
+            return Landing(side, number, (), 0.0, (f"no counter {words}: {self._end(stretch)}",),
+                           stretch.ended_by, stretch.beyond)  # fmt: skip
+        spans, limits = self.usable(stretch.pieces)
+        shift = _unwrapped(run, stretch.pieces, edge_mm, side)
+        length_mm = _from_edge(spans, edge_mm + shift, side)
+        line = None
+        if level_mm is not None and abs(stretch.pieces[0].height_mm - level_mm) > _LEVEL_MM:
+            limits = (*limits, f"its top is at {said(stretch.pieces[0].height_mm)}, not at {said(level_mm)}")
+            length_mm = 0.0
+        if length_mm > 0:
+            near = stretch.pieces[0] if side == "right" else stretch.pieces[-1]
+            at = edge_mm + shift - near.start_mm
+            line = near.front.part(at, at + length_mm) if side == "right" else near.front.part(at - length_mm, at)
+        words = f"counter {words}: {said(length_mm)}, up to {self._end(stretch)}"
+        return Landing(side, number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by, stretch.beyond, line)
+
+    def _end(self, stretch: Stretch) -> str:
+        if stretch.ended_by == "corner":
+            return "the inside corner"
+        if stretch.beyond is None:
+            return "the end of the run"
+        if stretch.beyond.role == "counter":
+            return f"a counter at {said(stretch.beyond.height_mm)}"
+        return self.named(stretch.beyond.station_id)
+
+    def usable(
+        self, pieces: Sequence[Piece], depth_mm: float | None = None
+    ) -> tuple[list[Span], tuple[str, ...]]:
+        """Return the stretches [mm along the run] that are deep enough and at a usable height, and what is not."""
+        least = self.least_depth_mm if depth_mm is None else depth_mm
+        return usable_spans(pieces, least, self.heights_mm, self.blocks)
+
+    def over(self, stand: Stand) -> Landing | None:
+        """Return the counter above what stands under it, or below what hangs over it; None when there is none.
+
+        What stands on the counter itself has none: it takes the place.
+        """
+        spot = self.spot(stand)
+        if spot is None or spot.index is not None:
+            return None
+        index = self.piece_at(spot)
+        here = spot.run.pieces[index]
+        thing = stand.thing
+        where: Where = "above" if thing.top_mm < here.height_mm + _STANDS_ON_MM else "below"
+        if here.role != "counter" or (where == "below" and thing.bottom_mm < here.height_mm + _STANDS_ON_MM):
+            return None
+        before = straight_counter(spot.run, index, "left")
+        after = straight_counter(spot.run, index, "right")
+        pieces = (*before.pieces, here, *(p for p in after.pieces if p not in before.pieces))
+        number = next(i for i, other in enumerate(self.found.runs) if other is spot.run)
+        spans, limits = self.usable(pieces)
+        middle = (spot.start_mm + spot.end_mm) / 2
+        span = next(((a, b) for a, b in spans if a <= middle <= b), (0.0, 0.0))
+        length_mm = span[1] - span[0]
+        line = here.front.part(span[0] - here.start_mm, span[1] - here.start_mm) if length_mm > 0 else None
+        words = f"counter {where} {thing.called}: {said(length_mm)}"
+        return Landing(where, number, pieces, length_mm, (words, *limits), after.ended_by, after.beyond, line)
+
+    def across(self, stand: Stand) -> list[Landing]:
+        """Return the counters that face a thing across a clear floor, nearest first; front to front."""
+        front = stand.box.front
+        bodies = {s.id: s.box.polygon for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM}
+        found = []
+        for number, run in enumerate(self.found.runs):
+            for stretch in counter_stretches(run):
+                whole = Segment(stretch.pieces[0].front.a, stretch.pieces[-1].front.b)
+                if not opposed(front, whole) or front.place(whole.midpoint)[1] <= TOLERANCE_MM:
+                    continue
+                near, far = nearest_points(LineString([front.a, front.b]), LineString([whole.a, whole.b]))
+                p, q = (near.x, near.y), (far.x, far.y)
+                if length_inside(p, q, bodies.values()) > TOLERANCE_MM:
+                    continue
+                spans, limits = self.usable(stretch.pieces)
+                length_mm = max((b - a for a, b in spans), default=0.0)
+                away_mm = near.distance(far)
+                words = f"counter across from {stand.thing.called}: {said(length_mm)}, {said(away_mm)} away"
+                found.append(Landing("across", number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by,
+                                     stretch.beyond, Segment(p, q), away_mm))  # fmt: skip
+        return sorted(found, key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters))
+
+
+def usable_spans(
+    pieces: Sequence[Piece], depth_mm: float, heights_mm: Span, blocks: Iterable[Stand]
+) -> tuple[list[Span], tuple[str, ...]]:
+    """Return the stretches along the run whose clear depth and height serve, joined, and why the rest does not."""
+    spans: list[Span] = []
+    limits: list[str] = []
+    offset = 0.0
+    for before, piece in zip((None, *pieces), pieces, strict=False):
+        # A run closed without a corner counts on past its own start.
+        offset += piece_length if before is not None and (piece_length := before.end_mm) > piece.start_mm + 1e-3 else 0.0
+        if piece.depth_mm < depth_mm - TOLERANCE_MM:
+            limits.append(f"{said(piece.length_mm)} of it is only {said(piece.depth_mm)} deep")
+            continue
+        low, high = heights_mm
+        if not low - TOLERANCE_MM <= piece.height_mm <= high + TOLERANCE_MM:
+            limits.append(f"{said(piece.length_mm)} of it stands {said(piece.height_mm)} high")
+            continue
+        taken = []
+        for block in blocks:
+            if abs(block.thing.bottom_mm - piece.height_mm) > _STANDS_ON_MM or depth_mm <= 1.0:
+                continue
+            cut = shadow(piece.front.moved(-depth_mm), block.box.polygon, depth_mm)
+            if cut:
+                limits.append(f"{block.thing.called} on it leaves less than {said(depth_mm)} of depth before it")
+            taken += cut
+        for a, b in open_spans((0.0, piece.front.length_mm), taken, 1.0):
+            start, end = piece.start_mm + offset + a, piece.start_mm + offset + b
+            if spans and abs(spans[-1][1] - start) < 1.0:
+                spans[-1] = (spans[-1][0], end)
+            else:
+                spans.append((start, end))
+    return spans, tuple(limits)
+
+
+def _with(stretch: Stretch, here: Piece, run: Run, index: int) -> Stretch:
+    """Return a stretch with the piece from which it was sought, and what lies on its other side."""
+    left = straight_counter(run, index, "left").pieces
+    right = straight_counter(run, index, "right").pieces
+    return Stretch((*left, here, *(p for p in right if p not in left)), stretch.ended_by, stretch.beyond)
+
+
+def _unwrapped(run: Run, pieces: Sequence[Piece], edge_mm: float, side: Side) -> float:
+    """Return what to add to a place on a run closed without a corner, so that it lies in the stretch counted on."""
+    if not run.closed:
+        return 0.0
+    start, length = pieces[0].start_mm, sum(p.length_mm for p in pieces)
+    wanted = start if side == "right" else start + length
+    return round((wanted - edge_mm) / run.length_mm) * run.length_mm
+
+
+def _from_edge(spans: Sequence[Span], edge_mm: float, side: Side) -> float:
+    """Return how far a usable stretch goes on from an edge."""
+    for a, b in spans:
+        if a - 1.0 <= edge_mm <= b + 1.0:
+            far = b - edge_mm if side == "right" else edge_mm - a
+            if far > TOLERANCE_MM:
+                return far
+    return 0.0
+
+
+def kitchen(view: View, rules: Yardstick) -> Kitchen:
+    """Return the kitchen of a view whose check reads `LANDING_KINDS`; worked out once for each yardstick."""
+    key = ("kitchen", view.reads & LANDING_KINDS, id(rules))
+    if key not in view.memo:
+        blocks = view.things(*({"appliance garage", "microwave"} & view.reads))
+        # The yardstick is kept with it, so that its id stays its own.
+        view.memo[key] = (Kitchen(layout(view), blocks, rules), rules)
+    found: Kitchen = view.memo[key][0]
+    return found

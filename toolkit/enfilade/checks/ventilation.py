@@ -1,0 +1,191 @@
+"""Ventilation of cooking, and the controls of the hood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from enfilade.checks.above_cooking import COOKING
+from enfilade.checks.beside import AT_WALL_MM, over, point_mark
+from enfilade.checks.registry import check
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Requirement
+from enfilade.project.appliances import Hood, Microwave
+from enfilade.project.standing import Stand
+from enfilade.quantities import Quantity, convert
+from enfilade.standards.yardsticks import Yardstick
+
+__all__ = ["cooking_ventilation", "hood_controls"]
+
+# A flow that was rounded to a whole m3/h is off by up to 0.3 cfm; published flows are whole cfm.
+_ROUNDED_CFM: Final = 0.3
+
+
+@check(reads={*COOKING, "hood", "microwave"}, uses={"kitchen"})
+def cooking_ventilation(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Hold the hood above each cooking surface, or the downdraft beside it, against the flows asked.
+
+    A hood belongs to a surface when its plan overlaps it from above, or when it stands at the
+    surface within 12 in as a downdraft. Nothing recorded counts as no flow.
+    """
+    surfaces = view.things(*COOKING)
+    if not surfaces:
+        for row in rules.rows("K19")[:1]:
+            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+    for surface in surfaces:
+        served = _hood_of(surface, view.things("hood"))
+        combined = [s for s in view.things("microwave") if isinstance(s.thing, Microwave) and s.thing.in_hood]
+        if served is None and any(over(surface, s) for s in combined):
+            yield from _combined(view, rules, surface, next(s for s in combined if over(surface, s)))
+        else:
+            yield from _ducted(view, rules, surface, served)
+            yield from _flow(view, rules, surface, served)
+            yield from _make_up_air(view, rules, surface, served)
+
+
+def _hood_of(surface: Stand, hoods: Sequence[Stand]) -> Stand | None:
+    above = [hood for hood in hoods if over(surface, hood)]
+    if above:
+        return min(above, key=lambda hood: (hood.thing.bottom_mm, hood.id))
+    low = [hood for hood in hoods if hood.thing.bottom_mm < surface.thing.top_mm]
+    near = [hood for hood in low if hood.box.polygon.distance(surface.box.polygon) <= AT_WALL_MM]
+    return min(near, key=lambda hood: (hood.box.polygon.distance(surface.box.polygon), hood.id), default=None)
+
+
+def _subjects(surface: Stand, hood: Stand | None) -> tuple[str, ...]:
+    return (surface.id,) if hood is None else (surface.id, hood.id)
+
+
+def _combined(view: View, rules: Yardstick, surface: Stand, microwave: Stand) -> Iterator[Finding]:
+    for row in rules.rows("K19"):
+        if row.part != "make-up air" and row.part != "code, continuous":
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(surface.id, microwave.id),
+                because="missing fact",
+                needs=(f"a hood in {view.space.id}, with ducted and flow_m3h, for {microwave.id}",),
+                working=("a microwave combined with a hood hangs above; its duct and flow are not recorded",),
+            )
+
+
+def _ducted(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -> Iterator[Finding]:
+    if not rules.has("K19", "ducted"):
+        return
+    row, subjects = rules.row("K19", "ducted"), _subjects(surface, stand)
+    ducted = stand.thing.ducted if stand is not None and isinstance(stand.thing, Hood) else False
+    if stand is None:
+        working = f"no hood or downdraft is recorded at the {surface.thing.called}"
+    else:
+        working = f"{stand.thing.called}: " + ("air goes outdoors" if ducted else "air comes back into the room")
+    if ducted is None and stand is not None:
+        yield row.not_assessed(
+            space=view.space.id, subjects=subjects, because="missing fact", needs=(f"{stand.id}.ducted",)
+        )
+        return
+    yield row.finding(
+        space=view.space.id,
+        subjects=subjects,
+        measured=Quantity(float(bool(ducted)), "count"),
+        working=(working,),
+        marks=point_mark([stand or surface]),
+        assumed=stand.thing.assumed("ducted") if stand else (),
+    )
+
+
+def _cfm(hood: Stand | None) -> float | None:
+    """Return the recorded flow [cfm]; 0 without a hood, None when it is unknown."""
+    if hood is None or not isinstance(hood.thing, Hood):
+        return 0.0
+    if hood.thing.flow_m3h is None:
+        return None
+    flow = convert(hood.thing.flow_m3h, "m3/h", "cfm")
+    return float(round(flow)) if abs(flow - round(flow)) <= _ROUNDED_CFM else flow
+
+
+def _flow(view: View, rules: Yardstick, surface: Stand, hood: Stand | None) -> Iterator[Finding]:
+    runs = hood.thing.runs if hood is not None and isinstance(hood.thing, Hood) else "intermittent"
+    flow = _cfm(hood)
+    for part in ("recommended", f"code, {runs}"):
+        if not rules.has("K19", part):
+            continue
+        row = rules.row("K19", part)
+        if flow is None and hood is not None:
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=_subjects(surface, hood),
+                because="missing fact",
+                needs=(f"{hood.id}.flow_m3h",),
+            )
+        else:
+            yield row.finding(
+                space=view.space.id,
+                subjects=_subjects(surface, hood),
+                measured=Quantity(flow or 0.0, "cfm"),
+                working=(_flow_line(hood, flow),),
+                marks=point_mark([hood or surface]),
+                assumed=hood.thing.assumed("flow_m3h") if hood else (),
+            )
+
+
+def _flow_line(hood: Stand | None, flow: float | None) -> str:
+    if hood is None or not isinstance(hood.thing, Hood):
+        return "no hood or downdraft is recorded: 0 cfm"
+    return f"{hood.thing.called}: {hood.thing.flow_m3h:g} m³/h = {flow:.4g} cfm"
+
+
+def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -> Iterator[Finding]:
+    """Judge the flow up to the limit; above it, whether make-up air is recorded."""
+    if not rules.has("K19", "make-up air") or stand is None or not isinstance(stand.thing, Hood):
+        return
+    row, subjects, flow = rules.row("K19", "make-up air"), _subjects(surface, stand), _cfm(stand)
+    needs = (f"{stand.id}.flow_m3h",) if flow is None else (f"{stand.id}.make_up_air",)
+    if flow is not None and flow <= row.number:
+        yield row.finding(
+            space=view.space.id,
+            subjects=subjects,
+            measured=Quantity(flow, "cfm"),
+            required=row.requirement,
+            working=(_flow_line(stand, flow), f"up to {row.printed} no make-up air is asked"),
+        )
+    elif flow is None or stand.thing.make_up_air is None:
+        yield row.not_assessed(space=view.space.id, subjects=subjects, because="missing fact", needs=needs)
+    else:
+        there = stand.thing.make_up_air
+        yield row.finding(
+            space=view.space.id,
+            subjects=subjects,
+            measured=Quantity(float(there), "count"),
+            required=Requirement("at least", 1, "count"),
+            working=(
+                _flow_line(stand, flow),
+                f"over {row.printed} make-up air is asked; {'it is' if there else 'none is'} provided",
+            ),
+            marks=point_mark([stand]),
+        )
+
+
+@check(reads={"hood"}, uses={"kitchen"})
+def hood_controls(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Hold the recorded height of each hood's controls against the reach."""
+    if not rules.has("K19a"):
+        return
+    row, hoods = rules.row("K19a"), view.things("hood")
+    if not hoods:
+        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+    for stand in hoods:
+        height_mm = stand.thing.control_height_mm if isinstance(stand.thing, Hood) else None
+        if height_mm is None:
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(stand.id,),
+                because="missing fact",
+                needs=(f"{stand.id}.control_height_mm",),
+            )
+        else:
+            yield row.finding(
+                space=view.space.id,
+                subjects=(stand.id,),
+                measured=Quantity(height_mm, "mm"),
+                marks=point_mark([stand]),
+                assumed=stand.thing.assumed("control_height_mm"),
+            )

@@ -1,0 +1,165 @@
+"""The commands."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from enfilade import __version__
+from enfilade.errors import EnfiladeError
+
+__all__ = ["main"]
+
+Handler = Callable[[argparse.Namespace], int]
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; return 0 when nothing is left, 1 when something falls short unanswered, 2 for wrong use."""
+    parser = _parser()
+    options = parser.parse_args(argv)
+    try:
+        handler: Handler = options.handler
+        return handler(options)
+    except EnfiladeError as error:
+        print(error, file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # Whoever read the output has had enough of it.
+        sys.stderr.close()
+        return 0
+    except KeyboardInterrupt:
+        print("stopped; nothing half written was left behind", file=sys.stderr)
+        return 2
+
+
+def demo(options: argparse.Namespace) -> int:
+    """Make the demo house and its walkthrough: FOLDER/project/ and FOLDER/walkthrough.html."""
+    from enfilade.export.tell import tell
+    from enfilade.project.demo import demo as demo_house
+    from enfilade.project.store import FILE, load, save
+
+    folder = Path(options.out)
+    home = folder / "project"
+    if (home / FILE).exists():
+        _say(f"{home} is there already and is left as it is; its page is made anew")
+    else:
+        _say(f"writing the demo house to {home}")
+        save(demo_house(), home)
+    written = tell(load(home), out=folder, progress=_say)
+    print(f"project: {home}")
+    print(f"walkthrough: {written[0].resolve()}")
+    return 0
+
+
+def check(options: argparse.Namespace) -> int:
+    """Hold a project against the published rules, and say what falls short and by how much."""
+    from enfilade.checks.answers import answers_by_finding, falls_short_unanswered
+    from enfilade.checks.run import check as hold
+    from enfilade.project.store import load
+
+    project = load(options.project)
+    findings = hold(project, options.space, options.yardstick)
+    answers = answers_by_finding(project.answers)
+    if options.json:
+        _print_json([finding.as_json() for finding in findings])
+    else:
+        from enfilade.walkthrough.report import report
+
+        print(report(project, findings, answers))
+    return 1 if falls_short_unanswered(findings, answers) else 0
+
+
+def tell(options: argparse.Namespace) -> int:
+    """Write the walkthrough, room by room, for one audience."""
+    from enfilade.export.tell import FORMS
+    from enfilade.export.tell import tell as tell_project
+    from enfilade.project.store import load
+
+    project = load(options.project)
+    forms = FORMS if options.to == "all" else tuple(form.strip() for form in options.to.split(","))
+    home = Path(options.project)
+    home = home.parent if home.name == "project.json" else home
+    out = Path(options.out) if options.out else home.resolve().with_name(f"{home.resolve().name}-told")
+    for path in tell_project(project, forms, options.audience, out, yardstick=options.yardstick, progress=_say):
+        print(path.resolve())
+    return 0
+
+
+def schema(options: argparse.Namespace) -> int:
+    """Print the JSON Schema of project.json."""
+    from enfilade.project.schema import project_schema
+
+    _print_json(project_schema())
+    return 0
+
+
+def selftest(options: argparse.Namespace) -> int:
+    """Say what works on this machine."""
+    from enfilade.export.selftest import selftest_lines
+
+    lines = selftest_lines()
+    for line in lines:
+        print(line)
+    return 0 if all(line.works or not line.needed for line in lines) else 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="enfilade",
+        description="From measured rooms to finished ones, and the words to explain them: "
+        "measure, decide, check, tell, keep.",
+    )
+    parser.add_argument("--version", action="version", version=f"enfilade {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    def command(handler: Handler) -> argparse.ArgumentParser:
+        words = (handler.__doc__ or "").strip()
+        added = commands.add_parser(handler.__name__, help=words, description=words)
+        added.set_defaults(handler=handler)
+        return added
+
+    command(demo).add_argument(
+        "--out", metavar="FOLDER", default="enfilade-demo", help="where to write (default: %(default)s)"
+    )
+    checking = command(check)
+    _project(checking)
+    checking.add_argument("--space", metavar="ID", help="one room only, by its id")
+    checking.add_argument("--json", action="store_true", help="print the findings as a JSON list")
+    telling = command(tell)
+    _project(telling)
+    telling.add_argument("--to", metavar="FORMS", default="html", help="html, or all (default: %(default)s)")
+    telling.add_argument(
+        "--audience",
+        choices=("client", "public", "student", "studio"),
+        default="client",
+        help="who it is for; what they may not be told is left out (default: %(default)s)",
+    )
+    telling.add_argument("--out", metavar="FOLDER", help="where to write (default: PROJECT-told)")
+    command(schema)
+    command(selftest)
+    return parser
+
+
+def _project(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("project", metavar="PROJECT", help="the project's folder, or its project.json")
+    parser.add_argument(
+        "--yardstick",
+        metavar="NAME",
+        help="the set of published rules: us, us-access, us-1990s (default: the project's own)",
+    )
+
+
+def _say(words: str) -> None:
+    print(f"  {words} ...", file=sys.stderr, flush=True)
+
+
+def _print_json(data: object) -> None:
+    import json
+
+    print(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,23 @@
+"""The walkthrough as one self-contained HTML file."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from enfilade.walkthrough.pages import Walkthrough
+
+__all__ = ["walkthrough_html"]
+
+# Control characters that no HTML or XML document may hold; a record's text shows a mark in their place.
+_FORBIDDEN: Final = {
+    code: "\ufffd" for code in (*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFFFE, 0xFFFF)
+}
+
+
+def walkthrough_html(walkthrough: Walkthrough) -> str:
+    """Return the page. It holds its own fonts, styles and drawings, and loads nothing."""
+    from enfilade.export.exporter import WalkthroughExporter
+    from enfilade.export.notebook import walkthrough_notebook
+
+    html, _ = WalkthroughExporter().from_notebook_node(walkthrough_notebook(walkthrough))
+    return str(html).translate(_FORBIDDEN)

@@ -1,0 +1,153 @@
+"""A project and its findings, composed into the pages of one walkthrough for one audience."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from enfilade.checks.answers import answers_by_finding
+from enfilade.checks.view import House
+from enfilade.drawings.scene import plan_scene
+from enfilade.drawings.svg import svg_sheet
+from enfilade.findings import Finding
+from enfilade.project.audience import for_audience, without_names
+from enfilade.project.choices import Answer
+from enfilade.project.fields import Audience
+from enfilade.project.project import Project
+from enfilade.standards.yardsticks import Yardstick
+from enfilade.walkthrough.decisions_part import undecided
+from enfilade.walkthrough.findings_part import finding_parts
+from enfilade.walkthrough.order import room_order
+from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
+from enfilade.walkthrough.room_page import room_page
+from enfilade.walkthrough.sentences import VERDICTS
+from enfilade.walkthrough.tables import assumed_values, finish_table, product_table
+
+__all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
+
+AUDIENCE_WORDS: Final[dict[Audience, str]] = {
+    "client": "For the client",
+    "public": "For anyone: names, addresses and prices are left out",
+    "student": "For students: reasons and working first",
+    "studio": "For the studio: everything that is recorded",
+}
+
+
+@dataclass(frozen=True)
+class Telling:
+    """What the parts of a walkthrough are made from.
+
+    Attributes:
+        project: What this audience may be told.
+        house: The same house, worked out.
+        findings: All findings, on the whole record.
+        answers: The last answer to each finding, as far as it may be told.
+        rules: What the house was held against.
+    """
+
+    project: Project
+    house: House
+    findings: tuple[Finding, ...]
+    answers: Mapping[str, Answer]
+    rules: Yardstick
+
+    def of(self, space: str | None) -> list[Finding]:
+        """Return the findings of one space, or of the house as a whole."""
+        return [finding for finding in self.findings if finding.space == space]
+
+
+def compose(
+    project: Project,
+    findings: Iterable[Finding],
+    rules: Yardstick,
+    *,
+    audience: Audience = "client",
+    progress: Callable[[str], None] = lambda words: None,
+) -> Walkthrough:
+    """Return the walkthrough.
+
+    Args:
+        project: The whole record; what the audience may not be told is left out here.
+        findings: What `check` found on the whole record.
+        rules: The yardstick that it was held against.
+        audience: Who it is for.
+        progress: Called with a few words before each step that takes a while.
+    """
+    told = for_audience(project, audience)
+    nameless = tuple(without_names(finding, project, audience) for finding in findings)
+    telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules)
+    order = room_order(telling.house)
+    rooms = []
+    for number, space in enumerate(order, 1):
+        progress(f"room {number} of {len(order)}: {told.space(space).name}")
+        rooms.append(room_page(telling, space, number))
+    in_house = telling.of(None)
+    return Walkthrough(
+        title=told.name,
+        language="en",
+        audience=audience,
+        audience_words=AUDIENCE_WORDS[audience],
+        studio=told.show.studio.name,
+        designer=told.show.studio.designer,
+        client=", ".join(told.client.names),
+        version=told.show.version,
+        date=told.show.date.isoformat() if told.show.date else "",
+        stage=told.show.stage,
+        yardstick=rules.title,
+        house_rules=rules.house_rules,
+        brief=told.brief.text,
+        household=_household(told),
+        needs=_needs(told),
+        plan=_house_plan(telling, order),
+        tally=_tally(telling.findings),
+        rooms=tuple(rooms),
+        house=finding_parts(
+            [finding for finding in in_house if finding.verdict != "met"], telling.answers, told.show.units, {}
+        ),
+        undecided=undecided(told),
+        to_verify=assumed_values(told),
+        schedules=(product_table(told, audience), finish_table(told, audience)),
+        sources=_sources(telling.findings),
+    )
+
+
+def _house_plan(telling: Telling, order: Sequence[str]) -> Drawing:
+    project = telling.project
+    scene = plan_scene(project, None, (), marks=False, order=order)
+    return Drawing(
+        "The rooms, numbered in the order in which one walks through them.",
+        svg_sheet(scene, system=project.show.units, frame=False, keys=False, width_px=1080),
+    )
+
+
+def _tally(findings: Sequence[Finding]) -> tuple[tuple[str, int], ...]:
+    counts = dict.fromkeys(VERDICTS.values(), 0)
+    for finding in findings:
+        counts[VERDICTS[finding.verdict]] += 1
+    return tuple(counts.items())
+
+
+def _household(project: Project) -> tuple[str, ...]:
+    household = project.household
+    parts = []
+    if household.count:
+        parts.append(f"{household.count} {'person lives' if household.count == 1 else 'people live'} here.")
+    if household.cooks_together:
+        parts.append(f"{household.cooks_together} cook at the same time." if household.cooks_together > 1 else "One cooks.")
+    for gathering in household.gatherings:
+        parts.append(f"{gathering.people} sit down {gathering.what or 'regularly'}.")
+    return tuple(line for line in (" ".join(parts), household.entertains) if line)
+
+
+def _needs(project: Project) -> tuple[Row, ...]:
+    rows = []
+    for need in sorted(project.brief.needs, key=lambda one: one.number):
+        decided = [f"{one.number} {one.title}" for one in project.decisions if need.id in one.needs]
+        rows.append((str(need.number), need.text, "; ".join(decided) or "not yet decided"))
+    return tuple(rows) if project.decisions else ()
+
+
+def _sources(findings: Iterable[Finding]) -> tuple[str, ...]:
+    seen = {(f.source.document, f.source.body, f.source.edition) for f in findings}
+    return tuple(", ".join(part for part in source if part) for source in sorted(seen))

@@ -1,0 +1,117 @@
+"""One room's page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from enfilade.checks.counts import count_tables
+from enfilade.drawings.charts import aisle_chart, aisle_svg, run_charts, run_svg, storage_chart, storage_svg
+from enfilade.drawings.scene import elevation_scene, plan_scene
+from enfilade.drawings.svg import svg_sheet
+from enfilade.findings import Finding
+from enfilade.geometry.outlines import area_m2
+from enfilade.project.placing import AgainstWall
+from enfilade.project.spaces import Space
+from enfilade.quantities import Quantity, show_quantity
+from enfilade.walkthrough.decisions_part import decision_parts
+from enfilade.walkthrough.findings_part import finding_parts
+from enfilade.walkthrough.pages import Drawing, FindingPart, Picture, RoomPage
+from enfilade.walkthrough.pictures import pictures
+from enfilade.walkthrough.ranking import by_urgency, worth_mending
+from enfilade.walkthrough.tables import room_tables
+
+if TYPE_CHECKING:
+    from enfilade.walkthrough.compose import Telling
+
+__all__ = ["room_page"]
+
+# What hangs or sits on a wall without being worth an elevation of its own.
+_SMALL: Final = {"receptacle", "switch", "light", "extinguisher"}
+
+
+def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
+    """Return the page of one room."""
+    project = telling.project
+    space = project.space(space_id)
+    findings = telling.of(space_id)
+    system = project.show.units
+    plan = plan_scene(project, space_id, findings)
+    numbers = {line.finding: line.number for line in plan.key}
+
+    def parts(chosen: Sequence[Finding]) -> tuple[FindingPart, ...]:
+        return finding_parts(chosen, telling.answers, system, numbers)
+
+    open_ = [f for f in findings if f.verdict == "not assessed" and f.because == "missing fact"]
+    beside = [f for f in findings if f.verdict == "not assessed" and f.because != "missing fact"]
+    return RoomPage(
+        id=space_id,
+        number=number,
+        name=space.name,
+        story=space.story,
+        size=_size(space, system),
+        plan=Drawing(
+            f"Plan of {space.name}.", svg_sheet(plan, system=system, title=f"{number} {space.name}", keys=False)
+        ),
+        worth_mending=parts(worth_mending(findings)),
+        decisions=decision_parts(project, (one for one in project.decisions if space_id in one.spaces)),
+        elevations=_elevations(telling, space, findings),
+        short=parts(by_urgency(findings)),
+        held=parts([finding for finding in findings if finding.verdict == "met"]),
+        open=parts(open_),
+        beside=parts(beside),
+        charts=_charts(telling, space, findings),
+        counts=count_tables(project, space_id, telling.rules),
+        cautions=tuple(dict.fromkeys(f.caution for f in findings if f.caution and f not in beside)),
+        schedules=room_tables(project, space_id),
+        pictures=tuple[Picture, ...](pictures(project, space_id)),
+        lines=tuple(line for stop in project.script if stop.space == space_id for line in stop.lines),
+    )
+
+
+def _size(space: Space, system: str) -> str:
+    area = show_quantity(Quantity(area_m2(space.outline), "m2"), system)  # type: ignore[arg-type]
+    if space.ceiling_mm is None:
+        return area
+    return f"{area}, ceiling {show_quantity(Quantity(space.ceiling_mm, 'mm'), system)}"  # type: ignore[arg-type]
+
+
+def _elevations(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
+    project = telling.project
+    walls = {
+        thing.place.wall
+        for thing in project.things
+        if isinstance(thing.place, AgainstWall) and thing.state != "removed" and thing.kind not in _SMALL
+    }
+    drawings = []
+    for wall in space.walls:
+        if wall.id in walls and not wall.open:
+            scene = elevation_scene(project, wall.id, findings, filled=True)
+            name = wall.name or wall.id
+            drawings.append(
+                Drawing(
+                    f"Elevation, {name}, in the recorded finishes.",
+                    svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", keys=False),
+                )
+            )
+    return tuple(drawings)
+
+
+def _charts(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
+    if space.use != "kitchen":
+        return ()
+    project, system = telling.project, telling.project.show.units
+    drawings = [
+        Drawing(
+            "Shelf and drawer frontage against the guideline, by group.",
+            storage_svg(storage_chart(project, space.id, findings, by=telling.rules), system=system),
+        )
+    ]
+    for number, chart in enumerate(run_charts(project, space.id, findings), 1):
+        drawings.append(Drawing(f"Counter and landing along run {number}.", run_svg(chart, system=system)))
+    aisles = aisle_chart(project, space.id, findings)
+    if aisles.bars:
+        drawings.append(Drawing("Clear widths, with what is asked of each.", aisle_svg(aisles, system=system)))
+    return tuple(drawings)
+
+

@@ -1,0 +1,156 @@
+"""Schedules and lists, as tables of strings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
+from enfilade.lengths import System, show_length
+from enfilade.project.choices import Finish, Product
+from enfilade.project.fields import Audience
+from enfilade.project.project import Project
+from enfilade.walkthrough.decisions_part import money
+from enfilade.walkthrough.pages import Row, Table
+
+__all__ = ["assumed_values", "finish_table", "product_table", "room_tables"]
+
+
+def room_tables(project: Project, space: str) -> tuple[Table, ...]:
+    """Return a room's schedules: cabinets, openings, finishes."""
+    tables = (_cabinets(project, space), _openings(project, space), _surfaces(project, space))
+    return tuple(table for table in tables if table.rows)
+
+
+def _cabinets(project: Project, space: str) -> Table:
+    system = project.show.units
+    rows = tuple(
+        (
+            row.number,
+            row.name,
+            *(show_length(size, system) for size in (row.width_mm, row.depth_mm, row.height_mm)),
+            row.hinge,
+            row.finished_ends,
+            row.fillers,
+            row.finish,
+        )
+        for row in cabinet_schedule(project, space)
+    )
+    head = ("No.", "Cabinet", "Width", "Depth", "Height", "Hinge", "Finished ends", "Fillers", "Finish")
+    return Table("Cabinets", head, rows, numeric=(2, 3, 4))
+
+
+def _openings(project: Project, space: str) -> Table:
+    system = project.show.units
+    rows = tuple(
+        (row.name, row.kind, show_length(row.width_mm, system), show_length(row.height_mm, system), row.swing, row.state)
+        for row in opening_schedule(project, space)
+    )
+    return Table("Openings", ("Opening", "Kind", "Width", "Height", "Swing", "State"), rows, numeric=(2, 3))
+
+
+def _surfaces(project: Project, space_id: str) -> Table:
+    space = project.space(space_id)
+    names = {finish.id: finish for finish in project.finishes}
+    rows: list[Row] = []
+
+    def add(what: str, finish: str | None) -> None:
+        if finish in names:
+            rows.append((what, names[finish].name, names[finish].material))
+
+    add("Floor", space.floor_finish)
+    add("Ceiling", space.ceiling_finish)
+    for wall in space.walls:
+        add((wall.name or wall.id).capitalize(), wall.finish)
+    by_finish: dict[str, list[str]] = {}
+    for thing in project.things:
+        if thing.space == space_id and thing.finish and thing.state != "removed":
+            by_finish.setdefault(thing.finish, []).append(thing.called)
+    for finish, called in by_finish.items():
+        add(_listed(called), finish)
+    return Table("Finishes", ("Where", "Finish", "Material"), tuple(rows))
+
+
+def _listed(names: list[str], most: int = 6) -> str:
+    unique = list(dict.fromkeys(names))
+    tail = f" and {len(unique) - most} more" if len(unique) > most else ""
+    return ", ".join(unique[:most]) + tail
+
+
+def product_table(project: Project, audience: Audience) -> Table:
+    """Return what is bought: prices against allowance, and the last day to order."""
+    return _bought("Products", project, project.products, audience)
+
+
+def finish_table(project: Project, audience: Audience) -> Table:
+    """Return the finishes, likewise."""
+    return _bought("Finishes", project, project.finishes, audience)
+
+
+def _bought(
+    title: str, project: Project, records: tuple[Product, ...] | tuple[Finish, ...], audience: Audience
+) -> Table:
+    currency = project.show.currency
+    if audience not in ("client", "studio"):
+        return Table(title, ("What",), tuple((record.name,) for record in records))
+    rows = []
+    over = 0
+    for record in records:
+        bought = record.purchase
+        agreed = bought.ordered_price if bought.ordered_price is not None else bought.quote
+        beyond = bought.allowance is not None and agreed is not None and agreed > bought.allowance
+        over += beyond
+        amount = f"{bought.quantity:g} {bought.quantity_unit}".strip() if bought.quantity else ""
+        rows.append(
+            (
+                record.name,
+                record.maker,
+                amount,
+                money(bought.allowance, currency),
+                money(bought.quote, currency),
+                money(bought.ordered_price, currency) + (" (over allowance)" if beyond else ""),
+                f"{bought.lead_time_days} days" if bought.lead_time_days is not None else "",
+                bought.needed_on_site.isoformat() if bought.needed_on_site else "",
+                bought.order_by.isoformat() if bought.order_by else "",
+            )
+        )
+    head = ("What", "Maker", "Quantity", "Allowance", "Quoted", "Ordered", "Lead time", "Needed on site", "Order by")
+    note = f"{over} over allowance." if over else ""
+    return Table(title, head, tuple(rows), numeric=(3, 4, 5), note=note)
+
+
+def assumed_values(project: Project) -> tuple[Row, ...]:
+    """Return every value that rests on an assumption: what, in which room, which value, and what was assumed."""
+    return tuple(_assumed(project))
+
+
+def _assumed(project: Project) -> Iterator[Row]:
+    system = project.show.units
+    rooms = {space.id: space.name for space in project.spaces}
+    walls = {wall.id: space.name for space in project.spaces for wall in space.walls}
+    for space in project.spaces:
+        if space.basis == "assumed":
+            yield space.name, space.name, "outline and ceiling", "as drawn"
+    for opening in project.openings:
+        if opening.basis == "assumed":
+            size = f"{show_length(opening.width_mm, system)} x {show_length(opening.height_mm, system)}"
+            yield opening.name or opening.kind, walls.get(opening.wall, ""), "size and place", size
+    for thing in project.things:
+        if thing.state == "removed":
+            continue
+        if thing.basis == "assumed":
+            sizes = (thing.width_mm, thing.depth_mm, thing.top_mm - thing.bottom_mm)
+            size = " x ".join(show_length(size, system) for size in sizes)
+            yield thing.called, rooms.get(thing.space, ""), "width x depth x height", size
+        for field, basis in thing.bases.items():
+            if basis == "assumed":
+                yield thing.called, rooms.get(thing.space, ""), _field_words(field), _value(getattr(thing, field), field, system)
+
+
+def _field_words(field: str) -> str:
+    return field.removesuffix("_mm").removesuffix("_m3h").removesuffix("_l").replace("_", " ")
+
+
+def _value(value: object, field: str, system: System) -> str:
+    if isinstance(value, float) and field.endswith("_mm"):
+        return show_length(value, system)
+    return "unknown" if value is None else str(value)
