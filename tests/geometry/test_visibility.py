@@ -88,7 +88,8 @@ def test_cabinets_side_by_side_against_a_wall_hide_the_same_in_a_turned_house(pl
     here = visible_region(eye, ROOM, [b.polygon for b in [*row, island]])
     there = visible_region(placing.point(eye), placing.points(ROOM), [placing.box(b).polygon for b in [*row, island]])
     assert there.area == pytest.approx(here.area, abs=1e-1)
-    # left of x = 3500: the line through (3000, 3000) falls 1 in 1 and meets x = 0 at y = 0; right: meets x = 6000 at 1000
+    # past (3000, 3000) the view falls 1 in 1 and meets the row's front, y = 600, at x = 600; past (4000, 3000)
+    # it meets the east wall at y = 1000
     seen_left = Polygon([eye, (3500, 4000), (0, 4000), (0, 600), (600, 600), (3000, 3000)]).area
     seen_right = Polygon([eye, (4000, 3000), (6000, 1000), (6000, 4000), (3500, 4000)]).area
     front = Polygon([eye, (3000, 3000), (4000, 3000)]).area

@@ -5,16 +5,25 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import tempfile
+import re
+import stat
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Final
 
 from enfilade.errors import Conflict, NotFound, Refused
 
-__all__ = ["fingerprint", "locked", "read_bytes", "write_bytes", "write_text"]
+__all__ = ["LARGEST_BYTES", "LOCK", "fingerprint", "locked", "read_bytes", "sweep_parts", "write_bytes", "write_text"]
 
-LARGEST_BYTES = 64 * 1024 * 1024
+LARGEST_BYTES: Final = 64 * 1024 * 1024
+LOCK: Final = ".lock"
+_PART: Final = re.compile(r"\..+\.[0-9a-f]{12}\.part")
+
+# Without blocking, so that a pipe put in a file's place cannot hang the reader; never through a link.
+_READ: Final = (
+    os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+)
 
 
 def fingerprint(data: bytes) -> str:
@@ -29,22 +38,29 @@ def read_bytes(path: Path, *, largest: int = LARGEST_BYTES) -> bytes:
         NotFound: There is no such file.
         Refused: It is not a plain file, cannot be read, or is over `largest` bytes.
     """
-    if path.is_symlink():
-        raise Refused(f"{path.name} is a link", expected="a plain file inside the project")
+    if os.path.islink(path):
+        raise Refused(f"{path} is a link", expected="a plain file inside the project")
     try:
-        # Opened without blocking, so that a pipe put in a file's place cannot hang the reader.
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-    except FileNotFoundError as error:
+        handle = os.open(path, _READ)
+    except (FileNotFoundError, NotADirectoryError) as error:
         raise NotFound(f"{path} does not exist", do="check the path") from error
-    except OSError as error:
-        raise Refused(f"{path} cannot be read ({error.strerror})", do="check who may read it") from error
-    with os.fdopen(handle, "rb") as stream:
-        if not path.is_file():
+    except (OSError, ValueError) as error:
+        raise Refused(f"{str(path)!r} cannot be read ({_why(error)})", do="check the name, and who may read it") from error
+    try:
+        state = os.fstat(handle)
+        if not stat.S_ISREG(state.st_mode):
             raise Refused(f"{path} is not a plain file", expected="a plain file")
-        size = os.fstat(stream.fileno()).st_size
-        if size > largest:
-            raise Refused(f"{path.name} holds {size} bytes", expected=f"at most {largest}")
-        return stream.read(largest + 1)
+        if state.st_size > largest:
+            raise Refused(f"{path} holds {state.st_size} bytes", expected=f"at most {largest}")
+        with os.fdopen(handle, "rb", closefd=False) as stream:
+            data = stream.read(largest + 1)
+    except OSError as error:
+        raise Refused(f"{path} cannot be read ({_why(error)})", do="check the disk") from error
+    finally:
+        os.close(handle)
+    if len(data) > largest:
+        raise Refused(f"{path} grew while it was read", expected=f"at most {largest} bytes")
+    return data
 
 
 def write_bytes(path: Path, data: bytes) -> None:
@@ -53,25 +69,38 @@ def write_bytes(path: Path, data: bytes) -> None:
     Raises:
         Refused: The folder cannot be written, or the disk is full; the old file stands.
     """
-    name = ""
+    part = path.with_name(f".{path.name}.{os.urandom(6).hex()}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(name, path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
-        os.replace(name, path)
-    except OSError as error:
-        if name:
-            with contextlib.suppress(OSError):
-                os.unlink(name)
+        _write_whole(part, data)
+        with contextlib.suppress(FileNotFoundError):
+            os.chmod(part, path.stat().st_mode & 0o777)
+        os.replace(part, path)
+    except (OSError, ValueError) as error:
         raise Refused(
-            f"{path} could not be written ({error.strerror})",
+            f"{str(path)!r} could not be written ({_why(error)})",
             do="what stood there before is untouched; free some space or choose another folder",
         ) from error
+    finally:
+        with contextlib.suppress(OSError, ValueError):
+            os.unlink(part)
     _sync_folder(path.parent)
+
+
+def _write_whole(part: Path, data: bytes) -> None:
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    with os.fdopen(handle, "wb") as stream:
+        stream.write(data)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def sweep_parts(folder: Path) -> None:
+    """Remove the half-written files of a writer that died; to be called by who holds the folder's lock."""
+    with contextlib.suppress(OSError):
+        for entry in folder.iterdir():
+            if _PART.fullmatch(entry.name):
+                entry.unlink()
 
 
 def write_text(path: Path, text: str) -> None:
@@ -91,18 +120,29 @@ def locked(folder: Path, *, wait_s: float = 5.0) -> Iterator[None]:
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        handle = os.open(folder / ".lock", os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o666)
-    except OSError as error:
-        raise Refused(f"{folder} cannot be written ({error.strerror})", do="choose another folder") from error
+        handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o666)
+    except (OSError, ValueError) as error:
+        raise Refused(f"{str(folder)!r} cannot be written ({_why(error)})", do="choose another folder") from error
     try:
         deadline = time.monotonic() + wait_s
         while not _try_lock(handle):
             if time.monotonic() > deadline:
                 raise Conflict(f"{folder} is being saved by another window", do="try again in a moment")
             time.sleep(0.02)
-        yield
+        try:
+            yield
+        finally:
+            _unlock(handle)
     finally:
         os.close(handle)
+
+
+def _unlock(handle: int) -> None:
+    # Closing is not enough where a process that was forked meanwhile still has the file open.
+    if os.name != "nt":
+        import fcntl
+
+        fcntl.flock(handle, fcntl.LOCK_UN)
 
 
 def _try_lock(handle: int) -> bool:
@@ -120,17 +160,17 @@ def _try_lock(handle: int) -> bool:
     return True
 
 
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def _why(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
 def _sync_folder(folder: Path) -> None:
     if os.name == "nt":  # pragma: no cover
         return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    # The file is whole and in its place by now; some file systems cannot sync a folder, and that is no failure.
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

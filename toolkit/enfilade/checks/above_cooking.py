@@ -8,8 +8,9 @@ from typing import Final
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.beside import both, inset, over, wall_behind
+from enfilade.checks.beside import inset, over, wall_behind
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.project.appliances import Hood, Microwave

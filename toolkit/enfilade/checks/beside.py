@@ -11,10 +11,10 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.findings import Mark
 from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.elevations import WallShape, on_wall
-from enfilade.lengths import TOLERANCE_MM, inches, show_inches
+from enfilade.lengths import TOLERANCE_MM, inches
 from enfilade.project.standing import Stand
 
-__all__ = ["AT_WALL_MM", "BehindWall", "both", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
+__all__ = ["AT_WALL_MM", "BehindWall", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
 
 AT_WALL_MM: Final = inches(12)
 """What stands this near before a wall stands at it (our own choice, wide enough for a deep back ledge)."""
@@ -44,25 +44,20 @@ def over(below: Stand, above: Stand) -> bool:
 def wall_behind(stand: Stand, walls: Mapping[str, Segment], within_mm: float = AT_WALL_MM) -> BehindWall | None:
     """Return the wall that a thing has its back to, within a distance; None when it stands free or at an angle."""
     found = []
-    for id, line in walls.items():
+    for wall_id, line in walls.items():
         shape = on_wall(line, stand.box, stand.thing.bottom_mm, stand.thing.top_mm)
         beside = shape.right_mm > TOLERANCE_MM and shape.left_mm < line.length_mm - TOLERANCE_MM
         if shape.facing == "front" and beside and -within_mm <= shape.distance_mm <= within_mm + TOLERANCE_MM:
-            found.append((abs(shape.distance_mm), id, line, shape))
+            found.append((abs(shape.distance_mm), wall_id, line, shape))
     if not found:
         return None
-    _, id, line, shape = min(found, key=lambda one: (round(one[0], 3), one[1]))
-    return BehindWall(id, line, shape)
+    _, wall_id, line, shape = min(found, key=lambda one: (round(one[0], 3), one[1]))
+    return BehindWall(wall_id, line, shape)
 
 
 def middle_mm(stand: Stand) -> float:
     """Return the height of a thing's middle above the floor [mm]."""
     return (stand.thing.bottom_mm + stand.thing.top_mm) / 2
-
-
-def both(value_mm: float) -> str:
-    """Write a length in inches and millimetres: `36" (914 mm)`."""
-    return f"{show_inches(value_mm)} ({value_mm:.0f} mm)"
 
 
 def point_mark(stands: Iterable[Stand], text: str = "") -> tuple[Mark, ...]:

@@ -124,11 +124,14 @@ class Kitchen:
         """Return what people call a thing."""
         return self.found.stands[station_id].thing.called
 
-    def beside(self, stand: Stand, side: Side, *, level_mm: float | None = None) -> Landing:
+    def beside(
+        self, stand: Stand, side: Side, *, level_mm: float | None = None, depth_mm: float | None = None
+    ) -> Landing:
         """Return the landing on one side of a thing; one above or under a counter has it from its own edge on.
 
         Args:
             level_mm: Only counter at this height counts; any when None.
+            depth_mm: Depth from which counter counts; that of a landing area when None.
         """
         spot = self.spot(stand)
         name = stand.thing.called
@@ -141,16 +144,17 @@ class Kitchen:
         if spot.index is None and here.role == "counter":
             stretch = _with(stretch, here, run, index)
             edge_mm = spot.end_mm if side == "right" else spot.start_mm
-        return self._measured(side, run, stretch, edge_mm, f"on the {side} of {name}", level_mm)
+        return self._measured(side, run, stretch, edge_mm, f"on the {side} of {name}", level_mm, depth_mm)
 
     def _measured(
-        self, side: Side, run: Run, stretch: Stretch, edge_mm: float, words: str, level_mm: float | None
-    ) -> Landing:
+        self, side: Side, run: Run, stretch: Stretch, edge_mm: float, words: str, level_mm: float | None,
+        depth_mm: float | None,
+    ) -> Landing:  # fmt: skip
         number = next(i for i, other in enumerate(self.found.runs) if other is run)
         if not stretch.pieces:
             return Landing(side, number, (), 0.0, (f"no counter {words}: {self._end(stretch)}",),
                            stretch.ended_by, stretch.beyond)  # fmt: skip
-        spans, limits = self.usable(stretch.pieces)
+        spans, limits = self.usable(stretch.pieces, depth_mm)
         shift = _unwrapped(run, stretch.pieces, edge_mm, side)
         length_mm = _from_edge(spans, edge_mm + shift, side)
         line = None
@@ -209,7 +213,10 @@ class Kitchen:
     def across(self, stand: Stand) -> list[Landing]:
         """Return the counters that face a thing across a clear floor, nearest first; front to front."""
         front = stand.box.front
-        bodies = {s.id: s.box.polygon for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM}
+        host = self.found.host_of(stand)
+        own = {stand.id, host.id if host else stand.id}
+        standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM or s in self.found.tops)
+        bodies = {s.id: s.box.polygon for s in standing if s.id not in own}
         found = []
         for number, run in enumerate(self.found.runs):
             for stretch in counter_stretches(run):
@@ -218,7 +225,8 @@ class Kitchen:
                     continue
                 near, far = nearest_points(LineString([front.a, front.b]), LineString([whole.a, whole.b]))
                 p, q = (near.x, near.y), (far.x, far.y)
-                if length_inside(p, q, bodies.values()) > TOLERANCE_MM:
+                ids = {piece.station_id for piece in stretch.pieces}
+                if length_inside(p, q, (body for id, body in bodies.items() if id not in ids)) > TOLERANCE_MM:
                     continue
                 spans, limits = self.usable(stretch.pieces)
                 length_mm = max((b - a for a, b in spans), default=0.0)
@@ -235,10 +243,11 @@ def usable_spans(
     """Return the stretches along the run whose clear depth and height serve, joined, and why the rest does not."""
     spans: list[Span] = []
     limits: list[str] = []
-    offset = 0.0
-    for before, piece in zip((None, *pieces), pieces, strict=False):
-        # A run closed without a corner counts on past its own start.
-        offset += piece_length if before is not None and (piece_length := before.end_mm) > piece.start_mm + 1e-3 else 0.0
+    offset, reached = 0.0, 0.0
+    for piece in pieces:
+        if reached > piece.start_mm + 1.0:
+            offset += reached  # Past the start of a closed run, places count on.
+        reached = piece.end_mm
         if piece.depth_mm < depth_mm - TOLERANCE_MM:
             limits.append(f"{said(piece.length_mm)} of it is only {said(piece.depth_mm)} deep")
             continue

@@ -6,15 +6,13 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import Final, Literal
 
-import shapely
-
 from enfilade.findings import Finding
 from enfilade.geometry.boxes import Segment
 from enfilade.project.doorways import Doorway, doorways
 from enfilade.project.project import Project
 from enfilade.project.spaces import Opening, Space
 from enfilade.project.standing import Stand, stands, wall_segments
-from enfilade.project.things import Thing
+from enfilade.project.thing import Thing
 
 __all__ = ["CUT_PLANE_MM", "Part", "Stage", "is_upper"]
 
@@ -108,6 +106,18 @@ class Part:
         sides = doorways((), self.near, self.lines)
         return [(d.id, d.segment, d.beyond) for one in self.spaces for d in sides[one.id] if d.opening is None]
 
+    @property
+    def title_block(self) -> dict[str, str]:
+        """What every sheet of the project bears."""
+        show = self.project.show
+        return {
+            "project": self.project.name,
+            "version": show.version,
+            "date": show.date.isoformat() if show.date else "",
+            "stage": self.stage,
+            "studio": show.studio.name,
+        }
+
     def name_of(self, space_id: str | None) -> str | None:
         """Return the name of a space, None when there is none."""
         return next((one.name for one in self.project.spaces if one.id == space_id), None)
@@ -142,12 +152,3 @@ def _near(project: Project, space: Space) -> tuple[Space, ...]:
 def _bounds(points: Iterable[tuple[float, float]]) -> tuple[float, float, float, float]:
     xs, ys = zip(*points, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
-
-
-def bounds_of(shapes: Iterable[shapely.Geometry]) -> tuple[float, float, float, float]:
-    """Return the least box round shapes; a metre square when there are none."""
-    box = shapely.total_bounds(list(shapes))
-    if not all(map(float, ["0" if v != v else "1" for v in box])):
-        return (0.0, 0.0, 1000.0, 1000.0)
-    x0, y0, x1, y1 = (float(v) for v in box)
-    return x0, y0, x1, y1

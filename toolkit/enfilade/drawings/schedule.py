@@ -122,8 +122,9 @@ def cabinet_tags(project: Project, standing: dict[str, Stand] | None = None, spa
         standing = Part(project, space, (), "proposed").things
     by_space: dict[str, list[Stand]] = {}
     for stand in standing.values():
-        if stand.thing.kind in CABINETS and stand.thing.kind not in ("filler", "panel"):
-            by_space.setdefault(stand.thing.space, []).append(stand)
+        thing = stand.thing
+        if thing.kind in CABINETS and thing.kind not in ("filler", "panel") and thing.state != "removed":
+            by_space.setdefault(thing.space, []).append(stand)
     tags = {}
     for one in project.spaces:
         for number, stand in enumerate(_in_order(by_space.get(one.id, []), one), 1):

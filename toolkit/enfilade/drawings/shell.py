@@ -15,7 +15,7 @@ from enfilade.drawings.wording import findings_by_subject, opening_title
 from enfilade.findings import Point
 from enfilade.geometry.boxes import Segment, polygons_of
 from enfilade.geometry.outlines import opposed, polygon_of
-from enfilade.geometry.points import along, angle_between_deg, minus, turned
+from enfilade.geometry.points import angle_between_deg, minus, turned
 from enfilade.lengths import TOLERANCE_MM, show_length
 from enfilade.project.doorways import Doorway, Hinge
 from enfilade.project.spaces import Opening, Space
@@ -236,5 +236,3 @@ def space_size(space: Space, system: str) -> str:
     wide, deep = (first, second) if abs(first.direction[0]) >= abs(first.direction[1]) else (second, first)
     return f"{show_length(wide.length_mm, system)} \u00d7 {show_length(deep.length_mm, system)}"  # type: ignore[arg-type]
 
-
-_ = along

@@ -164,4 +164,5 @@ def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeome
     # the noise of turned coordinates; mitred corners then come back exactly, and thin gaps do not.
     inner = floor.buffer(-half, join_style="mitre", mitre_limit=_MITRE)
     grown = shapely.buffer(np.array(list(obstacles), dtype=object), half, join_style="mitre", mitre_limit=_MITRE)
-    return inner.difference(shapely.union_all(grown)).buffer(half, join_style="mitre", mitre_limit=_MITRE)
+    free = inner.difference(shapely.union_all(grown)).buffer(half, join_style="mitre", mitre_limit=_MITRE)
+    return shapely.remove_repeated_points(free, NOISE_MM)

@@ -62,6 +62,8 @@ def visible_region(point: Point, outline: Sequence[Point] | Polygon, obstacles: 
 def _swept(point: Point, part: Polygon) -> Polygon:
     rings = [shapely.get_coordinates(ring) - point for ring in (part.exterior, *part.interiors)]
     a, b = np.concatenate([r[:-1] for r in rings]), np.concatenate([r[1:] for r in rings])
+    long = np.hypot(*(b - a).T) > 0
+    a, b = a[long], b[long]
     run = b - a
     # Corners at the eye itself have no direction; edges through it hide nothing.
     size = np.hypot(*run.T)

@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from enfilade.geometry.boxes import polygons_of
-from enfilade.geometry.points import Point, distance
+from enfilade.geometry.points import NOISE_MM, Point, distance
 from enfilade.lengths import TOLERANCE_MM
 
 __all__ = ["Walk", "WalkNet", "length_inside"]
@@ -56,7 +56,8 @@ class WalkNet:
 
     def __init__(self, free: BaseGeometry, body_mm: float = 0.0, *, snap_mm: float | None = None) -> None:
         slim_mm = max(0.0, body_mm - TOLERANCE_MM)
-        self.floor = free.buffer(-slim_mm / 2, quad_segs=_ROUND_STEPS) if slim_mm else free
+        slim = free.buffer(-slim_mm / 2, quad_segs=_ROUND_STEPS) if slim_mm else free
+        self.floor = shapely.remove_repeated_points(slim, NOISE_MM)
         self._snap_mm = _SNAP_MM + 0.75 * body_mm if snap_mm is None else snap_mm
         # Lines along an edge stay on the floor although turned coordinates are noisy.
         self._wide = self.floor.buffer(_GRAZE_MM, join_style="mitre")

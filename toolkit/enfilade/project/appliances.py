@@ -6,13 +6,14 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from enfilade.project.fields import ALL, Fact, Height, PositiveMm, told
+from enfilade.project.fields import ALL, Fact, Height, Number, PositiveMm, Whole, told
 from enfilade.project.thing import KneeSpace, Thing
 
 __all__ = ["Cooktop", "Dishwasher", "Hood", "Microwave", "Oven", "Range", "Refrigerator", "Sink", "Waste"]
 
 Fuel = Literal["gas", "electric", "induction"]
 Hand = Literal["left", "right"]
+Controls = Literal["front", "side", "back", "above"]
 
 
 class Sink(Thing):
@@ -23,7 +24,7 @@ class Sink(Thing):
         ALL, default="cleanup and preparation"
     )
     main: bool = told(ALL, default=False, description="the main sink, where there are several")
-    bowls: Annotated[int, Field(ge=1, le=4)] = told(ALL, default=1)
+    bowls: Annotated[Whole, Field(ge=1, le=4)] = told(ALL, default=1)
     bowl_depth_mm: PositiveMm | None = told(ALL, default=None, description="inside")
     knee_space: KneeSpace | Fact | None = told(ALL, default=None)
     pipes_covered: bool | None = told(ALL, default=None)
@@ -34,10 +35,11 @@ class Sink(Thing):
 class Cooking(Thing):
     """What cooking surfaces have; the top is the height one cooks at."""
 
-    fuel: Fuel | None = told(ALL, default=None)
-    burners: Annotated[int, Field(ge=1, le=20)] | None = told(ALL, default=None)
+    fuel: Fuel | None = told(ALL, default=None, description="what it heats with")
+    burners: Annotated[Whole, Field(ge=1, le=20)] | None = told(ALL, default=None)
     knee_space: KneeSpace | Fact | None = told(ALL, default=None)
     underside_insulated: bool | None = told(ALL, default=None, description="against burns of a seated person's legs")
+    controls: Controls | None = told(ALL, default=None, description="where its controls are")
 
 
 class Cooktop(Cooking):
@@ -57,7 +59,8 @@ class Oven(Thing):
 
     kind: Literal["oven"]
     latch: Hand | None = told(ALL, default=None, description="side-opening ovens: where the door opens")
-    control_height_mm: Height | None = told(ALL, default=None)
+    controls: Controls | None = told(ALL, default=None, description="where its controls are")
+    control_height_mm: Height | None = told(ALL, default=None, description="floor to the controls")
 
 
 class Microwave(Thing):
@@ -65,7 +68,7 @@ class Microwave(Thing):
 
     kind: Literal["microwave"]
     handle: Hand | Literal["top"] | None = told(ALL, default=None, description="side of the handle; `top` for a drawer")
-    control_height_mm: Height | None = told(ALL, default=None)
+    control_height_mm: Height | None = told(ALL, default=None, description="floor to the controls")
     in_hood: bool = told(ALL, default=False, description="combined with a hood above a cooking surface")
 
 
@@ -76,15 +79,17 @@ class Refrigerator(Thing):
     doors: Literal["single", "side by side", "two doors over a drawer", "drawers"] = told(ALL, default="single")
     handle: Hand | None = told(ALL, default=None, description="single doors: side of the handle")
     holds: Literal["fresh", "frozen", "both", "wine"] = told(ALL, default="both")
-    volume_l: Annotated[float, Field(gt=0, le=5000)] | None = told(ALL, default=None, description="inside")
+    volume_l: Annotated[Number, Field(gt=0, le=5000)] | None = told(ALL, default=None, description="inside")
     primary: bool = told(ALL, default=True, description="the refrigerator that the cook uses")
+    freezer_bottom_mm: Height | None = told(ALL, default=None, description="floor to the lowest freezer shelf or drawer")
+    freezer_top_mm: Height | None = told(ALL, default=None, description="floor to the top of the freezer space")
 
 
 class Dishwasher(Thing):
     """A dishwasher."""
 
     kind: Literal["dishwasher"]
-    place_settings: Annotated[int, Field(ge=1, le=60)] | None = told(ALL, default=None)
+    place_settings: Annotated[Whole, Field(ge=1, le=60)] | None = told(ALL, default=None)
     primary: bool = told(ALL, default=True)
 
 
@@ -93,10 +98,10 @@ class Hood(Thing):
 
     kind: Literal["hood"]
     ducted: bool | None = told(ALL, default=None, description="air goes outdoors")
-    flow_m3h: Annotated[float, Field(gt=0, le=10_000)] | None = told(ALL, default=None)
+    flow_m3h: Annotated[Number, Field(gt=0, le=10_000)] | None = told(ALL, default=None)
     runs: Literal["intermittent", "continuous"] = told(ALL, default="intermittent")
     make_up_air: bool | None = told(ALL, default=None)
-    control_height_mm: Height | None = told(ALL, default=None)
+    control_height_mm: Height | None = told(ALL, default=None, description="floor to the controls")
 
 
 class Waste(Thing):
@@ -104,5 +109,5 @@ class Waste(Thing):
 
     kind: Literal["waste"]
     purpose: Literal["waste", "recycling", "compost", "waste and recycling"] = told(ALL, default="waste")
-    bins: Annotated[int, Field(ge=1, le=10)] = told(ALL, default=1)
-    volume_l: Annotated[float, Field(gt=0, le=1000)] | None = told(ALL, default=None)
+    bins: Annotated[Whole, Field(ge=1, le=10)] = told(ALL, default=1)
+    volume_l: Annotated[Number, Field(gt=0, le=1000)] | None = told(ALL, default=None)

@@ -2,89 +2,135 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeVar, get_args
 
-from enfilade.project.fields import Audience, Record
+from enfilade.project.fields import Audience, Holds, Record
+from enfilade.project.names import Names
 from enfilade.project.project import Project
 
 __all__ = ["for_audience", "without_names"]
 
-_UNNAMED: Final = {"name": "the client", "address": "the address"}
 _NAMELESS_AUDIENCES: Final = ("public", "student")
+_Told = TypeVar("_Told")
+_Change = Callable[[str], str]
 
 
 def for_audience(project: Project, audience: Audience) -> Project:
     """Return a copy that holds only what `audience` may be told.
 
-    Each field declares its audiences; what is not declared for one goes back to its default.
-    For the public and for students, names and addresses that the record knows are replaced
-    inside free text too. The copy is for telling, not for saving.
+    Each field declares its audiences; what is not declared for one goes back to its default, and
+    a record that cannot be told without such a field is left out of its list. For the public and
+    for students, names and addresses that the record knows are replaced inside free text and
+    inside ids too. The copy is for telling: `save` refuses it.
     """
     if audience == "studio":
         return project
     decisions = tuple(decision for decision in project.decisions if audience in decision.hear)
-    heard = project.model_copy(update={"decisions": decisions})
-    words = _known_words(project) if audience in _NAMELESS_AUDIENCES else ()
-    told = _kept(heard, audience, words)
+    told = _kept(project.model_copy(update={"decisions": decisions}), audience, _names(project, audience))
     assert isinstance(told, Project)
     told._loaded = project._loaded
+    told._told_to = audience
     return told
 
 
-_Told = TypeVar("_Told")
-
-
 def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
-    """Return a dataclass of strings in which known names and addresses are replaced, for audiences who may not know them."""
-    words = _known_words(project) if audience in _NAMELESS_AUDIENCES else ()
-    replaced: _Told = _renamed(value, words) if words else value
-    return replaced
+    """Return a dataclass, such as a finding, without the names and addresses that an audience may not know.
+
+    Ids in it are changed as `for_audience` changes them, so that both still fit together.
+    """
+    names = _names(project, audience)
+    renamed: _Told = value if names is None else _renamed(value, names, names.out_of_text)
+    return renamed
 
 
-def _renamed(value: Any, words: tuple[tuple[re.Pattern[str], str], ...]) -> Any:
+_last: list[tuple[Project, Audience, Names]] = []
+
+
+def _names(project: Project, audience: Audience) -> Names | None:
+    """Return the names that an audience may not know, kept for the project that was asked about last."""
+    if audience not in _NAMELESS_AUDIENCES:
+        return None
+    for known, told_to, names in _last:
+        if known is project and told_to == audience:
+            return names
+    names = Names(project, audience)
+    _last[:] = [(project, audience, names)]
+    return names
+
+
+# Fields of a finding that hold ids, or words of a fixed list, and no sentences.
+_IDS: Final = frozenset({"id", "space", "subjects", "assumed", "needs", "plane"})
+_FIXED: Final = frozenset({"rule", "level", "because", "house_rules", "unit", "how", "role", "source"})
+
+
+def _renamed(value: Any, names: Names, change: _Change) -> Any:
     if is_dataclass(value) and not isinstance(value, type):
-        return replace(value, **{f.name: _renamed(getattr(value, f.name), words) for f in fields(value) if f.init})
+        changed = {
+            field.name: _renamed(getattr(value, field.name), names, names.out_of_both if field.name in _IDS else change)
+            for field in fields(value)
+            if field.init and field.name not in _FIXED
+        }
+        return replace(value, **changed)
     if isinstance(value, tuple):
-        return tuple(_renamed(item, words) for item in value)
-    if isinstance(value, str):
-        for pattern, instead in words:
-            value = pattern.sub(instead, value)
-    return value
+        return tuple(_renamed(item, names, change) for item in value)
+    return change(value) if isinstance(value, str) else value
 
 
-def _kept(value: Any, audience: Audience, words: tuple[tuple[re.Pattern[str], str], ...]) -> Any:
+def _kept(value: Any, audience: Audience, names: Names | None, holds: frozenset[str] = frozenset()) -> Any:
     if isinstance(value, Record):
-        hidden = _hidden(type(value), audience)
-        update = {
-            name: hidden[name] if name in hidden else _kept(getattr(value, name), audience, words)
+        hidden, kinds = _hidden(type(value), audience), _holds(type(value))
+        credited = getattr(value, "may_be_credited", False)
+        told = {
+            name: hidden[name]
+            if name in hidden and not (name == "maker" and credited)
+            else _kept(getattr(value, name), audience, names, kinds[name])
             for name in type(value).model_fields
         }
-        return type(value).model_construct(**update)
+        return type(value).model_construct(**told)
     if isinstance(value, tuple):
-        return tuple(_kept(item, audience, words) for item in value)
-    return _renamed(value, words)
+        kept = (item for item in value if not isinstance(item, Record) or _tellable(type(item), audience))
+        return tuple(_kept(item, audience, names, holds) for item in kept)
+    if isinstance(value, str) and names is not None:
+        if "text" in holds:
+            return names.out_of_text(value)
+        if "id" in holds:
+            return names.out_of_ids(value)
+    return value
 
 
 @cache
 def _hidden(record: type[Record], audience: Audience) -> dict[str, Any]:
     """Return the fields of a record that an audience may not be told, with what stands in their place."""
-    hidden: dict[str, Any] = {}
-    for name, field in record.model_fields.items():
-        extra = field.json_schema_extra
-        if isinstance(extra, dict) and audience not in (extra.get("audiences") or ()):
-            hidden[name] = "" if field.is_required() else field.get_default(call_default_factory=True)
-    return hidden
+    return {
+        name: "" if field.is_required() else field.get_default(call_default_factory=True)
+        for name, field in record.model_fields.items()
+        if isinstance(extra := field.json_schema_extra, dict) and audience not in (extra.get("audiences") or ())
+    }
 
 
-def _known_words(project: Project) -> tuple[tuple[re.Pattern[str], str], ...]:
-    """Return patterns for the names and addresses that the record knows, longest first."""
-    words = {word: _UNNAMED["name"] for name in project.client.names for word in (name, *name.split()) if len(word) > 2}
-    words |= {person.name: _UNNAMED["name"] for person in project.household.people if person.name}
-    words |= {part: _UNNAMED["address"] for part in (project.client.address, project.client.contact) if part}
-    return tuple(
-        (re.compile(rf"(?<!\w){re.escape(word)}(?!\w)", re.IGNORECASE), words[word])
-        for word in sorted(words, key=len, reverse=True)
-    )
+@cache
+def _tellable(record: type[Record], audience: Audience) -> bool:
+    """Tell whether a record says anything to an audience who may not be told some of its fields."""
+    return not any(record.model_fields[name].is_required() for name in _hidden(record, audience))
+
+
+@cache
+def _holds(record: type[Record]) -> dict[str, frozenset[str]]:
+    """Return for each field whether sentences, ids or neither stand in it, as its type declares."""
+    return {
+        name: frozenset(marker.what for marker in _markers((field.annotation, *field.metadata)))
+        for name, field in record.model_fields.items()
+    }
+
+
+def _markers(parts: Any) -> list[Holds]:
+    found = []
+    for part in parts:
+        if isinstance(part, Holds):
+            found.append(part)
+        elif part is not None and not isinstance(part, str):
+            found += _markers((*get_args(part), *getattr(part, "__metadata__", ())))
+    return found

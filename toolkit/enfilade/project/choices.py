@@ -8,12 +8,26 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from enfilade.project.fields import ALL, CLIENT, STUDENT, Audience, Id, LongText, Money, Record, Text, told
+from enfilade.project.fields import (
+    ALL,
+    AUDIENCES,
+    CLIENT,
+    STUDENT,
+    Audience,
+    Day,
+    FindingId,
+    Id,
+    LongText,
+    Money,
+    Number,
+    Record,
+    Text,
+    Whole,
+    told,
+)
 from enfilade.quantities import Unit
 
 __all__ = ["Answer", "Decision", "Finish", "Option", "Product", "Purchase"]
-
-FindingId = Annotated[str, Field(min_length=1, max_length=2000)]
 
 
 class Purchase(Record):
@@ -22,10 +36,10 @@ class Purchase(Record):
     allowance: Money | None = told(CLIENT, default=None, description="set aside for the whole quantity")
     quote: Money | None = told(CLIENT, default=None, description="quoted for the whole quantity")
     ordered_price: Money | None = told(CLIENT, default=None, description="ordered at, for the whole quantity")
-    quantity: Annotated[float, Field(gt=0, le=1_000_000)] | None = told(CLIENT, default=None)
+    quantity: Annotated[Number, Field(gt=0, le=1_000_000)] | None = told(CLIENT, default=None)
     quantity_unit: Text = told(CLIENT, default="", description="pieces, square metres, rolls ...")
-    lead_time_days: Annotated[int, Field(ge=0, le=3650)] | None = told(CLIENT, default=None)
-    needed_on_site: dt.date | None = told(CLIENT, default=None)
+    lead_time_days: Annotated[Whole, Field(ge=0, le=3650)] | None = told(CLIENT, default=None)
+    needed_on_site: Day | None = told(CLIENT, default=None)
 
     @property
     def order_by(self) -> dt.date | None:
@@ -78,7 +92,7 @@ class Decision(Record):
     """What was chosen, over what, and why."""
 
     id: Id
-    number: Annotated[int, Field(ge=1, le=99_999)] = told(ALL)
+    number: Annotated[Whole, Field(ge=1, le=99_999)] = told(ALL)
     title: Text = told(ALL)
     spaces: tuple[Id, ...] = told(ALL, default=(), description="rooms that it is about; none means the whole house")
     needs: tuple[Id, ...] = told(STUDENT, default=(), description="needs of the brief that it answers")
@@ -90,11 +104,11 @@ class Decision(Record):
     status: Literal["undecided", "planned", "built", "changed on site"] = told(STUDENT, default="undecided")
     changed: LongText = told(STUDENT, default="", description="what was changed on site, and why")
     by: Text = told(CLIENT, default="", description="who decided, or is to decide")
-    on: dt.date | None = told(CLIENT, default=None, description="when it was decided")
-    due: dt.date | None = told(CLIENT, default=None, description="when it must be decided")
-    approved_on: dt.date | None = told(CLIENT, default=None, description="when the client approved it")
+    on: Day | None = told(CLIENT, default=None, description="when it was decided")
+    due: Day | None = told(CLIENT, default=None, description="when it must be decided")
+    approved_on: Day | None = told(CLIENT, default=None, description="when the client approved it")
     hindsight: LongText = told(("student",), default="", description="what to do differently next time")
-    hear: tuple[Audience, ...] = told(default=("client", "public", "student", "studio"), description="who may hear of it")
+    hear: tuple[Audience, ...] = told(default=AUDIENCES, description="who may hear of it")
 
     @model_validator(mode="after")
     def _choice_is_an_option(self) -> Decision:
@@ -127,16 +141,17 @@ class Answer(Record):
     kind: Literal["to mend", "accepted", "not relevant here"] = told(STUDENT)
     reason: LongText = told(STUDENT, default="")
     by: Text = told(CLIENT, default="")
-    on: dt.date | None = told(CLIENT, default=None)
-    measured: float | None = told(STUDENT, default=None, description="the figure that was answered")
+    on: Day | None = told(CLIENT, default=None)
+    measured: Number | None = told(STUDENT, default=None, description="the figure that was answered")
     unit: Unit | None = told(STUDENT, default=None)
 
     @model_validator(mode="after")
     def _gives_its_reason(self) -> Answer:
         if self.kind != "to mend" and not (self.reason.strip() and (self.kind != "accepted" or self.by.strip())):
             raise PydanticCustomError(
-                "answer", "answer {kind} lacks a reason or a name; expected both for `accepted`", {"kind": repr(self.kind)}
-            )
+                "answer", "answer {kind} lacks a reason or a name; expected both for `accepted`",
+                {"kind": repr(self.kind)},
+            )  # fmt: skip
         if (self.measured is None) != (self.unit is None):
             raise PydanticCustomError("answer", "a measured figure and its unit go together; expected both or none", {})
         return self

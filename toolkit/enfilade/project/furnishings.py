@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from enfilade.project.fields import ALL, Id, Text, told
+from enfilade.project.fields import ALL, Id, PositiveMm, Text, told
 from enfilade.project.thing import Thing
 
 __all__ = ["Bed", "Column", "Fireplace", "Fixture", "Furniture", "Rug", "Screen", "WindowTreatment"]
@@ -23,7 +23,7 @@ class Screen(Thing):
     """A television or projection screen."""
 
     kind: Literal["screen"]
-    diagonal_mm: Annotated[float, Field(gt=0, le=20_000)] | None = told(ALL, default=None)
+    diagonal_mm: Annotated[PositiveMm, Field(le=20_000)] | None = told(ALL, default=None)
 
 
 class Rug(Thing):

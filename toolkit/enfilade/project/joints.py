@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from enfilade.errors import EnfiladeError, Fault
+from enfilade.errors import Fault
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.outlines import polygon_of
+from enfilade.geometry.points import dot
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.furnishings import WindowTreatment
 from enfilade.project.placing import AgainstWall, SetIn
 from enfilade.project.project import repeated
 from enfilade.project.services import Switch
-from enfilade.project.standing import stands, wall_segments
+from enfilade.project.standing import opening_segment, stands, wall_segments
 
 if TYPE_CHECKING:
     from enfilade.project.project import Project
@@ -26,6 +27,8 @@ LISTS = ("spaces", "openings", "things", "products", "finishes", "decisions", "a
 
 # A switch or receptacle sits in the thickness of a wall, so its middle may lie a little beyond the finished face.
 _IN_THE_WALL_MM = 100.0
+# Two faces of one wall look opposite ways; measured rooms are never quite square, so up to 60 degrees off.
+_FACING = 0.5
 
 
 def faults_between(project: Project) -> Iterator[Fault]:
@@ -35,31 +38,38 @@ def faults_between(project: Project) -> Iterator[Fault]:
     known["walls"] = set(project.walls_by_id)
     known["needs"] = {need.id for need in project.brief.needs}
     broken = list(_loose_ends(project, known))
+    broken += _rings(project)
     yield from broken
     if broken:
         return  # Places cannot be worked out before every name leads somewhere.
     lines = wall_segments(project.spaces)
     yield from _openings_that_do_not_fit(project, lines)
+    yield from _openings_that_lead_nowhere(project, lines)
     yield from _things_out_of_place(project, lines)
 
 
 def _repeats(project: Project) -> Iterator[Fault]:
     for name in LISTS:
-        for id in repeated(record.id for record in getattr(project, name)):
-            yield Fault(f"{name}/{id}", "id stands more than once", "one id a record")
-    for id in repeated(wall.id for space in project.spaces for wall in space.walls):
-        yield Fault(f"spaces/walls/{id}", "wall id stands more than once in the house", "one id a wall")
-    for id in repeated(need.id for need in project.brief.needs):
-        yield Fault(f"brief/needs/{id}", "id stands more than once", "one id a need")
-    for number in repeated(str(need.number) for need in project.brief.needs):
-        yield Fault("brief/needs", f"number {number} stands more than once", "one number a need")
+        for twice in repeated(record.id for record in getattr(project, name)):
+            yield Fault(f"{name}/{twice}", "id stands more than once", "one id a record")
+    for twice in repeated(wall.id for space in project.spaces for wall in space.walls):
+        yield Fault(f"spaces/walls/{twice}", "wall id stands more than once in the house", "one id a wall")
+    for space in project.spaces:
+        for twice in repeated(dropped.id for dropped in space.dropped):
+            yield Fault(f"spaces/{space.id}/dropped/{twice}", "id stands more than once", "one id a dropped ceiling")
+    for place, records in (("brief/needs", project.brief.needs), ("household/people", project.household.people)):
+        for twice in repeated(record.id for record in records):
+            yield Fault(f"{place}/{twice}", "id stands more than once", "one id a record")
+    for place, numbered in (("brief/needs", project.brief.needs), ("decisions", project.decisions)):
+        for twice in repeated(str(record.number) for record in numbered):
+            yield Fault(place, f"number {twice} stands more than once", "one number a record")
 
 
 def _loose_ends(project: Project, known: dict[str, set[str]]) -> Iterator[Fault]:
     def named(place: str, ids: Iterable[str | None], what: str) -> Iterator[Fault]:
-        for id in ids:
-            if id is not None and id != "none" and id not in known[what]:
-                yield Fault(place, f"{id!r} is not among the {what}", f"an id of the {what}")
+        for name in ids:
+            if name is not None and name not in known[what]:
+                yield Fault(place, f"{name!r} is not among the {what}", f"an id of the {what}")
 
     for need in project.brief.needs:
         yield from named(f"brief/needs/{need.id}/spaces", need.spaces, "spaces")
@@ -68,7 +78,8 @@ def _loose_ends(project: Project, known: dict[str, set[str]]) -> Iterator[Fault]
         yield from named(f"spaces/{space.id}/finish", finishes, "finishes")
     for opening in project.openings:
         yield from named(f"openings/{opening.id}/wall", [opening.wall], "walls")
-        yield from named(f"openings/{opening.id}/beyond", [opening.beyond], "walls")
+        if opening.beyond != "none":
+            yield from named(f"openings/{opening.id}/beyond", [opening.beyond], "walls")
     for thing in project.things:
         at = f"things/{thing.id}"
         yield from named(f"{at}/space", [thing.space], "spaces")
@@ -117,12 +128,38 @@ def _openings_that_do_not_fit(project: Project, lines: dict[str, Segment]) -> It
             )
 
 
+def _openings_that_lead_nowhere(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:
+    """Yield openings whose other side cannot be seen through them."""
+    for opening in project.openings:
+        if opening.beyond is None or opening.beyond == "none" or opening.kind == "skylight":
+            continue
+        place, far = f"openings/{opening.id}/beyond", lines[opening.beyond]
+        near = opening_segment(opening, lines[opening.wall])
+        if dot(near.outward, far.outward) > -_FACING:
+            yield Fault(place, f"{opening.beyond!r} does not face {opening.wall!r}", "a wall that faces the other way")
+            continue
+        (right, _), (left, _) = far.place(near.a), far.place(near.b)
+        if min(right, far.length_mm) - max(left, 0.0) < TOLERANCE_MM:
+            yield Fault(place, f"the opening lies beside {opening.beyond!r}", "the wall that is behind the opening")
+
+
+def _rings(project: Project) -> Iterator[Fault]:
+    """Yield things that are set in themselves, directly or through others; one fault a ring."""
+    hosts = {thing.id: thing.place.host for thing in project.things if isinstance(thing.place, SetIn)}
+    settled: set[str] = set()
+    for start in hosts:
+        chain: dict[str, None] = {}
+        at = start
+        while at in hosts and at not in settled and at not in chain:
+            chain[at] = None
+            at = hosts[at]
+        if at in chain:
+            yield Fault(f"things/{at}/place/host", f"{at!r} is set in itself, through {hosts[at]!r}", "a host that stands")
+        settled.update(chain)
+
+
 def _things_out_of_place(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:
-    try:
-        standing = stands(project.things, lines)
-    except EnfiladeError as error:
-        yield Fault("things/place", error.what, error.expected)
-        return
+    standing = stands(project.things, lines)
     floors = {space.id: polygon_of(space.outline) for space in project.spaces}
     middles = shapely.points([(standing[thing.id].box.x, standing[thing.id].box.y) for thing in project.things])
     distances = shapely.distance([floors[thing.space] for thing in project.things], middles)

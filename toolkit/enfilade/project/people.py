@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from enfilade.lengths import System
-from enfilade.project.fields import ALL, CLIENT, STUDENT, Id, LongText, PositiveMm, Record, Text, told
+from enfilade.project.fields import ALL, CLIENT, STUDENT, Day, Id, LongText, PositiveMm, Record, Text, Whole, told
 
 __all__ = ["Brief", "Client", "Gathering", "Household", "Need", "Person", "Show", "Studio"]
 
@@ -17,7 +16,7 @@ class Need(Record):
     """One numbered need of the brief."""
 
     id: Id
-    number: Annotated[int, Field(ge=1, le=9999)] = told(ALL, description="the number it goes by in the brief")
+    number: Annotated[Whole, Field(ge=1, le=9999)] = told(ALL, description="the number it goes by in the brief")
     text: LongText = told(STUDENT, description="what is needed, in the client's words or close to them")
     spaces: tuple[Id, ...] = told(ALL, default=(), description="rooms that it is about; none means the whole house")
 
@@ -42,7 +41,7 @@ class Person(Record):
 class Gathering(Record):
     """A meal that comes back regularly."""
 
-    people: Annotated[int, Field(ge=1, le=1000)] = told(STUDENT, description="how many sit down, household included")
+    people: Annotated[Whole, Field(ge=1, le=1000)] = told(STUDENT, description="how many sit down, household included")
     what: Text = told(STUDENT, default="", description="what it is and how often")
 
 
@@ -50,11 +49,11 @@ class Household(Record):
     """Who lives in the house, who cooks together, and how it entertains."""
 
     people: tuple[Person, ...] = told(STUDENT, default=())
-    size: Annotated[int, Field(ge=1, le=100)] | None = told(
+    size: Annotated[Whole, Field(ge=1, le=100)] | None = told(
         STUDENT, default=None, description="how many live here, when the people are not listed"
     )
-    bedrooms: Annotated[int, Field(ge=0, le=100)] | None = told(STUDENT, default=None)
-    cooks_together: Annotated[int, Field(ge=1, le=20)] | None = told(
+    bedrooms: Annotated[Whole, Field(ge=0, le=100)] | None = told(STUDENT, default=None)
+    cooks_together: Annotated[Whole, Field(ge=1, le=20)] | None = told(
         STUDENT, default=None, description="how many cook at the same time"
     )
     gatherings: tuple[Gathering, ...] = told(STUDENT, default=(), description="meals that come back regularly")
@@ -93,6 +92,6 @@ class Show(Record):
     units: System = told(ALL, default="us", description="`us` for feet and inches, `metric` for millimetres")
     currency: Annotated[Text, Field(max_length=8)] = told(CLIENT, default="")
     version: Text = told(ALL, default="1", description="version that the drawings and documents bear")
-    date: dt.date | None = told(ALL, default=None, description="date that the drawings and documents bear")
+    date: Day | None = told(ALL, default=None, description="date that the drawings and documents bear")
     stage: Literal["as found", "proposed", "as built"] = told(ALL, default="proposed")
     studio: Studio = told(ALL, default=Studio())

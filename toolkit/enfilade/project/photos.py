@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import io
+import warnings
 from pathlib import Path
 from typing import Final
 
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
-from enfilade.files import fingerprint, read_bytes, write_bytes
+from enfilade.files import fingerprint, locked, read_bytes, write_bytes
 from enfilade.project.project import Project
 
 __all__ = ["FOLDER", "check_photographs", "copy_photographs", "keep_photograph"]
@@ -15,7 +16,10 @@ __all__ = ["FOLDER", "check_photographs", "copy_photographs", "keep_photograph"]
 FOLDER: Final = "photos"
 LARGEST_BYTES: Final = 40 * 1024 * 1024
 LARGEST_PIXELS: Final = 60_000_000
-_ENDINGS: Final = {"PNG": "png", "JPEG": "jpg", "WEBP": "webp"}
+_PIXELS: Final = f"at most {LARGEST_PIXELS // 1_000_000} million pixels"
+_ENDINGS: Final = {"PNG": "png", "JPEG": "jpg", "MPO": "jpg", "WEBP": "webp"}
+"""Formats by their library's name; MPO is the JPEG of a telephone that carries a second view behind the first."""
+_READ_FORMATS: Final = ("PNG", "JPEG", "WEBP")
 
 
 def keep_photograph(folder: Path, data: bytes) -> str:
@@ -24,47 +28,65 @@ def keep_photograph(folder: Path, data: bytes) -> str:
     Raises:
         Refused: It is no PNG, JPEG or WebP picture, or is larger than a camera makes.
     """
+    if len(data) > LARGEST_BYTES:
+        raise Refused(f"a photograph of {len(data)} bytes", expected=f"at most {LARGEST_BYTES}")
     name = f"{fingerprint(data)}.{_ending(data, 'photograph')}"
+    _refuse_link(folder)
     if not (folder / FOLDER / name).exists():
-        write_bytes(folder / FOLDER / name, data)
+        with locked(folder):
+            write_bytes(folder / FOLDER / name, data)
     return name
 
 
 def check_photographs(project: Project, folder: Path, file: str) -> None:
     """Refuse recorded photographs that are missing, links, damaged, oversize, or not what their name says."""
     faults: list[Fault] = []
-    if project.photographs and (folder / FOLDER).is_symlink():
-        faults.append(Fault("photographs", "the photos folder is a link", "a folder inside the project"))
-    for photograph in project.photographs if not faults else ():
+    for photograph in project.photographs:
         try:
+            _refuse_link(folder)
             data = read_bytes(folder / FOLDER / photograph.file, largest=LARGEST_BYTES)
             ending = _ending(data, photograph.file)
             if photograph.file != f"{fingerprint(data)}.{ending}":
                 raise Refused(f"{photograph.file} holds another picture", expected="the name of its content")
         except EnfiladeError as error:
-            faults.append(Fault(f"photographs/{photograph.id}/file", error.what, error.expected or "a picture in photos/"))
+            expected = error.expected or "a picture in photos/"
+            faults.append(Fault(f"photographs/{photograph.id}/file", error.what, expected))
     if faults:
         raise BadRecord(file, faults)
 
 
 def copy_photographs(project: Project, source: Path, target: Path) -> None:
-    """Bring the recorded photographs along to another folder."""
+    """Bring the recorded photographs along to another folder.
+
+    Raises:
+        NotFound, Refused: One is missing or cannot be read, or the folder cannot be written.
+    """
+    _refuse_link(source)
+    _refuse_link(target)
     for photograph in project.photographs:
         there = target / FOLDER / photograph.file
         if not there.exists():
             write_bytes(there, read_bytes(source / FOLDER / photograph.file, largest=LARGEST_BYTES))
 
 
+def _refuse_link(folder: Path) -> None:
+    if (folder / FOLDER).is_symlink():
+        raise Refused(f"the photos folder {folder / FOLDER} is a link", expected="a folder inside the project")
+
+
 def _ending(data: bytes, name: str) -> str:
     """Return the ending for a picture, from its header alone, so that a bomb is never unpacked."""
-    from PIL import Image, UnidentifiedImageError
+    from PIL import Image
 
     try:
-        with Image.open(io.BytesIO(data), formats=list(_ENDINGS)) as picture:
-            width, height = picture.size
-            kind = picture.format or ""
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # a size of our own is refused below
+            with Image.open(io.BytesIO(data), formats=_READ_FORMATS) as picture:
+                (width, height), kind = picture.size, picture.format or ""
+    except Image.DecompressionBombError as error:
+        raise Refused(f"{name} has more pixels than can be shown", expected=_PIXELS) from error
+    except Exception as error:  # A decoder can fail in any way on bytes that were made to break it.
         raise Refused(f"{name} is no picture that can be shown", expected="PNG, JPEG or WebP") from error
     if width * height > LARGEST_PIXELS:
-        raise Refused(f"{name} is {width} x {height} pixels", expected=f"at most {LARGEST_PIXELS // 1_000_000} million")
+        raise Refused(f"{name} is {width} x {height} pixels", expected=_PIXELS)
     return _ENDINGS[kind]

@@ -6,11 +6,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, SerializerFunctionWrapHandler, model_serializer
 
-from enfilade.project.fields import ALL, Id, Mm, Record, told
+from enfilade.project.fields import ALL, Id, Mm, Number, Record, told
 
 __all__ = ["AgainstWall", "Free", "Place", "SetIn"]
 
-Turn = Annotated[float, Field(ge=-360, le=360)]
+Turn = Annotated[Number, Field(ge=-360, le=360)]
 
 
 class _Placed(Record):

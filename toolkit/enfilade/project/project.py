@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter as Tally
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
+from pathlib import Path
 from typing import Any, Final, Literal
 
-from pydantic import PrivateAttr
+from pydantic import PrivateAttr, ValidationError
 
 from enfilade.errors import BadRecord, Fault, NotFound
 from enfilade.project.choices import Answer, Decision, Finish, Product
-from enfilade.project.fields import ALL, Id, Record, Text, told
+from enfilade.project.faults import faults_of
+from enfilade.project.fields import ALL, Audience, Id, Record, Text, told
 from enfilade.project.people import Brief, Client, Household, Show
 from enfilade.project.showing import Photograph, Stop
 from enfilade.project.spaces import Opening, Space, Wall
@@ -46,6 +48,11 @@ class Project(Record):
     _loaded: tuple[str, str] | None = PrivateAttr(default=None)
     """Folder and fingerprint that it was loaded from; how `save` knows that the disk has moved on."""
 
+    _told_to: Audience | None = PrivateAttr(default=None)
+    """The audience for whom facts were left out of this copy; such a copy is never saved."""
+    _photos_from: Path | None = PrivateAttr(default=None)
+    """Folder that its photographs come from, when that is not the one it was loaded from (the shipped demo house)."""
+
     def __eq__(self, other: object) -> bool:
         # Where it was loaded from is no part of what it says.
         return isinstance(other, Project) and all(
@@ -53,6 +60,11 @@ class Project(Record):
         )
 
     __hash__ = None  # type: ignore[assignment]
+
+    @property
+    def folder(self) -> Path | None:
+        """Return the folder in whose `photos` its photographs lie, None when it has none yet."""
+        return self._photos_from or (Path(self._loaded[0]) if self._loaded else None)
 
     def space(self, id: str) -> Space:
         """Return a space by id, or raise NotFound."""
@@ -78,13 +90,25 @@ class Project(Record):
     def with_records(self, **lists: Iterable[Any]) -> Project:
         """Return a changed copy in which whole lists are replaced, checked again.
 
+        Args:
+            lists: By the name of the list, its records, or plain data for them. Records and lists
+                that are handed over unchanged stay the same objects.
         Raises:
-            BadRecord: A record of the copy cannot exist.
+            BadRecord: A record of the copy cannot exist, or the project has no such list.
         """
-        changed = self.model_copy(update={name: tuple(records) for name, records in lists.items()})
+        new = {name: tuple(records) for name, records in lists.items()}
+        try:
+            checked = Project.model_validate({"id": self.id, "name": self.name, **new})
+        except ValidationError as error:
+            raise BadRecord("project", faults_of(error, new)) from error
+        return self.model_copy(update={name: getattr(checked, name) for name in new}).verified()
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Project:
+        """Return a copy, as pydantic does; what was worked out from the old lists is left behind."""
+        changed = super().model_copy(update=update, deep=deep)
         for name in ("things_by_id", "walls_by_id"):
             changed.__dict__.pop(name, None)
-        return changed.verified()
+        return changed
 
     def verified(self, file: str = "project") -> Project:
         """Return the project when its records fit together.
@@ -111,6 +135,4 @@ def _one(records: Iterable[Any], id: str, what: str) -> Any:
 
 def repeated(ids: Iterable[str]) -> Iterator[str]:
     """Yield each id that stands more than once."""
-    return (id for id, count in Tally(ids).items() if count > 1)
-
-
+    return (name for name, count in Tally(ids).items() if count > 1)

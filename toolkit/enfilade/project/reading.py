@@ -9,14 +9,15 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from enfilade.errors import BadRecord, Fault
+from enfilade.project.faults import faults_of, readable
 from enfilade.project.migrations import migrated
 from enfilade.project.project import Project
 
 __all__ = ["parsed", "project_from"]
 
 DEEPEST: Final = 40
-_SHOWN_FAULTS: Final = 100
-_BRACKETS_OUTSIDE_TEXT: Final = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[\[\]{}]', re.DOTALL)
+# Possessive, and a text that never ends runs to the end of the file: no input makes it go back over itself.
+_BRACKETS_OUTSIDE_TEXT: Final = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
 
 
 def project_from(data: bytes, file: str) -> Project:
@@ -29,8 +30,7 @@ def project_from(data: bytes, file: str) -> Project:
     try:
         project = Project.model_validate(plain)
     except ValidationError as error:
-        faults = [_fault(plain, dict(detail)) for detail in error.errors(include_url=False)[:_SHOWN_FAULTS]]
-        raise BadRecord(file, faults) from error
+        raise BadRecord(file, faults_of(error, plain)) from error
     return project.verified(file)
 
 
@@ -50,7 +50,8 @@ def parsed(data: bytes, file: str) -> dict[str, Any]:
     except _Odd as error:
         raise BadRecord(file, [Fault(str(error.args[0]), str(error.args[1]), str(error.args[2]))]) from error
     if not isinstance(plain, dict):
-        raise BadRecord(file, [Fault("top", f"a {type(plain).__name__} stands there", "an object with the project's keys")])
+        what = f"a {type(plain).__name__} stands there"
+        raise BadRecord(file, [Fault("top", what, "an object with the project's keys")])
     return plain
 
 
@@ -78,17 +79,18 @@ def _refuse_depth(text: str, file: str) -> None:
             depth -= 1
 
 
-class _Odd(Exception):
+class _Odd(Exception):  # noqa: N818 - it never leaves this module
     """Something that JSON allows, or Python's reader does, and a project file does not."""
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     plain = dict(pairs)
     if len(plain) != len(pairs):
-        keys = [key for key, _ in pairs]
-        twice = next(key for key in keys if keys.count(key) > 1)
+        seen: set[str] = set()
+        twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
         where = plain.get("id")
-        raise _Odd(f"record {where!r}" if isinstance(where, str) else "object", f"key {twice!r} stands twice", "each key once")
+        place = f"record {readable(where)!r}" if isinstance(where, str) else "object"
+        raise _Odd(f"{place}/{readable(twice)}", "key stands twice", "each key once")
     return plain
 
 
@@ -100,48 +102,3 @@ def _whole(digits: str) -> int:
     if len(digits) > 18:
         raise _Odd("number", f"{digits[:12]}... has {len(digits)} digits", "a number of at most 18 digits")
     return int(digits)
-
-
-def _fault(plain: Any, detail: dict[str, Any]) -> Fault:
-    """Turn pydantic's detail into a place by record id and a sentence of what was expected."""
-    what, _, expected = str(detail["msg"]).partition("; expected ")
-    value = detail.get("input")
-    if not expected:
-        what, expected = _words(detail, what)
-    if isinstance(value, str | int | float | bool) and detail["type"] != "extra_forbidden":
-        shown = repr(value)
-        what = f"{shown if len(shown) <= 60 else shown[:57] + '...'}: {what}"
-    return Fault(_place(plain, detail["loc"]), what, expected)
-
-
-def _words(detail: dict[str, Any], what: str) -> tuple[str, str]:
-    kind = detail["type"]
-    if kind == "missing":
-        return "is missing", "this field"
-    if kind == "extra_forbidden":
-        return "is not a field that this record has", "a field named in the schema (`enfilade schema`)"
-    if kind == "string_pattern_mismatch":
-        return "does not read as it should", str(detail.get("ctx", {}).get("pattern", ""))
-    if kind == "union_tag_invalid":
-        return "is no such kind", str(detail["ctx"]["expected_tags"])
-    if kind == "union_tag_not_found":
-        return f"does not say its {str(detail['ctx']['discriminator']).strip(chr(39))}", "that field"
-    if what.startswith("Input should be "):
-        return "does not fit", what.removeprefix("Input should be ")
-    return what[:1].lower() + what[1:], ""
-
-
-def _place(plain: Any, loc: tuple[int | str, ...]) -> str:
-    parts: list[str] = []
-    here = plain
-    for step in loc:
-        if isinstance(here, list) and isinstance(step, int) and step < len(here):
-            here = here[step]
-            name = here.get("id") if isinstance(here, dict) else None
-            parts.append(name if isinstance(name, str) and len(name) <= 64 else str(step))
-        elif isinstance(here, dict) and step in here:
-            here = here[step]
-            parts.append(str(step)[:64])
-        elif step == loc[-1] and isinstance(step, str) and isinstance(here, dict):
-            parts.append(step[:64])  # a missing field; other steps name the branch of a union
-    return "/".join(parts) or "top"

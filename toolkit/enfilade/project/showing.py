@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Annotated
 
 from pydantic import Field
 
-from enfilade.project.fields import CLIENT, STUDENT, Id, LongText, Record, Text, told
+from enfilade.project.fields import CLIENT, STUDENT, Day, Id, LongText, Record, Text, told
 
 __all__ = ["Photograph", "Stop"]
 
@@ -24,7 +23,7 @@ class Photograph(Record):
     space: Id | None = told(CLIENT, default=None)
     things: tuple[Id, ...] = told(CLIENT, default=(), max_length=200)
     decisions: tuple[Id, ...] = told(CLIENT, default=(), max_length=200)
-    taken_on: dt.date | None = told(default=None)
+    taken_on: Day | None = told(default=None)
 
 
 class Stop(Record):

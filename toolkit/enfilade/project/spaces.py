@@ -18,6 +18,7 @@ from enfilade.project.fields import (
     Id,
     LongText,
     Mm,
+    Number,
     Point,
     PositiveMm,
     Record,
@@ -97,17 +98,17 @@ class Swing(Record):
 
     hinge: Literal["left", "right"] = told(ALL)
     into: Literal["this side", "other side"] = told(ALL, description="into the space of `wall`, or beyond it")
-    angle_deg: Annotated[float, Field(gt=0, le=180)] = told(ALL, default=90.0)
+    angle_deg: Annotated[Number, Field(gt=0, le=180)] = told(ALL, default=90.0)
     closer_and_latch: bool | None = told(ALL, default=None)
 
 
 class Glazing(Record):
     """The glass of a window, skylight or glazed door."""
 
-    area_m2: Annotated[float, Field(gt=0, le=1000)] | None = told(
+    area_m2: Annotated[Number, Field(gt=0, le=1000)] | None = told(
         ALL, default=None, description="glass alone; absent: the whole opening is taken, and said so"
     )
-    openable_m2: Annotated[float, Field(ge=0, le=1000)] | None = told(ALL, default=None)
+    openable_m2: Annotated[Number, Field(ge=0, le=1000)] | None = told(ALL, default=None)
     safety_glass: bool | None = told(ALL, default=None, description="marked as safety glazing")
 
 

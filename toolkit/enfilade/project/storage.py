@@ -6,13 +6,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from enfilade.project.fields import ALL, Fact, Height, PositiveMm, told
+from enfilade.project.fields import ALL, Fact, Height, PositiveMm, Whole, told
 from enfilade.project.thing import KneeSpace, Thing
 
 __all__ = ["ApplianceGarage", "BaseCabinet", "Filler", "FurniturePiece", "OpenShelf", "Panel", "Storage", "TallCabinet",
            "WallCabinet"]  # fmt: skip
 
-Count = Annotated[int, Field(ge=0, le=200)]
+Count = Annotated[Whole, Field(ge=0, le=200)]
 
 
 class Storage(Thing):

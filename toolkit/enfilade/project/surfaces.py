@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from enfilade.project.fields import ALL, Fact, Id, Mm, PositiveMm, Record, told
+from enfilade.project.fields import ALL, Fact, Id, Mm, PositiveMm, Record, Whole, told
 from enfilade.project.thing import KneeSpace, Side, Thing
 
 __all__ = ["Counter", "Desk", "Island", "Overhang", "Peninsula", "Seat", "SeatRow", "Surface", "Table"]
@@ -31,7 +31,7 @@ class SeatRow(Record):
 
     id: Id
     side: Side = told(ALL, default="back")
-    count: Annotated[int, Field(ge=1, le=100)] = told(ALL)
+    count: Annotated[Whole, Field(ge=1, le=100)] = told(ALL)
     from_left_mm: Mm = told(ALL, default=0.0, description="from the left end of that side, seen facing it")
     length_mm: PositiveMm | None = told(ALL, default=None, description="edge kept for the seats; absent: to its end")
     legs_mm: Mm = told(ALL, default=0.0, ge=0, description="of that length, taken by legs or waterfall ends")
@@ -55,6 +55,7 @@ class Surface(Thing):
     overhang: Overhang = told(ALL, default=Overhang())
     seating: tuple[SeatRow, ...] = told(ALL, default=(), max_length=50)
     knee_space: KneeSpace | Fact | None = told(ALL, default=None)
+    smooth_below: bool | None = told(ALL, default=None, description="nothing sharp or rough where knees go")
     adjustable_from_mm: PositiveMm | None = told(ALL, default=None, description="lowest height, when adjustable")
     adjustable_to_mm: PositiveMm | None = told(ALL, default=None)
 

@@ -17,6 +17,7 @@ from enfilade.project.fields import (
     Id,
     LongText,
     Mm,
+    Number,
     PositiveMm,
     Record,
     State,
@@ -49,7 +50,17 @@ class Leaf(Record):
         description="how far it comes out; absent: the leaf's own width (hinged), height (drop-down) "
         "or the thing's depth (drawer, pull-out)",
     )
-    angle_deg: Annotated[float, Field(gt=0, le=270)] = told(ALL, default=90.0, description="how far a hinge turns")
+    angle_deg: Annotated[Number, Field(gt=0, le=270)] = told(ALL, default=90.0, description="how far a hinge turns")
+
+    @model_validator(mode="after")
+    def _can_exist(self) -> Leaf:
+        if self.bottom_mm is not None and self.top_mm is not None and self.top_mm < self.bottom_mm:
+            raise PydanticCustomError(
+                "heights",
+                "top_mm is {top} mm, below bottom_mm at {bottom} mm; expected a top above the bottom",
+                {"top": f"{self.top_mm:g}", "bottom": f"{self.bottom_mm:g}"},
+            )
+        return self
 
 
 class KneeSpace(Record):
@@ -71,26 +82,26 @@ class Thing(Record):
 
     id: Id
     kind: str
-    name: Text = told(ALL, default="")
-    space: Id = told(ALL)
-    place: Place = told(ALL)
-    width_mm: PositiveMm = told(ALL)
-    depth_mm: PositiveMm = told(ALL)
-    bottom_mm: Height = told(ALL, default=0.0)
-    top_mm: Height = told(ALL)
+    name: Text = told(ALL, default="", description="as people call it; absent: its kind")
+    space: Id = told(ALL, description="the space it stands in")
+    place: Place = told(ALL, description="where it stands: free, against a wall, or set in another thing")
+    width_mm: PositiveMm = told(ALL, description="left to right, as seen facing its front")
+    depth_mm: PositiveMm = told(ALL, description="front to back")
+    bottom_mm: Height = told(ALL, default=0.0, description="lower edge above the finished floor")
+    top_mm: Height = told(ALL, description="upper edge above the finished floor; of a counter, the working height")
     opens: tuple[Leaf, ...] | Fact | None = told(
         ALL, default=None, description="doors, flaps and drawers; `none` when nothing opens", max_length=200
     )
     underside: Literal["noncombustible", "combustible"] | None = told(
         ALL, default=None, description="what faces a cooking surface below: protected noncombustible, or not"
     )
-    state: State = told(ALL, default="new")
+    state: State = told(ALL, default="new", description="what is removed is not judged")
     basis: Basis = told(ALL, default="measured", description="where its sizes come from")
     bases: dict[str, Basis] = told(
         ALL, default={}, description="single fields that are known otherwise than the rest", max_length=100
     )
-    product: Id | None = told(CLIENT, default=None)
-    finish: Id | None = told(ALL, default=None)
+    product: Id | None = told(CLIENT, default=None, description="what it is bought as")
+    finish: Id | None = told(ALL, default=None, description="what its visible faces are made of")
     note: LongText = told(default="", description="the studio's own note")
     remark: LongText = told(STUDENT, default="", description="a sentence for whoever reads the page")
 

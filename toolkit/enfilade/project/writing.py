@@ -20,6 +20,18 @@ def project_text(project: Project) -> str:
 def _value(value: Any) -> str:
     if isinstance(value, list) and value:
         return "[\n" + ",\n".join(f"    {_line(record)}" for record in value) + "\n  ]"
+    if isinstance(value, dict) and any(_records(inner) for inner in value.values()):
+        return "{\n" + ",\n".join(f"    {_line(key)}: {_inner(inner)}" for key, inner in value.items()) + "\n  }"
+    return _line(value)
+
+
+def _records(value: Any) -> bool:
+    return isinstance(value, list) and any(isinstance(item, dict) for item in value)
+
+
+def _inner(value: Any) -> str:
+    if _records(value):
+        return "[\n" + ",\n".join(f"      {_line(record)}" for record in value) + "\n    ]"
     return _line(value)
 
 

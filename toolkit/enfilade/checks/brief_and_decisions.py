@@ -1,0 +1,70 @@
+"""What was asked for beside what was decided: needs, decisions, reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from enfilade.checks.registry import check
+from enfilade.checks.view import View
+from enfilade.findings import Finding
+from enfilade.quantities import Quantity
+from enfilade.standards.yardsticks import Yardstick
+
+__all__ = ["decisions_without_need", "decisions_without_reason", "needs_without_decision"]
+
+
+@check(reads={"brief", "decisions"}, scope="house")
+def needs_without_decision(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Count, for each need of the brief, the decisions that answer it; undecided ones count as asked, not answered."""
+    if not rules.has("R1"):
+        return
+    row = rules.row("R1")
+    for need in view.brief.needs:
+        named = [decision for decision in view.decisions if need.id in decision.needs]
+        taken = [decision for decision in named if decision.status != "undecided"]
+        open_ = [f"decision {decision.number} is still open" for decision in named if decision not in taken]
+        yield row.finding(
+            space=need.spaces[0] if len(need.spaces) == 1 else None,
+            subjects=(need.id,),
+            measured=Quantity(len(taken), "count"),
+            working=(f"need {need.number}: answered by {len(taken)} decisions", *open_),
+        )
+
+
+@check(reads={"brief", "decisions"}, scope="house")
+def decisions_without_need(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Count, for each decision, the needs of the brief that it names."""
+    if not rules.has("R2"):
+        return
+    row = rules.row("R2")
+    for decision in view.decisions:
+        where = decision.spaces[0] if len(decision.spaces) == 1 else None
+        if not view.brief.needs:
+            needs = ("brief.needs",)
+            yield row.not_assessed(space=where, subjects=(decision.id,), because="missing fact", needs=needs)
+            continue
+        yield row.finding(
+            space=where,
+            subjects=(decision.id,),
+            measured=Quantity(len(decision.needs), "count"),
+            working=(f"decision {decision.number} names {len(decision.needs)} needs",),
+        )
+
+
+@check(reads={"decisions"}, scope="house")
+def decisions_without_reason(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Tell whether each decision that was taken says why; one that is open needs no reason yet."""
+    if not rules.has("R3"):
+        return
+    row = rules.row("R3")
+    for decision in view.decisions:
+        where = decision.spaces[0] if len(decision.spaces) == 1 else None
+        if decision.status == "undecided":
+            yield row.not_assessed(space=where, subjects=(decision.id,), because="does not apply")
+            continue
+        yield row.finding(
+            space=where,
+            subjects=(decision.id,),
+            measured=Quantity(float(bool(decision.reason.strip())), "count"),
+            working=(f"decision {decision.number}: {'a' if decision.reason.strip() else 'no'} reason is recorded",),
+        )

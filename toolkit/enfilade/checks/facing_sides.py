@@ -1,0 +1,260 @@
+"""What faces what across the floor of a room: counters, tall units, islands, tables and walls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import shapely
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
+from enfilade.checks.layout import RUN_KINDS, layout
+from enfilade.checks.view import View
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
+from enfilade.geometry.fronts import free_front
+from enfilade.geometry.points import angle_between_deg
+from enfilade.lengths import TOLERANCE_MM
+from enfilade.project.standing import Stand, side_of
+from enfilade.project.surfaces import Island, Peninsula, Surface
+from enfilade.project.thing import Side
+
+__all__ = ["Facing", "facings", "room_stands"]
+
+WORK: Final = ("sink", "cooktop", "range", "refrigerator", "dishwasher", "oven", "microwave")
+"""Kinds at which one works; what they front on is a work aisle."""
+
+_ALL_SIDES: Final[tuple[Side, ...]] = ("front", "right", "back", "left")
+_SIDE_NAMES: Final = dict(zip(("front", "right", "back", "left"), range(4), strict=True))
+# Own choices. Fronts in one line: a tall unit stands up to so far before a counter, and gaps are scribed.
+_IN_LINE_MM: Final = 305.0
+_GAP_MM: Final = 50.0
+_SAME_WAY_DEG: Final = 1.0
+_USED_FROM_DEG: Final = 50.0
+# What juts out sideways less than this (a refrigerator before the counter beside it) makes no aisle: 12 in.
+_JUTS_MM: Final = 304.8
+# Narrower than 4 in is a joint between two things, not a way.
+_JOINT_MM: Final = 101.6
+
+Role = Literal["front", "side", "wall"]
+
+
+@dataclass(frozen=True)
+class _Face:
+    name: str
+    id: str
+    side: Side
+    role: Role
+    free_standing: bool
+    segment: Segment
+    work: tuple[tuple[str, float, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Facing:
+    """Two straight sides that face each other, where they come nearest.
+
+    Attributes:
+        a, b: Ids of the things (or the wall) where it is narrowest.
+        a_side, b_side: Which side of each.
+        a_role, b_role: `front` (worked at, or a side of an island), `side`, or `wall`.
+        width_mm: The least clear width.
+        line: Where it was measured.
+        work: Sinks and appliances that front on it, along the stretch on which the two face each other.
+        strips: The floor between the two, one rectangle a pair of things.
+        along: The direction of the aisle.
+        seats: Ids of surfaces with people who sit on it.
+        ours: Whether one of the two stands in the space that is judged.
+    """
+
+    a: str
+    b: str
+    a_side: Side
+    b_side: Side
+    a_role: Role
+    b_role: Role
+    width_mm: float
+    line: tuple[tuple[float, float], tuple[float, float]]
+    work: tuple[str, ...]
+    strips: tuple[Polygon, ...]
+    along: tuple[float, float]
+    seats: tuple[str, ...]
+    ours: bool
+
+    @property
+    def ids(self) -> tuple[str, str]:
+        """Return both ids in the order of the alphabet."""
+        return (self.a, self.b) if self.a <= self.b else (self.b, self.a)
+
+    @property
+    def wall(self) -> bool:
+        """Tell whether one of the two is a wall."""
+        return "wall" in (self.a_role, self.b_role)
+
+
+def room_stands(view: View) -> list[Stand]:
+    """Return what stands on the floor of the whole room, of the kinds that a check reads."""
+    return [stand for stand in view.room_things(*(view.reads & set(FLOOR_KINDS))) if is_obstacle(stand)]
+
+
+def facings(view: View) -> tuple[Facing, ...]:
+    """Return all straight sides of a room that face each other, narrowest first, worked out once.
+
+    Fronts in one line are one side, so that an aisle between two runs is met once. A check that asks
+    reads `FLOOR_KINDS`.
+    """
+    key = ("facings", view.reads)
+    if key not in view.memo:
+        view.memo[key] = tuple(_facings(view))
+    found: tuple[Facing, ...] = view.memo[key]
+    return found
+
+
+def _facings(view: View) -> list[Facing]:
+    stands = room_stands(view)
+    faces = {face.name: face for face in _faces(view, stands)}
+    sides = _straight_sides([face for face in faces.values() if face.role == "front"])
+    groups: dict[tuple[str, str], list[ClearWidth]] = {}
+    for width in clear_width_between([(face.name, face.segment) for face in faces.values()]):
+        a, b = faces[width.a_id], faces[width.b_id]
+        if _is_way(a, b, width):
+            first, second = sorted((sides.get(a.name, a.name), sides.get(b.name, b.name)))
+            groups.setdefault((first, second), []).append(width)
+    ours = {stand.id for stand in view.things(*(view.reads & set(FLOOR_KINDS)))}
+    seated = _seated(stands)
+    found: dict[tuple[str, ...], Facing] = {}
+    for widths in groups.values():
+        facing = _facing(widths, faces, ours, seated)
+        found.setdefault(facing.ids, facing)  # widths come narrowest first
+    return sorted(found.values(), key=lambda f: (round(f.width_mm, 3), f.ids))
+
+
+def _is_way(a: _Face, b: _Face, width: ClearWidth) -> bool:
+    if width.width_mm < _JOINT_MM or (a.role == b.role == "wall"):
+        return False
+    if "side" not in (a.role, b.role):
+        return True
+    if width.overlap_mm < _JUTS_MM - TOLERANCE_MM:
+        return False
+    # The flank of a unit in a run closes a corner; only before an island or a table is it the side of a way.
+    return any(face.free_standing for face in (a, b))
+
+
+def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
+    shapes = {stand.id: footprint(stand) for stand in stands}
+    tree = shapely.STRtree(list(shapes.values()))
+    ids = list(shapes)
+    found = layout(view)
+    work = [s for s in view.room_things(*WORK)]
+    for stand in stands:
+        thing = stand.thing
+        if thing.kind in RUN_KINDS and thing.kind not in ("counter", "island", "peninsula") and found.covered(stand):
+            continue
+        near = [ids[i] for i in tree.query(stand.box.polygon.buffer(60.0)).tolist()]
+        others = [shapes[id] for id in near if id != stand.id]
+        for side in _sides(stand):
+            role, free = _role(stand, side), _stands_free(stand)
+            segment = side_of(stand.box, side)
+            served = tuple(_served(stand, segment, work)) if role == "front" else ()
+            for number, part in enumerate(free_front(segment, others, 25.0)):
+                offset = segment.place(part.a)[0]
+                spans = tuple((id, lo - offset, hi - offset) for id, lo, hi in served)
+                yield _Face(f"{stand.id}|{side}|{number}", stand.id, side, role, free, part, spans)
+    for id, line in view.room_walls.items():
+        yield _Face(f"{id}|wall", id, "front", "wall", False, line)
+
+
+def _sides(stand: Stand) -> tuple[Side, ...]:
+    thing = stand.thing
+    if isinstance(thing, Peninsula):
+        return tuple(side for side in _ALL_SIDES if side != thing.joined)
+    return _ALL_SIDES
+
+
+def _role(stand: Stand, side: Side) -> Role:
+    thing = stand.thing
+    if isinstance(thing, Island | Peninsula) or (thing.kind in RUN_KINDS and side == "front"):
+        return "front"
+    return "side"
+
+
+def _stands_free(stand: Stand) -> bool:
+    return stand.thing.kind not in RUN_KINDS or isinstance(stand.thing, Island | Peninsula)
+
+
+def _served(stand: Stand, segment: Segment, work: Iterable[Stand]) -> Iterator[tuple[str, float, float]]:
+    """Yield what one works at from a side of a thing: itself, or what is set in it or under it."""
+    shape = stand.box.polygon
+    for other in work:
+        inside = other.id == stand.id or shape.covers(shapely.Point(other.box.x, other.box.y))
+        front = other.box.front
+        if inside and abs(angle_between_deg(front.outward, segment.outward)) <= _USED_FROM_DEG:
+            places = [segment.place(front.a)[0], segment.place(front.b)[0]]
+            yield other.id, min(places), max(places)
+
+
+def _straight_sides(faces: list[_Face]) -> dict[str, str]:
+    """Return for each face the name of its side: the first of the faces that follow each other in one line."""
+    first = {face.name: face.name for face in faces}
+
+    def root(name: str) -> str:
+        while first[name] != name:
+            name = first[name]
+        return name
+
+    lines = [shapely.LineString([face.segment.a, face.segment.b]) for face in faces]
+    if not lines:
+        return {}
+    reach = _IN_LINE_MM + _GAP_MM
+    left, right = shapely.STRtree(lines).query(lines, predicate="dwithin", distance=reach)
+    for i, j in sorted(zip(left.tolist(), right.tolist(), strict=True)):
+        if i < j and _in_line(faces[i].segment, faces[j].segment):
+            a, b = sorted((root(faces[i].name), root(faces[j].name)))
+            first[b] = a
+    return {face.name: root(face.name) for face in faces}
+
+
+def _in_line(a: Segment, b: Segment) -> bool:
+    if abs(angle_between_deg(a.direction, b.direction)) > _SAME_WAY_DEG:
+        return False
+    (start, ahead), (end, _) = a.place(b.a), a.place(b.b)
+    return abs(ahead) <= _IN_LINE_MM and min(end, a.length_mm) - max(start, 0.0) >= -_GAP_MM
+
+
+def _seated(stands: Iterable[Stand]) -> set[tuple[str, str]]:
+    return {
+        (stand.id, row.side) for stand in stands if isinstance(stand.thing, Surface) for row in stand.thing.seating
+    }
+
+
+def _facing(
+    widths: list[ClearWidth], faces: dict[str, _Face], ours: set[str], seated: set[tuple[str, str]]
+) -> Facing:
+    least = widths[0]
+    a, b = faces[least.a_id], faces[least.b_id]
+    work: dict[str, None] = {}
+    strips, seats = [], set()
+    for width in widths:
+        first, second = faces[width.a_id], faces[width.b_id]
+        for one, other in ((first, second), (second, first)):
+            (right, _), (left, _) = one.segment.place(other.segment.a), one.segment.place(other.segment.b)
+            start, end = max(0.0, min(left, right)), min(one.segment.length_mm, max(left, right))
+            work.update((id, None) for id, lo, hi in one.work if min(hi, end) - max(lo, start) > TOLERANCE_MM)
+            if (one.id, one.side) in seated:
+                seats.add(one.id)
+            if one is first:
+                strips.append(one.segment.strip(width.width_mm, start, end))
+    return Facing(
+        a=a.id, b=b.id, a_side=a.side, b_side=b.side, a_role=a.role, b_role=b.role, width_mm=least.width_mm,
+        line=(least.a_point, least.b_point), work=tuple(sorted(work)), strips=tuple(strips),
+        along=a.segment.direction, seats=tuple(sorted(seats)),
+        ours=any(face.id in ours for w in widths for face in (faces[w.a_id], faces[w.b_id])),
+    )  # fmt: skip
+
+
+def floor_between(facing: Facing) -> BaseGeometry:
+    """Return the floor between the two sides."""
+    return shapely.union_all(list(facing.strips))

@@ -1,0 +1,103 @@
+"""Pass-through and U-shaped kitchens: the clear width and the ways in that the access standard asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from enfilade.checks.facing_sides import Facing, facings
+from enfilade.checks.floor import FLOOR_KINDS
+from enfilade.checks.layout import RUN_KINDS, Layout, layout
+from enfilade.checks.registry import check
+from enfilade.checks.shown import both
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Mark
+from enfilade.geometry.runs import Run
+from enfilade.quantities import Quantity
+from enfilade.standards.row import Row
+from enfilade.standards.yardsticks import Yardstick
+
+_ROWS: Final = (("A8041", ""), ("A8041", "entries"), ("A8042", ""))
+
+
+@check(reads={*RUN_KINDS, *FLOOR_KINDS, "openings"}, uses={"kitchen"})
+def kitchen_shape(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Tell a pass-through from a U-shaped kitchen, and measure the least width between what faces each other.
+
+    A run that turns two inside corners encloses three sides: a U. Otherwise a kitchen whose fronts face other
+    fronts or a wall is one that is passed through. Without cooking surface neither is asked.
+    """
+    rows = [rules.row(rule, part) for rule, part in _ROWS if rules.has(rule, part)]
+    if not rows:
+        return
+    found = layout(view)
+    here = (view.space.id,)
+    if not any(stand.thing.kind in ("cooktop", "range") for stand in found.stands.values()):
+        exception = rules.row("A8042x") if rules.has("A8042x") else None
+        for row in (*rows, *([exception] if exception else ())):
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=here,
+                because="does not apply",
+                working=("No cooktop or range is recorded in this kitchen.",),
+            )
+        return
+    bends = [run for run in found.runs if _corners(run) >= 2]
+    wide = [facing for facing in facings(view) if facing.ours and _front_of(found, facing)]
+    if bends:
+        arms = {piece.station_id for run in bends for piece in run.pieces}
+        wide = [facing for facing in wide if facing.a in arms or facing.b in arms]
+    for row in rows:
+        if row.rule == ("A8041" if bends else "A8042"):
+            shape = "encloses three sides" if bends else "turns fewer than two inside corners"
+            yield row.not_assessed(
+                space=view.space.id, subjects=here, because="does not apply", working=(f"The counter run {shape}.",)
+            )
+        elif row.part == "entries":
+            yield _entries(row, view, bool(wide))
+        elif not wide:
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=here,
+                because="does not apply",
+                working=("No front of this kitchen faces another one or a wall.",),
+            )
+        else:
+            yield _least(row, view, wide)
+
+
+def _corners(run: Run) -> int:
+    return sum(piece.corner_after for piece in run.pieces)
+
+
+def _front_of(found: Layout, facing: Facing) -> bool:
+    fronts = ((facing.a, facing.a_role), (facing.b, facing.b_role))
+    return any(role == "front" and id in found.stands for id, role in fronts)
+
+
+def _least(row: Row, view: View, wide: list[Facing]) -> Finding:
+    least = wide[0]
+    return row.finding(
+        space=view.space.id,
+        subjects=least.ids,
+        measured=Quantity(least.width_mm, "mm"),
+        working=tuple(f"clear between {f.ids[0]} and {f.ids[1]}: {both(f.width_mm)}" for f in wide),
+        marks=(Mark("measure", least.line, both(least.width_mm)),),
+    )
+
+
+def _entries(row: Row, view: View, passed: bool) -> Finding:
+    doors = [door for door in view.doorways() if door.passage]
+    if not passed:
+        return row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+    if not doors:
+        return row.not_assessed(
+            space=view.space.id, subjects=(view.space.id,), because="missing fact", needs=("openings",)
+        )
+    return row.finding(
+        space=view.space.id,
+        subjects=(view.space.id,),
+        measured=Quantity(len(doors), "count"),
+        working=(f"ways in: {', '.join(door.id for door in doors)}",),
+        marks=tuple(Mark("point", (door.segment.midpoint,), door.id) for door in doors),
+    )

@@ -1,0 +1,265 @@
+"""Landings beside sinks, sinks near corners, and the only sink among the other centres."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from enfilade.checks.demands import two_sides
+from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen, said
+from enfilade.checks.layout import Layout, layout
+from enfilade.checks.registry import check
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Mark
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.clear_widths import clear_width_between
+from enfilade.geometry.counters import LEVEL_MM, straight_counter
+from enfilade.geometry.runs import Run
+from enfilade.lengths import TOLERANCE_MM
+from enfilade.project.appliances import Sink
+from enfilade.project.standing import Stand, side_of
+from enfilade.project.surfaces import Island, Peninsula
+from enfilade.quantities import Quantity
+from enfilade.standards.yardsticks import Yardstick
+
+__all__ = ["only_sink", "sink_heights", "sink_landing", "sink_near_corner"]
+
+_SIDES_OF_ISLAND = ("front", "back", "left", "right")
+
+
+def _sinks(found: Layout) -> list[Stand]:
+    return [centre.stand for centre in found.centres_of("sink")]
+
+
+def _auxiliary(stand: Stand) -> bool:
+    return isinstance(stand.thing, Sink) and stand.thing.role == "auxiliary"
+
+
+@check(reads=LANDING_KINDS, uses={"kitchen"})
+def sink_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Measure the counter on both sides of each sink, from its edge to what ends the counter.
+
+    The longer side is held against the longer landing: the most favourable reading. A corner ends the
+    counter; beside an auxiliary sink only counter at its height counts. A dishwasher below is counter.
+    """
+    found = kitchen(view, rules)
+    for rule, auxiliary in (("K11", False), ("K15", True)):
+        sinks = [sink for sink in _sinks(found.found) if _auxiliary(sink) == auxiliary]
+        for part in ("longer side", "shorter side"):
+            if not rules.has(rule, part):
+                continue
+            row = rules.row(rule, part)
+            if not sinks:
+                yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
+                                       working=(f"no {'auxiliary' if auxiliary else 'main'} sink is recorded here",))  # fmt: skip
+            for sink in sinks:
+                yield _side(found, view, sink, rule, part)
+
+
+def _side(found: Kitchen, view: View, sink: Stand, rule: str, part: str) -> Finding:
+    row = found.rules.row(rule, part)
+    if found.spot(sink) is None:
+        return row.not_assessed(space=view.space.id, subjects=(sink.id,), because="missing fact",
+                                needs=(f"{sink.id}.place",), working=("its front is at no counter run",))  # fmt: skip
+    left, right = two_sides(found, sink)
+    longer, shorter = (left, right) if left.length_mm >= right.length_mm else (right, left)
+    landing = longer if part == "longer side" else shorter
+    corner = _corner_note(found, landing) if rule == "K11" and landing.length_mm < row.value_mm - TOLERANCE_MM else ()
+    return row.finding(
+        space=view.space.id,
+        subjects=(sink.id,),
+        measured=Quantity(landing.length_mm, "mm"),
+        working=(*left.working, *right.working, f"the {'longer' if landing is longer else 'other'}: {said(landing.length_mm)}"),
+        marks=landing.marks,
+        assumed=(*sink.thing.assumed("width_mm", "place"), *found.found.assumed_tops()),
+        also=corner,
+    )
+
+
+def _corner_note(found: Kitchen, landing: Landing) -> tuple[str, ...]:
+    if landing.ended_by != "corner" or not found.rules.has("K11c", "return frontage"):
+        return ()
+    asked = found.rules.row("K11c", "return frontage").value_mm
+    back = return_frontage(found, landing)
+    if back < asked - TOLERANCE_MM:
+        return ()
+    return (f"Round the corner {said(back)} of counter follow; the rule for a sink near a corner is judged by itself.",)
+
+
+def return_frontage(found: Kitchen, landing: Landing) -> float:
+    """Return the counter that follows round the corner that ends a landing, from the corner on [mm]."""
+    return _round_corner(found, landing)[0]
+
+
+def _round_corner(found: Kitchen, landing: Landing) -> tuple[float, str]:
+    beyond = landing.beyond
+    if landing.ended_by != "corner" or beyond is None:
+        return 0.0, "no counter round the corner"
+    if beyond.role != "counter":
+        return 0.0, f"round the corner stands {found.named(beyond.station_id)}"
+    run = found.found.runs[landing.run]
+    index = next(i for i, piece in enumerate(run.pieces) if piece is beyond)
+    further = straight_counter(run, index, "right" if landing.where == "right" else "left")
+    pieces = (beyond, *(p for p in further.pieces if p is not beyond))
+    spans, limits = found.usable(sorted(pieces, key=lambda p: p.start_mm))
+    edge = beyond.start_mm if landing.where == "right" else beyond.end_mm
+    span = next(((a, b) for a, b in spans if a - 1.0 <= edge <= b + 1.0), (edge, edge))
+    return span[1] - span[0], "; ".join((f"counter round the corner: {said(span[1] - span[0])}", *limits))
+
+
+@check(reads=LANDING_KINDS, uses={"kitchen"})
+def sink_near_corner(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Measure from a sink to the inside corner beside it, and the counter that follows round that corner."""
+    found = kitchen(view, rules)
+    parts = [part for part in ("sink to corner", "return frontage", "centreline to corner") if rules.has("K11c", part)]
+    cornered = [(sink, landing) for sink in _sinks(found.found) for landing in two_sides_any(found, sink)
+                if landing.ended_by == "corner"]  # fmt: skip
+    for part in parts:
+        row = rules.row("K11c", part)
+        if not cornered:
+            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
+                                   working=("no sink has an inside corner at the end of its counter",))  # fmt: skip
+        for sink, landing in cornered:
+            yield _near_corner(found, view, part, sink, landing)
+
+
+def two_sides_any(found: Kitchen, sink: Stand) -> tuple[Landing, Landing]:
+    """Return the counters on both sides of a sink, at whatever height."""
+    return found.beside(sink, "left"), found.beside(sink, "right")
+
+
+def _near_corner(found: Kitchen, view: View, part: str, sink: Stand, landing: Landing) -> Finding:
+    row = found.rules.row("K11c", part)
+    name = f"{part}, {landing.where}"
+    assumed = (*sink.thing.assumed("width_mm", "place"), *found.found.assumed_tops())
+    edge_mm = landing.whole_mm
+    if part == "sink to corner":
+        measured, working = edge_mm, (f"sink edge to the inside corner: {said(edge_mm)}",)
+    elif part == "centreline to corner":
+        spot = found.spot(sink)
+        half = (spot.end_mm - spot.start_mm) / 2 if spot else sink.thing.width_mm / 2
+        measured = edge_mm + half
+        working = (f"half the sink {said(half)} and {said(edge_mm)} to the corner: {said(measured)}",)
+    else:
+        short = found.rules.row("K11c", "short side").value_mm if found.rules.has("K11c", "short side") else row.value_mm
+        if edge_mm >= short - TOLERANCE_MM:
+            return row.not_assessed(space=view.space.id, subjects=(sink.id,), because="does not apply", part=name,
+                                    working=(f"that side has {said(edge_mm)}, not less than {said(short)}",))  # fmt: skip
+        measured, words = _round_corner(found, landing)
+        working = (f"that side has {said(edge_mm)}, less than {said(short)}", words)
+    return row.finding(space=view.space.id, subjects=(sink.id,), measured=Quantity(measured, "mm"), part=name,
+                       working=working, assumed=assumed, marks=landing.marks)  # fmt: skip
+
+
+@check(reads=LANDING_KINDS, uses={"kitchen"})
+def sink_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Where counters beside a sink differ in height, measure the counter at the height of the sink on both sides.
+
+    The height of a sink is that of the counter in which it is set, or its own rim.
+    """
+    found = kitchen(view, rules)
+    for part in ("longer side", "shorter side"):
+        if not rules.has("K11d", part):
+            continue
+        row = rules.row("K11d", part)
+        sinks = [sink for sink in _sinks(found.found) if not _auxiliary(sink)]
+        differing = [sink for sink in sinks if _heights_differ(found, sink)]
+        if not differing:
+            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
+                                   working=("counters beside the sinks are at one height",))  # fmt: skip
+        for sink in differing:
+            level = _height(found, sink)
+            lengths = sorted((_at_height(landing, level) for landing in two_sides_any(found, sink)), reverse=True)
+            yield row.finding(
+                space=view.space.id,
+                subjects=(sink.id,),
+                measured=Quantity(lengths[0 if part == "longer side" else 1], "mm"),
+                working=(f"the sink stands at {said(level)}", f"counter at that height: {said(lengths[0])} and {said(lengths[1])}"),
+                assumed=(*sink.thing.assumed("top_mm"), *found.found.assumed_tops()),
+            )
+
+
+def _height(found: Kitchen, sink: Stand) -> float:
+    host = found.found.host_of(sink)
+    return (host or sink).thing.top_mm
+
+
+def _at_height(landing: Landing, level_mm: float) -> float:
+    level = landing.pieces and abs(landing.pieces[0].height_mm - level_mm) <= LEVEL_MM
+    return landing.length_mm if level else 0.0
+
+
+def _heights_differ(found: Kitchen, sink: Stand) -> bool:
+    level = _height(found, sink)
+    for landing in two_sides_any(found, sink):
+        if landing.pieces and abs(landing.pieces[0].height_mm - level) > LEVEL_MM:
+            return True
+        if landing.ended_by == "piece" and landing.beyond is not None and landing.beyond.role == "counter":
+            return True
+    return False
+
+
+@check(reads=LANDING_KINDS, uses={"kitchen"})
+def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Count to which of the cooking surface and the refrigerator the only sink of a kitchen is beside or across.
+
+    Beside: on the same run with no other centre between. Across: the two fronts face each other with
+    nothing between.
+    """
+    if not rules.has("K10"):
+        return
+    row, found = rules.row("K10"), layout(view)
+    sinks, space = _sinks(found), view.space.id
+    if len(sinks) != 1:
+        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
+                               working=(f"{len(sinks)} sinks are recorded; the rule is for kitchens with one",))  # fmt: skip
+        return
+    others = [(kind, found.centres_of(kind)) for kind in ("cooking", "cold")]  # type: ignore[arg-type]
+    missing = tuple(f"{space}: {'a cooking surface' if kind == 'cooking' else 'a refrigerator'}" for kind, c in others if not c)
+    if missing:
+        yield row.not_assessed(space=space, subjects=(sinks[0].id,), because="missing fact", needs=missing)
+        return
+    near, working, marks = 0, [], []
+    for _, centres in others:
+        other = centres[0].stand
+        words = _relation(found, sinks[0], other)
+        near += words is not None
+        working.append(f"{other.thing.called}: {words or 'neither beside nor across from the sink'}")
+        marks.append(Mark("measure", (sinks[0].box.front.midpoint, other.box.front.midpoint)))
+    yield row.finding(space=space, subjects=(sinks[0].id, *(centres[0].stand.id for _, centres in others)),
+                      measured=Quantity(near, "count"), working=working, marks=marks)  # fmt: skip
+
+
+def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
+    """Return how another centre stands to the sink, in words; None when neither beside nor across."""
+    for run in found.runs:
+        for a in run.find(sink.id):
+            for b in run.find(other.id):
+                if _neighbours(run, a, b):
+                    return "beside the sink on its run"
+    fronts = [(sink.id, sink.box.front), *_fronts(found, {sink.id})]
+    for width in clear_width_between(fronts):
+        if {width.a_id, width.b_id} == {sink.id, other.id}:
+            return f"across from the sink, {said(width.width_mm)} away"
+    return None
+
+
+def _fronts(found: Layout, without: Iterable[str]) -> Iterator[tuple[str, Segment]]:
+    """Yield what can face a sink or stand between: fronts of the runs, and all sides of islands."""
+    left_out = set(without)
+    for run in found.runs:
+        yield from ((p.station_id, p.front) for p in run.pieces if p.station_id not in left_out and p.role != "counter")
+    for stand in found.tops:
+        if isinstance(stand.thing, Island | Peninsula):
+            yield from ((stand.id, side_of(stand.box, side)) for side in _SIDES_OF_ISLAND)
+        else:
+            yield stand.id, stand.box.front
+
+
+def _neighbours(run: Run, a: int, b: int) -> bool:
+    """Tell whether no other centre stands between two pieces of a run, one way or the other."""
+    first, last = sorted((a, b))
+    ways = [run.pieces[first + 1 : last]]
+    if run.closed:
+        ways.append((*run.pieces[last + 1 :], *run.pieces[:first]))
+    centres = ("sink", "cooking", "cold")
+    return any(not any(piece.role in centres for piece in way) for way in ways)

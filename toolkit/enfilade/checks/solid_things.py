@@ -1,0 +1,146 @@
+"""Things that stick out through a wall, and things that fill the same place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from enfilade.checks.floor import footprint
+from enfilade.checks.registry import check
+from enfilade.checks.shown import both
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Mark
+from enfilade.geometry.boxes import polygons_of
+from enfilade.geometry.outlines import polygon_of
+from enfilade.geometry.swings import overlap_mm2
+from enfilade.lengths import TOLERANCE_MM, inches
+from enfilade.project.placing import SetIn
+from enfilade.project.standing import Stand
+from enfilade.project.things import KINDS
+from enfilade.quantities import Quantity
+from enfilade.standards.yardsticks import Yardstick
+
+__all__ = ["things_inside_room", "things_overlapping"]
+
+_THIN: Final = {"rug", "light", "receptacle", "switch", "window treatment", "extinguisher", "screen"}
+_SOLID: Final = tuple(kind for kind in KINDS if kind not in _THIN)
+_TOPS: Final = {"counter", "island", "peninsula", "table", "desk"}
+_JOINED: Final = {"counter", "peninsula"}
+_BUILT_IN: Final = {
+    "sink", "cooktop", "oven", "microwave", "refrigerator", "dishwasher", "hood", "waste", "fixture", "filler", "panel",
+}  # fmt: skip
+_HOLDS: Final = {
+    "base cabinet", "wall cabinet", "tall cabinet", "open shelf", "furniture piece", "appliance garage", "range",
+}  # fmt: skip
+_COVERED: Final = 0.5
+_THROUGH_MM: Final = inches(24)
+"""How far a counter may pass through an opening in the wall it stands at (our own choice)."""
+
+
+@check(reads={*_SOLID, "openings"})
+def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Measure how far each thing reaches beyond the outline of its room; openings let things through."""
+    if not rules.has("R4"):
+        return
+    row, stands = rules.row("R4"), view.things(*_SOLID)
+    if not stands:
+        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        return
+    floor = _room(view)
+    out = []
+    for stand in stands:
+        beyond = footprint(stand).difference(floor)
+        reach_mm = max((floor.distance(shapely.Point(p)) for p in shapely.get_coordinates(beyond).tolist()), default=0)
+        if reach_mm > TOLERANCE_MM:
+            out.append((stand, reach_mm, beyond))
+    if not out:
+        yield row.finding(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            measured=Quantity(0, "mm"),
+            working=(f"{len(stands)} things, all inside the room",),
+        )
+    for stand, reach_mm, beyond in out:
+        yield row.finding(
+            space=view.space.id,
+            subjects=(stand.id,),
+            measured=Quantity(reach_mm, "mm"),
+            working=(f"{stand.thing.called} reaches {both(reach_mm)} beyond the wall",),
+            marks=_areas(beyond),
+        )
+
+
+def _room(view: View) -> BaseGeometry:
+    """Return the floor of the whole room, and what its openings let through."""
+    parts: list[BaseGeometry] = [polygon_of(space.outline).buffer(0.5, join_style="mitre") for space in view.room]
+    for door in view.room_doorways():
+        if door.opening is not None and door.opening.kind != "skylight":
+            parts.append(door.segment.reversed().moved(-1.0).strip(_THROUGH_MM + 1.0))
+    return shapely.union_all(parts)
+
+
+@check(reads=_SOLID)
+def things_overlapping(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Measure where two solid things fill the same place: plans and height ranges both overlap.
+
+    What is set in another, built into a cabinet, or stands under a top does not count, nor do tops
+    that join, and seats at a table.
+    """
+    if not rules.has("R5"):
+        return
+    row, stands = rules.row("R5"), view.things(*_SOLID)
+    if not stands:
+        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        return
+    shapes = [footprint(stand) for stand in stands]
+    tree, clashes = shapely.STRtree(shapes), 0
+    for first, shape in enumerate(shapes):
+        for second in sorted(tree.query(shape, predicate="intersects").tolist()):
+            a, b = stands[first], stands[second]
+            if second <= first or not _share_height(a, b) or _belong(a, b) or _belong(b, a):
+                continue
+            area = overlap_mm2(shape, shapes[second])
+            if area > 0:
+                clashes += 1
+                yield row.finding(
+                    space=view.space.id,
+                    subjects=(a.id, b.id),
+                    measured=Quantity(area, "mm2"),
+                    working=(f"{a.thing.called} and {b.thing.called} overlap in plan and in height",),
+                    marks=_areas(shape.intersection(shapes[second])),
+                )
+    if not clashes:
+        yield row.finding(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            measured=Quantity(0, "mm2"),
+            working=(f"{len(stands)} things, none in another's place",),
+        )
+
+
+def _share_height(a: Stand, b: Stand) -> bool:
+    return min(a.thing.top_mm, b.thing.top_mm) - max(a.thing.bottom_mm, b.thing.bottom_mm) > TOLERANCE_MM
+
+
+def _belong(outer: Stand, inner: Stand) -> bool:
+    """Tell whether `inner` may stand in, under or against `outer`."""
+    place = inner.thing.place
+    if isinstance(place, SetIn) and place.host == outer.id:
+        return True
+    kinds = {outer.thing.kind, inner.thing.kind}
+    if kinds <= _JOINED or (inner.thing.kind == "seat" and outer.thing.kind in _TOPS):
+        return True
+    shape = inner.box.polygon
+    mostly = outer.box.polygon.intersection(shape).area > _COVERED * shape.area
+    if outer.thing.kind in _TOPS:
+        return bool(mostly) and inner.thing.top_mm <= outer.thing.top_mm + TOLERANCE_MM
+    return bool(mostly) and outer.thing.kind in _HOLDS and inner.thing.kind in _BUILT_IN
+
+
+def _areas(shapes: BaseGeometry) -> tuple[Mark, ...]:
+    return tuple(
+        Mark("area", tuple((x, y) for x, y in part.exterior.coords[:-1])) for part in polygons_of(shapes)
+    )

@@ -1,0 +1,75 @@
+"""Findings on a drawing: their lines and areas, a numbered mark each, and the words for the key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from shapely import LineString
+from shapely import Polygon as Shape
+
+from enfilade.drawings.items import Circle, Dimension, Item, KeyLine, Line, Numbered, Point, Polygon
+from enfilade.drawings.wording import finding_sentence
+from enfilade.findings import Finding, Mark, Verdict
+from enfilade.geometry.points import distance
+from enfilade.lengths import System
+
+__all__ = ["marked"]
+
+
+def marked(
+    findings: Iterable[Finding],
+    verdicts: Sequence[Verdict],
+    plane: str,
+    system: System,
+    where: Callable[[str], Point | None],
+) -> tuple[list[Item], tuple[KeyLine, ...]]:
+    """Return what to draw for the findings of some verdicts, and the key that tells them in words.
+
+    Args:
+        plane: `plan`, or the id of the wall on whose elevation is drawn; there only findings with marks in that
+            plane, or about what shows there, are numbered.
+        where: The place of a subject on this drawing; None when it is not there.
+    """
+    items: list[Item] = []
+    key: list[KeyLine] = []
+    for finding in findings:
+        if finding.verdict not in verdicts:
+            continue
+        own = [mark for mark in finding.marks if mark.plane == plane and mark.points]
+        at = _anchor(own[0]) if own else next((p for p in map(where, finding.subjects) if p is not None), None)
+        if at is None and plane != "plan":
+            continue
+        number = len(key) + 1
+        sentence = finding_sentence(finding, system)
+        for mark in own:
+            items += _shape(mark, finding, sentence)
+        if at is not None:
+            items.append(Numbered(role="finding", subject=finding.id, verdict=finding.verdict, title=sentence, at=at, number=number))
+        key.append(KeyLine(number, finding.id, finding.verdict, sentence))
+    return items, tuple(key)
+
+
+def _anchor(mark: Mark) -> Point:
+    points = mark.points
+    if mark.role == "area" and len(points) > 2:
+        inside = Shape(points).buffer(0).representative_point()
+        return (points[0] if inside.is_empty else (inside.x, inside.y))
+    if len(points) > 1:
+        middle = LineString(points).interpolate(0.5, normalized=True)
+        return (middle.x, middle.y)
+    return points[0]
+
+
+def _shape(mark: Mark, finding: Finding, title: str) -> list[Item]:
+    common = {"role": "finding", "subject": finding.id, "verdict": finding.verdict, "title": title}
+    points = tuple(mark.points)
+    if mark.role == "measure" and len(points) == 2 and distance(*points) > 1.0:
+        (a, b), length = points, distance(*points)
+        direction = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+        return [Dimension(**common, weight="edge", start=a, direction=direction, outward=(direction[1], -direction[0]),
+                          parts_mm=(length,), tier=0)]  # type: ignore[arg-type]  # fmt: skip
+    if mark.role == "area" and len(points) > 2:
+        return [Polygon(**common, weight="edge", points=points, clear=True)]  # type: ignore[arg-type]
+    if len(points) > 1:
+        return [Line(**common, weight="edge", points=points)]  # type: ignore[arg-type]
+    return [Circle(**common, weight="edge", centre=points[0], radius_mm=40.0)]  # type: ignore[arg-type]
