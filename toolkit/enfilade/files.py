@@ -45,7 +45,8 @@ def read_bytes(path: Path, *, largest: int = LARGEST_BYTES) -> bytes:
     except (FileNotFoundError, NotADirectoryError) as error:
         raise NotFound(f"{path} does not exist", do="check the path") from error
     except (OSError, ValueError) as error:
-        raise Refused(f"{str(path)!r} cannot be read ({_why(error)})", do="check the name, and who may read it") from error
+        what = f"{str(path)!r} cannot be read ({_why(error)})"
+        raise Refused(what, do="check the name, and who may read it") from error
     try:
         state = os.fstat(handle)
         if not stat.S_ISREG(state.st_mode):

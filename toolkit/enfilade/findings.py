@@ -47,7 +47,8 @@ class Requirement:
 
     def __post_init__(self) -> None:
         if isinstance(self.value, tuple) != (self.how == "between"):
-            raise OutOfRange(f"requirement {self.how} {self.value!r}", expected="a low and a high value for `between`, else one")
+            expected = "a low and a high value for `between`, else one"
+            raise OutOfRange(f"requirement {self.how} {self.value!r}", expected=expected)
         ends = self.value if isinstance(self.value, tuple) else (self.value, self.value)
         if not all(map(math.isfinite, ends)) or ends[0] > ends[1]:
             raise OutOfRange(f"requirement {self.how} {self.value!r}", expected="finite values, the low one first")

@@ -45,6 +45,9 @@ _UNIT_MM: Final = {
     "ft": 12 * INCH_MM,
     "'": 12 * INCH_MM,
 }
+_MARKS: Final = (
+    ("\u2032", "'"), ("\u2019", "'"), ("\u2033", '"'), ("\u201d", '"'), ("''", '"'), ("\u2212", "-"),
+)  # fmt: skip
 _FORMS: Final = """10' 11 1/4", 131.25", 3.35 m, 3350 mm"""
 
 _NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+-\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
@@ -126,7 +129,7 @@ def _typed(text: str, bare: str | None) -> float:
     if len(text) > 40:
         raise Refused(f"{text[:20]!r}... is not a length", expected=_FORMS)
     plain = text.strip().lower()
-    for mark, sign in (("\u2032", "'"), ("\u2019", "'"), ("\u2033", '"'), ("\u201d", '"'), ("''", '"'), ("\u2212", "-")):
+    for mark, sign in _MARKS:
         plain = plain.replace(mark, sign)
     if match := _FEET_INCHES.match(plain):
         value = _number(match["feet"]) * 12 + (_number(match["inches"]) if match["inches"] else 0)

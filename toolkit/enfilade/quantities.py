@@ -11,7 +11,9 @@ from enfilade.lengths import INCH_MM, System, show_inches, show_length
 
 __all__ = ["UNITS", "Quantity", "Unit", "convert", "show_quantity"]
 
-Unit = Literal["mm", "in", "m2", "mm2", "sq in", "sq ft", "l", "cu ft", "m3/h", "cfm", "count", "%", "deg", "N", "lbf", "lx"]
+Unit = Literal[
+    "mm", "in", "m2", "mm2", "sq in", "sq ft", "l", "cu ft", "m3/h", "cfm", "count", "%", "deg", "N", "lbf", "lx",
+]  # fmt: skip
 UNITS: Final[tuple[str, ...]] = get_args(Unit)
 
 # Each unit as a multiple of the base of its kind. Factors are exact by definition of the inch

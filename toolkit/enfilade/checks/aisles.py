@@ -53,7 +53,7 @@ def _finding(row: Row, view: View, facing: Facing, assumed: tuple[str, ...] = ()
         working=(
             f"clear between {a} and {b}, where it is narrowest: {both(facing.width_mm)}",
             f"working there: {', '.join(facing.work)}" if facing.work else "no sink or appliance fronts on it",
-            *(f"people sit on this side of {id}" for id in facing.seats),
+            *(f"people sit on this side of {name}" for name in facing.seats),
         ),
         marks=(Mark("measure", facing.line, both(facing.width_mm)),),
         assumed=assumed,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from enfilade.checks.demands import cold_ways, latch_of, microwave_ways, opens_into_walkway, oven_ways, within
-from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, kitchen, said
+from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, Side, kitchen
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding
 from enfilade.lengths import TOLERANCE_MM
@@ -66,8 +67,8 @@ def _one_side_note(found: Kitchen, stand: Stand) -> tuple[str, ...]:
     sides = {side: found.beside(stand, side).length_mm for side in SIDES}
     long_enough = [side for side, length in sides.items() if length >= asked - TOLERANCE_MM]
     if len(long_enough) == 1:
-        other = "left" if long_enough[0] == "right" else "right"
-        return (f"Only the {long_enough[0]} side has {said(asked)}; the {other} side has {said(sides[other])}.",)
+        other: Side = "left" if long_enough[0] == "right" else "right"
+        return (f"Only the {long_enough[0]} side has {both(asked)}; the {other} side has {both(sides[other])}.",)
     return ()
 
 
@@ -79,8 +80,12 @@ def microwave_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found = rules.row("K22"), kitchen(view, rules)
     stands = view.things("microwave")
     if not stands:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                               working=("no microwave is recorded here",))  # fmt: skip
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no microwave is recorded here",),
+        )
     for stand in stands:
         ways = microwave_ways(found, stand)
         thing = stand.thing
@@ -89,7 +94,9 @@ def microwave_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
         needs: tuple[str, ...] = ()
         over = any(one.where in ("above", "below") and one.length_mm >= row.value_mm - TOLERANCE_MM for one in landings)
         if thing.handle is None and not over:
-            landings, decides = _either_handle([one for one in landings if one.where in ("left", "right")], row.value_mm)
+            landings, decides = _either_handle(
+                [one for one in landings if one.where in ("left", "right")], row.value_mm
+            )
             needs = (f"{stand.id}.handle",) if decides else ()
         yield _beside(view, found, stand, row, landings, needs)
 
@@ -122,8 +129,12 @@ def side_opening_oven(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         stands = view.things("oven")
         if not stands:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                                   working=("no oven by itself is recorded here",))  # fmt: skip
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no oven by itself is recorded here",),
+            )
         for stand in stands:
             yield _opening(view, found, stand, row, wanted)
 
@@ -132,12 +143,17 @@ def _opening(view: View, found: Kitchen, stand: Stand, row: Row, wanted: str) ->
     latch = latch_of(stand)
     drops = any(leaf.kind == "drop-down" for leaf in stand.thing.leaves)
     if latch is None and not drops:
-        return row.not_assessed(space=view.space.id, subjects=(stand.id,), because="missing fact",
-                                needs=(f"{stand.id}.latch", f"{stand.id}.opens"))  # fmt: skip
+        return row.not_assessed(
+            space=view.space.id,
+            subjects=(stand.id,),
+            because="missing fact",
+            needs=(f"{stand.id}.latch", f"{stand.id}.opens"),
+        )
     if (wanted == "side") != (latch is not None):
         opens = "sideways" if latch is not None else "downwards"
-        return row.not_assessed(space=view.space.id, subjects=(stand.id,), because="does not apply",
-                                working=(f"its door opens {opens}",))  # fmt: skip
+        return row.not_assessed(
+            space=view.space.id, subjects=(stand.id,), because="does not apply", working=(f"its door opens {opens}",)
+        )
     landings = [found.beside(stand, side) for side in SIDES if latch in (None, side)]
     count = min(1, sum(landing.length_mm > TOLERANCE_MM for landing in landings))
     return row.finding(
@@ -162,34 +178,48 @@ def _least_of(ways: Sequence[Sequence[Landing]]) -> list[Landing]:
 def _none(view: View, rules: Yardstick, rule: str, words: str) -> Iterator[Finding]:
     for part in ("landing", "across"):
         if rules.has(rule, part):
-            yield rules.row(rule, part).not_assessed(space=view.space.id, subjects=(view.space.id,),
-                                                     because="does not apply", working=(words,))  # fmt: skip
+            yield rules.row(rule, part).not_assessed(
+                space=view.space.id, subjects=(view.space.id,), because="does not apply", working=(words,)
+            )
 
 
 def _landing(
-    view: View, found: Kitchen, stand: Stand, rule: str, beside: list[Landing],
-    *, needs: tuple[str, ...] = (), also: tuple[str, ...] = (),
-) -> Iterator[Finding]:  # fmt: skip
+    view: View,
+    found: Kitchen,
+    stand: Stand,
+    rule: str,
+    beside: list[Landing],
+    *,
+    needs: tuple[str, ...] = (),
+    also: tuple[str, ...] = (),
+) -> Iterator[Finding]:
     """Yield the landing of a refrigerator or oven, beside it or else across, and how far that one across is."""
     rules = found.rules
     row, asked = rules.row(rule, "landing"), _asked(rules, rule)
     across_row = rules.row(rule, "across") if rules.has(rule, "across") else None
     facing = [landing for landing in found.across(stand) if landing.length_mm >= asked - TOLERANCE_MM]
-    words = facing[0].working[:1] if facing else (f"no counter of {said(asked)} across from {stand.thing.called}",)
+    words = facing[0].working[:1] if facing else (f"no counter of {both(asked)} across from {stand.thing.called}",)
     suffices = not needs and beside[0].length_mm >= asked - TOLERANCE_MM
     usable = within(found, stand, asked, across_row.value_mm) if across_row and not suffices else []
     if rule == "K23":
         blocked = [landing for landing in facing[:1] if opens_into_walkway(found, stand, landing)]
         usable = [landing for landing in usable if not opens_into_walkway(found, stand, landing)]
         if blocked:
-            words = (*words, "no work centre stands on either side of that floor: a walkway, so a landing across does not count")
+            words = (
+                *words,
+                "no work centre stands on either side of that floor: a walkway, so a landing across does not count",
+            )
             facing = facing if usable else []
     if usable:
         yield row.finding(
-            space=view.space.id, subjects=(stand.id,), measured=Quantity(usable[0].length_mm, "mm"),
-            working=(*_lines(beside), *usable[0].working), marks=usable[0].marks, also=also,
+            space=view.space.id,
+            subjects=(stand.id,),
+            measured=Quantity(usable[0].length_mm, "mm"),
+            working=(*_lines(beside), *usable[0].working),
+            marks=usable[0].marks,
+            also=also,
             assumed=(*stand.thing.assumed("place", "width_mm", "depth_mm"), *found.found.assumed_tops()),
-        )  # fmt: skip
+        )
     else:
         yield _beside(view, found, stand, row, beside, needs, also, words)
     if across_row is not None:
@@ -201,24 +231,51 @@ def _across(
 ) -> Finding:
     if suffices or not facing:
         reason = ("a landing beside it is long enough",) if suffices else ()
-        return row.not_assessed(space=view.space.id, subjects=(stand.id,), because="does not apply",
-                                working=(*reason, *words))  # fmt: skip
+        return row.not_assessed(
+            space=view.space.id, subjects=(stand.id,), because="does not apply", working=(*reason, *words)
+        )
     landing = facing[0]
-    return row.finding(space=view.space.id, subjects=(stand.id, *landing.counters), measured=Quantity(landing.distance_mm, "mm"),
-                       working=words, marks=landing.marks, assumed=stand.thing.assumed("place", "depth_mm"))  # fmt: skip
+    return row.finding(
+        space=view.space.id,
+        subjects=(stand.id, *landing.counters),
+        measured=Quantity(landing.distance_mm, "mm"),
+        working=words,
+        marks=landing.marks,
+        assumed=stand.thing.assumed("place", "depth_mm"),
+    )
 
 
 def _beside(
-    view: View, found: Kitchen, stand: Stand, row: Row, landings: list[Landing], needs: tuple[str, ...],
-    also: tuple[str, ...] = (), words: tuple[str, ...] = (),
-) -> Finding:  # fmt: skip
+    view: View,
+    found: Kitchen,
+    stand: Stand,
+    row: Row,
+    landings: list[Landing],
+    needs: tuple[str, ...],
+    also: tuple[str, ...] = (),
+    words: tuple[str, ...] = (),
+) -> Finding:
     shared = (*_lines(landings), *words)
     assumed = (*stand.thing.assumed("place", "width_mm", "handle"), *found.found.assumed_tops())
     if needs:
-        return row.not_assessed(space=view.space.id, subjects=(stand.id,), because="missing fact", needs=needs,
-                                working=shared, assumed=assumed, also=also)  # fmt: skip
-    return row.finding(space=view.space.id, subjects=(stand.id,), measured=Quantity(landings[0].length_mm, "mm"),
-                       working=shared, marks=landings[0].marks, assumed=assumed, also=also)  # fmt: skip
+        return row.not_assessed(
+            space=view.space.id,
+            subjects=(stand.id,),
+            because="missing fact",
+            needs=needs,
+            working=shared,
+            assumed=assumed,
+            also=also,
+        )
+    return row.finding(
+        space=view.space.id,
+        subjects=(stand.id,),
+        measured=Quantity(landings[0].length_mm, "mm"),
+        working=shared,
+        marks=landings[0].marks,
+        assumed=assumed,
+        also=also,
+    )
 
 
 def _lines(landings: Sequence[Landing]) -> tuple[str, ...]:

@@ -37,9 +37,9 @@ class _Seats:
     row: SeatRow
     edge: Segment
 
-    @property
-    def name(self) -> tuple[str, str]:
-        return (self.stand.id, self.row.id)
+    def part(self, row: Row) -> str:
+        """Return the middle of a finding's id: the rule's part, and which row of seats."""
+        return f"{row.part}, {self.row.id}"
 
 
 @check(reads={*FLOOR_KINDS, "openings"})
@@ -64,8 +64,8 @@ def behind_diners(view: View, rules: Yardstick) -> Iterator[Finding]:
             judged += 1
             yield from _without_seats(view, rules, stand, kitchen)
     if view.space.use == "kitchen" and not judged:
-        for row in (*rules.rows("K8"), *rules.rows("K8a")):
-            yield row.not_assessed(
+        for unasked in (*rules.rows("K8"), *rules.rows("K8a")):
+            yield unasked.not_assessed(
                 space=view.space.id,
                 subjects=(view.space.id,),
                 because="does not apply",
@@ -92,9 +92,11 @@ def _seat_row(view: View, rules: Yardstick, stand: Stand, seat: SeatRow) -> Iter
     if rules.has(rule, part):
         bench = _bench(view, seats)
         if bench is not None:
-            yield rules.row(rule, part).not_assessed(
+            asked = rules.row(rule, part)
+            yield asked.not_assessed(
                 space=view.space.id,
-                subjects=seats.name,
+                subjects=(stand.id,),
+                part=seats.part(asked),
                 because="does not apply",
                 working=(f"They sit on {bench}, which stands behind the edge.",),
             )
@@ -123,12 +125,14 @@ def _wheelchair(
     for part, asked in applies.items():
         if not rules.has("K8a", part):
             continue
+        row = rules.row("K8a", part)
         if asked:
-            yield _measured(rules.row("K8a", part), view, seats, why)
+            yield _measured(row, view, seats, why)
         else:
-            yield rules.row("K8a", part).not_assessed(
+            yield row.not_assessed(
                 space=view.space.id,
-                subjects=seats.name,
+                subjects=(seats.stand.id,),
+                part=seats.part(row),
                 because="does not apply",
                 working=(why, reasons[part]),
             )
@@ -166,9 +170,9 @@ def _bench(view: View, seats: _Seats) -> str | None:
     strip = seats.edge.strip(305.0)
     for stand in view.room_things("seat"):
         seat = stand.thing
-        if isinstance(seat, Seat) and seat.what in ("bench", "sofa") and _sits_at(stand, seats):
-            if strip.intersection(stand.box.polygon).area > 0.25 * strip.area:
-                return stand.id
+        bench = isinstance(seat, Seat) and seat.what in ("bench", "sofa") and _sits_at(stand, seats)
+        if bench and strip.intersection(stand.box.polygon).area > 0.25 * strip.area:
+            return stand.id
     return None
 
 
@@ -183,7 +187,8 @@ def _measured(row: Row, view: View, seats: _Seats, why: str) -> Finding:
     assumed = seats.stand.thing.assumed("width_mm", "depth_mm")
     return row.finding(
         space=view.space.id,
-        subjects=seats.name,
+        subjects=(seats.stand.id,),
+        part=seats.part(row),
         measured=Quantity(free, "mm"),
         working=(why, f"from the edge of {seats.stand.id} at which they sit, {what} {both(free)}"),
         marks=(Mark("measure", line, both(free)),),

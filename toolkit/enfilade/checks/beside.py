@@ -14,7 +14,7 @@ from enfilade.geometry.elevations import WallShape, on_wall
 from enfilade.lengths import TOLERANCE_MM, inches
 from enfilade.project.standing import Stand
 
-__all__ = ["AT_WALL_MM", "BehindWall", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
+__all__ = ["AT_WALL_MM", "BehindWall", "counted", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
 
 AT_WALL_MM: Final = inches(12)
 """What stands this near before a wall stands at it (our own choice, wide enough for a deep back ledge)."""
@@ -63,3 +63,8 @@ def middle_mm(stand: Stand) -> float:
 def point_mark(stands: Iterable[Stand], text: str = "") -> tuple[Mark, ...]:
     """Return a point on the plan for each thing."""
     return tuple(Mark("point", ((stand.box.x, stand.box.y),), text) for stand in stands)
+
+
+def counted(count: int, what: str) -> str:
+    """Write a count with its noun: `1 corner`, `2 corners`."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from enfilade.checks.beside import counted
 from enfilade.checks.registry import check
 from enfilade.checks.view import View
 from enfilade.findings import Finding
@@ -15,19 +16,18 @@ __all__ = ["decisions_without_need", "decisions_without_reason", "needs_without_
 
 @check(reads={"brief", "decisions"}, scope="house")
 def needs_without_decision(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Count, for each need of the brief, the decisions that answer it; undecided ones count as asked, not answered."""
+    """Count, for each need of the brief, the decisions that name it; of those the working tells which are open."""
     if not rules.has("R1"):
         return
     row = rules.row("R1")
     for need in view.brief.needs:
         named = [decision for decision in view.decisions if need.id in decision.needs]
-        taken = [decision for decision in named if decision.status != "undecided"]
-        open_ = [f"decision {decision.number} is still open" for decision in named if decision not in taken]
+        open_ = [f"decision {decision.number} is still open" for decision in named if decision.status == "undecided"]
         yield row.finding(
             space=need.spaces[0] if len(need.spaces) == 1 else None,
             subjects=(need.id,),
-            measured=Quantity(len(taken), "count"),
-            working=(f"need {need.number}: answered by {len(taken)} decisions", *open_),
+            measured=Quantity(len(named), "count"),
+            working=(f"need {need.number}: named by {counted(len(named), 'decision')}", *open_),
         )
 
 
@@ -47,7 +47,7 @@ def decisions_without_need(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=where,
             subjects=(decision.id,),
             measured=Quantity(len(decision.needs), "count"),
-            working=(f"decision {decision.number} names {len(decision.needs)} needs",),
+            working=(f"decision {decision.number} names {counted(len(decision.needs), 'need')}",),
         )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from enfilade.checks.demands import two_sides
-from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, kitchen, said
+from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, kitchen
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.clear_widths import clear_ahead
@@ -38,12 +39,21 @@ def cooking_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         row = rules.row("K17", part)
         if not _surfaces(found):
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                                   working=("no cooking surface is recorded here",))  # fmt: skip
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no cooking surface is recorded here",),
+            )
         for surface in _surfaces(found):
             if found.spot(surface) is None:
-                yield row.not_assessed(space=view.space.id, subjects=(surface.id,), because="missing fact",
-                                       needs=(f"{surface.id}.place",), working=("its front is at no counter run",))  # fmt: skip
+                yield row.not_assessed(
+                    space=view.space.id,
+                    subjects=(surface.id,),
+                    because="missing fact",
+                    needs=(f"{surface.id}.place",),
+                    working=("its front is at no counter run",),
+                )
                 continue
             left, right = two_sides(found, surface)
             longer, shorter = (left, right) if left.length_mm >= right.length_mm else (right, left)
@@ -52,11 +62,14 @@ def cooking_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(surface.id,),
                 measured=Quantity(landing.length_mm, "mm"),
-                working=(*left.working, *right.working,
-                         f"the {'longer' if landing is longer else 'other'}: {said(landing.length_mm)}"),
+                working=(
+                    *left.working,
+                    *right.working,
+                    f"the {'longer' if landing is longer else 'other'}: {both(landing.length_mm)}",
+                ),
                 marks=landing.marks,
                 assumed=(*surface.thing.assumed("width_mm", "place", "top_mm"), *found.found.assumed_tops()),
-            )  # fmt: skip
+            )
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"})
@@ -72,8 +85,10 @@ def behind_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         judged = True
         if abs(host.thing.top_mm - surface.thing.top_mm) > _ONE_HEIGHT_MM:
-            heights = f"cooking surface at {said(surface.thing.top_mm)}, counter at {said(host.thing.top_mm)}"
-            yield row.not_assessed(space=space, subjects=(surface.id, host.id), because="does not apply", working=(heights,))
+            heights = f"cooking surface at {both(surface.thing.top_mm)}, counter at {both(host.thing.top_mm)}"
+            yield row.not_assessed(
+                space=space, subjects=(surface.id, host.id), because="does not apply", working=(heights,)
+            )
             continue
         back = surface.box.back
         far_mm = max(back.place(corner)[1] for corner in host.box.corners)
@@ -81,13 +96,19 @@ def behind_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=space,
             subjects=(surface.id, host.id),
             measured=Quantity(max(0.0, far_mm), "mm"),
-            working=(f"rear edge of {surface.thing.called} to the far edge of {host.thing.called}: {said(max(0.0, far_mm))}",),
+            working=(
+                f"rear edge of {surface.thing.called} to the far edge of {host.thing.called}: {both(max(0.0, far_mm))}",
+            ),
             marks=(Mark("measure", (back.midpoint, back.at(back.length_mm / 2, far_mm))),),
             assumed=(*surface.thing.assumed("depth_mm", "place"), *host.thing.assumed("depth_mm")),
         )
     if not judged:
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=("no cooking surface stands on an island or peninsula",))  # fmt: skip
+        yield row.not_assessed(
+            space=space,
+            subjects=(space,),
+            because="does not apply",
+            working=("no cooking surface stands on an island or peninsula",),
+        )
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"})
@@ -105,8 +126,13 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
         for side in SIDES:
             near = clear_ahead(side_of(surface.box, side), {**view.walls, **solid}, reach)
             if near is None:
-                yield row.not_assessed(space=space, subjects=(surface.id,), part=side, because="does not apply",
-                                       working=(f"nothing tall within {said(reach)} on the {side}",))  # fmt: skip
+                yield row.not_assessed(
+                    space=space,
+                    subjects=(surface.id,),
+                    part=side,
+                    because="does not apply",
+                    working=(f"nothing tall within {both(reach)} on the {side}",),
+                )
                 continue
             name = found.named(near.obstacle_id) if near.obstacle_id in solid else "a wall"
             yield row.not_assessed(
@@ -114,10 +140,11 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(surface.id, near.obstacle_id),
                 part=side,
                 because="source silent",
-                working=(f"{name} stands {said(near.distance_mm)} from {surface.thing.called} on the {side}",),
+                working=(f"{name} stands {both(near.distance_mm)} from {surface.thing.called} on the {side}",),
                 needs=("the maker's instructions for the side clearance",),
                 marks=(Mark("measure", (near.edge_point, near.obstacle_point)),),
             )
     if not _surfaces(found):
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=("no cooking surface is recorded here",))  # fmt: skip
+        yield row.not_assessed(
+            space=space, subjects=(space,), because="does not apply", working=("no cooking surface is recorded here",)
+        )

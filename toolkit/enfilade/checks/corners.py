@@ -7,6 +7,7 @@ from typing import Final
 
 import shapely
 
+from enfilade.checks.beside import counted
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.registry import check
 from enfilade.checks.view import View
@@ -50,7 +51,7 @@ def sharp_corners(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(top.id,),
                 because="missing fact",
                 needs=(f"{top.id}.corners",),
-                working=(f"{len(corners)} corners are exposed",),
+                working=(f"exposed: {counted(len(corners), 'corner')}",),
                 marks=marks,
             )
             continue
@@ -59,7 +60,7 @@ def sharp_corners(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(top.id,),
             measured=Quantity(sharp, "count"),
-            working=(f"{len(corners)} corners are exposed, {sharp} of them square",),
+            working=(f"exposed: {counted(len(corners), 'corner')}, {sharp} square",),
             marks=marks,
             assumed=top.thing.assumed("corners"),
         )

@@ -93,7 +93,10 @@ def cold_ways(found: Kitchen, stand: Stand) -> list[tuple[Landing, ...]]:
         return [(above,), (left,), (right,)]
     if thing.doors == "single" and thing.handle is not None:
         return [(left if thing.handle == "left" else right,)]
-    if thing.doors in ("side by side", "two doors over a drawer") and found.rules.option("side_by_side_landing") == "both sides":
+    if (
+        thing.doors in ("side by side", "two doors over a drawer")
+        and found.rules.option("side_by_side_landing") == "both sides"
+    ):
         return [(left, right)]
     return [(left,), (right,)]
 
@@ -133,9 +136,10 @@ def opens_into_walkway(found: Kitchen, stand: Stand, landing: Landing) -> bool:
             return False
     facing = landing.pieces[0].front.outward
     across = [
-        p for p in found.found.runs[landing.run].pieces
+        p
+        for p in found.found.runs[landing.run].pieces
         if p.front.outward[0] * facing[0] + p.front.outward[1] * facing[1] > 0.99
-    ]  # fmt: skip
+    ]
     return not any(piece.role in _CENTRES for piece in across)
 
 

@@ -8,16 +8,17 @@ from typing import Final
 from shapely import Polygon
 
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
-from enfilade.checks.landings import said
+from enfilade.checks.open_shapes import opened
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
-from enfilade.findings import Finding, Mark
+from enfilade.findings import Finding, Mark, Point
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import angle_between_deg
 from enfilade.geometry.swings import drop_down_sweep
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Sink
-from enfilade.project.standing import Stand, leaf_front, side_of
+from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
@@ -29,26 +30,14 @@ _DIAGONAL_DEG: Final = (30.0, 60.0)
 
 
 def open_door(stand: Stand, front: Segment) -> tuple[Polygon, tuple[str, ...]]:
-    """Return the floor that a dishwasher's open door covers before a front, and what was assumed of it.
+    """Return the floor that a dishwasher's open door covers, and what was assumed of it.
 
-    A door that is not recorded folds down and is as high as the dishwasher.
+    A door that is not recorded folds down before `front` and is as high as the dishwasher.
     """
-    thing = stand.thing
-    leaves = [leaf for leaf in thing.leaves if leaf.side == "front"]
-    if not leaves:
-        return drop_down_sweep(front, max(thing.top_mm - thing.bottom_mm, 1.0)), (f"{thing.id}.opens",)
-    leaf = leaves[0]
-    if leaf.reach_mm is not None:
-        reach = leaf.reach_mm
-    elif leaf.kind == "drop-down":
-        top = thing.top_mm if leaf.top_mm is None else leaf.top_mm
-        reach = top - (thing.bottom_mm if leaf.bottom_mm is None else leaf.bottom_mm)
-    else:
-        reach = thing.depth_mm
-    closed = leaf_front(stand, leaf)
-    ahead = front.place(closed.a)[1]
-    # The door starts at its own face, behind the edge of the counter above it.
-    return closed.moved(-min(ahead, 0.0)).strip(max(reach + min(ahead, 0.0), 1.0)), ()
+    found = [leaf.open_shape for leaf in opened([stand]) if leaf.leaf.side == "front"]
+    if found:
+        return max(found, key=lambda shape: float(shape.area)), ()
+    return drop_down_sweep(front, max(stand.thing.top_mm - stand.thing.bottom_mm, 1.0)), (f"{stand.id}.opens",)
 
 
 def working_front(found: Layout, stand: Stand) -> Segment:
@@ -75,8 +64,9 @@ def dishwasher_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     sinks = [s for s in view.things("sink") if isinstance(s.thing, Sink) and s.thing.role != "auxiliary"]
     if not dishwashers or not sinks:
         lacking = "dishwasher" if not dishwashers else "sink for cleaning or preparing"
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=(f"no {lacking} is recorded here",))  # fmt: skip
+        yield row.not_assessed(
+            space=space, subjects=(space,), because="does not apply", working=(f"no {lacking} is recorded here",)
+        )
         return
     for stand in dishwashers:
         away, words, sink = min((_away(found, stand, sink) for sink in sinks), key=lambda one: (one[0], one[2].id))
@@ -85,22 +75,17 @@ def dishwasher_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=(stand.id, sink.id),
             measured=Quantity(away, "mm"),
             working=(words,),
-            marks=(Mark("measure", (stand.box.front.midpoint, sink.box.front.midpoint), said(away)),),
+            marks=(Mark("measure", (stand.box.front.midpoint, sink.box.front.midpoint), both(away)),),
             assumed=(*stand.thing.assumed("place", "width_mm"), *sink.thing.assumed("place", "width_mm")),
         )
 
 
 def _away(found: Layout, stand: Stand, sink: Stand) -> tuple[float, str, Stand]:
-    along = [
-        _gap(a, b)
-        for a in found.spots(stand.id)
-        for b in found.spots(sink.id)
-        if a.run is b.run
-    ]  # fmt: skip
+    along = [_gap(a, b) for a in found.spots(stand.id) for b in found.spots(sink.id) if a.run is b.run]
     if along:
-        return min(along), f"along the run from {stand.thing.called} to {sink.thing.called}: {said(min(along))}", sink
+        return min(along), f"along the run from {stand.thing.called} to {sink.thing.called}: {both(min(along))}", sink
     away = float(stand.box.polygon.distance(sink.box.polygon))
-    return away, f"not on one run; straight from {stand.thing.called} to {sink.thing.called}: {said(away)}", sink
+    return away, f"not on one run; straight from {stand.thing.called} to {sink.thing.called}: {both(away)}", sink
 
 
 def _gap(a: Spot, b: Spot) -> float:
@@ -121,20 +106,34 @@ def standing_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found, space = rules.row("K13b"), layout(view), view.space.id
     stands = view.things("dishwasher")
     if not stands:
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=("no dishwasher is recorded here",))  # fmt: skip
+        yield row.not_assessed(
+            space=space, subjects=(space,), because="does not apply", working=("no dishwasher is recorded here",)
+        )
     for stand in stands:
         door, assumed = open_door(stand, working_front(found, stand))
         diagonal = _diagonal_sink(found, stand)
         measured = _from_sink(diagonal, stand, door) if diagonal else _to_right_angle(found, stand, door)
         if measured is None:
-            yield row.not_assessed(space=space, subjects=(stand.id,), because="does not apply",
-                                   working=("no front stands at a right angle beside its open door",))  # fmt: skip
+            yield row.not_assessed(
+                space=space,
+                subjects=(stand.id,),
+                because="does not apply",
+                working=("no front stands at a right angle beside its open door",),
+            )
             continue
         other, room, words, mark = measured
-        yield row.finding(space=space, subjects=(stand.id, other), measured=Quantity(room, "mm"), working=(words,),
-                          marks=(mark, Mark("area", tuple(door.exterior.coords)[:-1])),
-                          assumed=(*stand.thing.assumed("place", "width_mm"), *assumed))  # fmt: skip
+        yield row.finding(
+            space=space,
+            subjects=(stand.id, other),
+            measured=Quantity(room, "mm"),
+            working=(words,),
+            marks=(mark, Mark("area", tuple(_ring(door)))),
+            assumed=(*stand.thing.assumed("place", "width_mm"), *assumed),
+        )
+
+
+def _ring(shape: Polygon) -> list[Point]:
+    return [(x, y) for x, y in shape.exterior.coords][:-1]
 
 
 _Room = tuple[str, float, str, Mark]
@@ -153,20 +152,21 @@ def _diagonal_sink(found: Layout, stand: Stand) -> Stand | None:
 def _from_sink(sink: Stand, stand: Stand, door: Polygon) -> _Room:
     front = sink.box.front
     middle = front.length_mm / 2
-    ahead = [(x, y) for x, y in door.exterior.coords if front.place((x, y))[1] > -TOLERANCE_MM]
-    near = min(ahead or list(door.exterior.coords), key=lambda point: abs(front.place(point)[0] - middle))
-    places = [front.place(point)[0] - middle for point in ahead or list(door.exterior.coords)]
+    ring = _ring(door)
+    ahead = [point for point in ring if front.place(point)[1] > -TOLERANCE_MM] or ring
+    near = min(ahead, key=lambda point: abs(front.place(point)[0] - middle))
+    places = [front.place(point)[0] - middle for point in ahead]
     room = 0.0 if min(places) <= 0.0 <= max(places) else min(map(abs, places))
-    words = f"set diagonally: middle of {sink.thing.called} to the edge of the open door, along its front: {said(room)}"
-    return sink.id, room, words, Mark("measure", (front.midpoint, near), said(room))
+    words = f"set diagonally: middle of {sink.thing.called} to the edge of the open door, along its front: {both(room)}"
+    return sink.id, room, words, Mark("measure", (front.midpoint, near), both(room))
 
 
 def _to_right_angle(found: Layout, stand: Stand, door: Polygon) -> _Room | None:
     front = stand.box.front
-    reach = max(front.place(point)[1] for point in door.exterior.coords)
+    reach = max(front.place(point)[1] for point in _ring(door))
     rooms: list[_Room] = []
-    for id, face in _faces(found):
-        if id == stand.id:
+    for name, face in _faces(found):
+        if name == stand.id:
             continue
         turn = angle_between_deg(front.direction, face.direction)
         if abs(abs(turn) - 90.0) > _RIGHT_ANGLE_DEG:
@@ -184,10 +184,11 @@ def _to_right_angle(found: Layout, stand: Stand, door: Polygon) -> _Room | None:
         edge = 0.0 if looks_right else front.length_mm
         height = min(max(ahead[0], 0.0) + 150.0, ahead[1])
         side = "left" if looks_right else "right"
-        words = f"{side} edge of {stand.thing.called} to {found.stands[id].thing.called} at a right angle: {said(max(room, 0.0))}"
+        called = found.stands[name].thing.called
+        words = f"{side} edge of {stand.thing.called} to {called} at a right angle: {both(max(room, 0.0))}"
         far = edge - room if looks_right else edge + room
-        mark = Mark("measure", (front.at(edge, height), front.at(far, height)), said(max(room, 0.0)))
-        rooms.append((id, max(room, 0.0), words, mark))
+        mark = Mark("measure", (front.at(edge, height), front.at(far, height)), both(max(room, 0.0)))
+        rooms.append((name, max(room, 0.0), words, mark))
     return min(rooms, key=lambda one: (round(one[1], 3), one[0]), default=None)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Final
 
 import shapely
@@ -21,7 +21,7 @@ from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["areas", "meeting_pairs"]
+__all__ = ["APPLIANCES", "areas", "meeting_pairs"]
 
 APPLIANCES: Final = ("range", "oven", "refrigerator", "dishwasher", "microwave")
 
@@ -78,7 +78,7 @@ def _entry_door(row: Row, view: View, door: Doorway, appliances: list[Stand]) ->
             working=("The door sweeps over no appliance itself; how their doors open near it is not recorded.",),
             marks=(Mark("area", _ring(sweep)),),
         )
-    working = [f"sweep of the door over {id} and what opens on it: {area:.0f} mm²" for id, area, _ in met]
+    working = [f"sweep of the door over {name} and what opens on it: {area:.0f} mm²" for name, area, _ in met]
     return row.finding(
         space=view.space.id,
         subjects=(door.id,),
@@ -130,10 +130,16 @@ def appliance_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
-def meeting_pairs(leaves: list[Opened]) -> dict[tuple[str, str], tuple[float, BaseGeometry]]:
+def meeting_pairs(
+    leaves: list[Opened], may: Callable[[Opened, Opened], bool] = lambda a, b: True
+) -> dict[tuple[str, str], tuple[float, BaseGeometry]]:
     """Return which two things meet when both are open: the largest overlap of two leaves [mm2], and its shape.
 
     Leaves of one thing are made to open together and are not held against each other.
+
+    Args:
+        leaves: What opens.
+        may: Which two leaves are looked at.
     """
     if not leaves:
         return {}
@@ -142,7 +148,7 @@ def meeting_pairs(leaves: list[Opened]) -> dict[tuple[str, str], tuple[float, Ba
     left, right = shapely.STRtree(shapes).query(shapes, predicate="intersects")
     for i, j in sorted(zip(left.tolist(), right.tolist(), strict=True)):
         a, b = leaves[i], leaves[j]
-        if i >= j or a.id == b.id or not share_a_height(a, b):
+        if i >= j or a.id == b.id or not share_a_height(a, b) or not may(a, b):
             continue
         area = overlap_mm2(shapes[i], shapes[j])
         key = (min(a.id, b.id), max(a.id, b.id))

@@ -11,7 +11,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
-from enfilade.checks.layout import RUN_KINDS, layout
+from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
@@ -22,13 +22,12 @@ from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula, Surface
 from enfilade.project.thing import Side
 
-__all__ = ["Facing", "facings", "room_stands"]
+__all__ = ["Facing", "facings", "floor_between", "room_stands"]
 
 WORK: Final = ("sink", "cooktop", "range", "refrigerator", "dishwasher", "oven", "microwave")
 """Kinds at which one works; what they front on is a work aisle."""
 
 _ALL_SIDES: Final[tuple[Side, ...]] = ("front", "right", "back", "left")
-_SIDE_NAMES: Final = dict(zip(("front", "right", "back", "left"), range(4), strict=True))
 # Own choices. Fronts in one line: a tall unit stands up to so far before a counter, and gaps are scribed.
 _IN_LINE_MM: Final = 305.0
 _GAP_MM: Final = 50.0
@@ -148,23 +147,29 @@ def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
     tree = shapely.STRtree(list(shapes.values()))
     ids = list(shapes)
     found = layout(view)
-    work = [s for s in view.room_things(*WORK)]
+    work = view.room_things(*WORK)
     for stand in stands:
         thing = stand.thing
-        if thing.kind in RUN_KINDS and thing.kind not in ("counter", "island", "peninsula") and found.covered(stand):
+        if thing.kind not in COUNTERS and found.covered(stand) and not _proud(found, stand):
             continue
         near = [ids[i] for i in tree.query(stand.box.polygon.buffer(60.0)).tolist()]
-        others = [shapes[id] for id in near if id != stand.id]
+        others = [shapes[name] for name in near if name != stand.id]
         for side in _sides(stand):
             role, free = _role(stand, side), _stands_free(stand)
             segment = side_of(stand.box, side)
             served = tuple(_served(stand, segment, work)) if role == "front" else ()
             for number, part in enumerate(free_front(segment, others, 25.0)):
                 offset = segment.place(part.a)[0]
-                spans = tuple((id, lo - offset, hi - offset) for id, lo, hi in served)
+                spans = tuple((name, low - offset, high - offset) for name, low, high in served)
                 yield _Face(f"{stand.id}|{side}|{number}", stand.id, side, role, free, part, spans)
-    for id, line in view.room_walls.items():
-        yield _Face(f"{id}|wall", id, "front", "wall", False, line)
+    for name, line in view.room_walls.items():
+        yield _Face(f"{name}|wall", name, "front", "wall", False, line)
+
+
+def _proud(found: Layout, stand: Stand) -> bool:
+    """Tell whether what stands under a top comes out before its edge."""
+    host, middle = found.host_of(stand), stand.box.front.midpoint
+    return host is None or not host.box.grown(TOLERANCE_MM).polygon.covers(shapely.Point(middle))
 
 
 def _sides(stand: Stand) -> tuple[Side, ...]:
@@ -242,7 +247,7 @@ def _facing(
         for one, other in ((first, second), (second, first)):
             (right, _), (left, _) = one.segment.place(other.segment.a), one.segment.place(other.segment.b)
             start, end = max(0.0, min(left, right)), min(one.segment.length_mm, max(left, right))
-            work.update((id, None) for id, lo, hi in one.work if min(hi, end) - max(lo, start) > TOLERANCE_MM)
+            work.update((name, None) for name, low, high in one.work if min(high, end) - max(low, start) > TOLERANCE_MM)
             if (one.id, one.side) in seated:
                 seats.add(one.id)
             if one is first:

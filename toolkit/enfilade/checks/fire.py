@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from enfilade.checks.above_cooking import COOKING
-from enfilade.checks.beside import point_mark, wall_behind
+from enfilade.checks.beside import counted, point_mark, wall_behind
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -62,7 +62,7 @@ def _under_window(view: View, rules: Yardstick, surface: Stand, windows: Sequenc
     row = rules.row("K20", "under window")
     opening = [d for d in windows if d.opening is not None and d.opening.operable]
     unknown = [d for d in windows if d.opening is not None and d.opening.operable is None]
-    working = [f"{len(windows)} windows above the {surface.thing.called}, {len(opening)} of them open"]
+    working = [f"{counted(len(windows), 'window')} above the {surface.thing.called}, {len(opening)} to open"]
     if unknown and not opening:
         return row.not_assessed(
             space=view.space.id,

@@ -72,7 +72,7 @@ def _corners(run: Run) -> int:
 
 def _front_of(found: Layout, facing: Facing) -> bool:
     fronts = ((facing.a, facing.a_role), (facing.b, facing.b_role))
-    return any(role == "front" and id in found.stands for id, role in fronts)
+    return any(role == "front" and name in found.stands for name, role in fronts)
 
 
 def _least(row: Row, view: View, wide: list[Facing]) -> Finding:

@@ -7,14 +7,16 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from shapely import LineString
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Mark
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.counters import EndedBy, Stretch, counter_stretches, straight_counter
-from enfilade.geometry.fronts import open_spans, shadow
+from enfilade.geometry.fronts import free_front
 from enfilade.geometry.outlines import opposed
 from enfilade.geometry.runs import Piece, Run
 from enfilade.geometry.walks import length_inside
@@ -22,7 +24,7 @@ from enfilade.lengths import TOLERANCE_MM, show_inches
 from enfilade.project.standing import Stand
 from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["LANDING_KINDS", "SIDES", "Kitchen", "Landing", "Side", "Where", "kitchen", "said", "usable_spans"]
+__all__ = ["LANDING_KINDS", "SIDES", "Kitchen", "Landing", "Side", "Where", "kitchen", "spans_behind", "usable_spans"]
 
 LANDING_KINDS: Final = frozenset({*RUN_KINDS, "appliance garage"})
 """Kinds that a check of landings reads: the runs, and what stands on the counters."""
@@ -38,15 +40,6 @@ _LEVEL_MM: Final = 40.0
 _STANDS_ON_MM: Final = 50.0
 
 Span = tuple[float, float]
-
-
-def said(length_mm: float) -> str:
-    """Write a length for a line of working: inches as printed, and millimetres.
-
-    >>> said(914.4)
-    '36" (914 mm)'
-    """
-    return f"{show_inches(length_mm)} ({length_mm:.0f} mm)"
 
 
 @dataclass(frozen=True)
@@ -147,26 +140,35 @@ class Kitchen:
         return self._measured(side, run, stretch, edge_mm, f"on the {side} of {name}", level_mm, depth_mm)
 
     def _measured(
-        self, side: Side, run: Run, stretch: Stretch, edge_mm: float, words: str, level_mm: float | None,
+        self,
+        side: Side,
+        run: Run,
+        stretch: Stretch,
+        edge_mm: float,
+        words: str,
+        level_mm: float | None,
         depth_mm: float | None,
-    ) -> Landing:  # fmt: skip
+    ) -> Landing:
         number = next(i for i, other in enumerate(self.found.runs) if other is run)
         if not stretch.pieces:
-            return Landing(side, number, (), 0.0, (f"no counter {words}: {self._end(stretch)}",),
-                           stretch.ended_by, stretch.beyond)  # fmt: skip
+            return Landing(
+                side, number, (), 0.0, (f"no counter {words}: {self._end(stretch)}",), stretch.ended_by, stretch.beyond
+            )
         spans, limits = self.usable(stretch.pieces, depth_mm)
         shift = _unwrapped(run, stretch.pieces, edge_mm, side)
         length_mm = _from_edge(spans, edge_mm + shift, side)
         line = None
         if level_mm is not None and abs(stretch.pieces[0].height_mm - level_mm) > _LEVEL_MM:
-            limits = (*limits, f"its top is at {said(stretch.pieces[0].height_mm)}, not at {said(level_mm)}")
+            limits = (*limits, f"its top is at {both(stretch.pieces[0].height_mm)}, not at {both(level_mm)}")
             length_mm = 0.0
         if length_mm > 0:
             near = stretch.pieces[0] if side == "right" else stretch.pieces[-1]
             at = edge_mm + shift - near.start_mm
             line = near.front.part(at, at + length_mm) if side == "right" else near.front.part(at - length_mm, at)
-        words = f"counter {words}: {said(length_mm)}, up to {self._end(stretch)}"
-        return Landing(side, number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by, stretch.beyond, line)
+        words = f"counter {words}: {both(length_mm)}, up to {self._end(stretch)}"
+        return Landing(
+            side, number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by, stretch.beyond, line
+        )
 
     def _end(self, stretch: Stretch) -> str:
         if stretch.ended_by == "corner":
@@ -174,12 +176,10 @@ class Kitchen:
         if stretch.beyond is None:
             return "the end of the run"
         if stretch.beyond.role == "counter":
-            return f"a counter at {said(stretch.beyond.height_mm)}"
+            return f"a counter at {both(stretch.beyond.height_mm)}"
         return self.named(stretch.beyond.station_id)
 
-    def usable(
-        self, pieces: Sequence[Piece], depth_mm: float | None = None
-    ) -> tuple[list[Span], tuple[str, ...]]:
+    def usable(self, pieces: Sequence[Piece], depth_mm: float | None = None) -> tuple[list[Span], tuple[str, ...]]:
         """Return the stretches [mm along the run] that are deep enough and at a usable height, and what is not."""
         least = self.least_depth_mm if depth_mm is None else depth_mm
         return usable_spans(pieces, least, self.heights_mm, self.blocks)
@@ -207,7 +207,7 @@ class Kitchen:
         span = next(((a, b) for a, b in spans if a <= middle <= b), (0.0, 0.0))
         length_mm = span[1] - span[0]
         line = here.front.part(span[0] - here.start_mm, span[1] - here.start_mm) if length_mm > 0 else None
-        words = f"counter {where} {thing.called}: {said(length_mm)}"
+        words = f"counter {where} {thing.called}: {both(length_mm)}"
         return Landing(where, number, pieces, length_mm, (words, *limits), after.ended_by, after.beyond, line)
 
     def across(self, stand: Stand) -> list[Landing]:
@@ -226,14 +226,25 @@ class Kitchen:
                 near, far = nearest_points(LineString([front.a, front.b]), LineString([whole.a, whole.b]))
                 p, q = (near.x, near.y), (far.x, far.y)
                 ids = {piece.station_id for piece in stretch.pieces}
-                if length_inside(p, q, (body for id, body in bodies.items() if id not in ids)) > TOLERANCE_MM:
+                if length_inside(p, q, (body for name, body in bodies.items() if name not in ids)) > TOLERANCE_MM:
                     continue
                 spans, limits = self.usable(stretch.pieces)
                 length_mm = max((b - a for a, b in spans), default=0.0)
                 away_mm = near.distance(far)
-                words = f"counter across from {stand.thing.called}: {said(length_mm)}, {said(away_mm)} away"
-                found.append(Landing("across", number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by,
-                                     stretch.beyond, Segment(p, q), away_mm))  # fmt: skip
+                words = f"counter across from {stand.thing.called}: {both(length_mm)}, {both(away_mm)} away"
+                found.append(
+                    Landing(
+                        "across",
+                        number,
+                        stretch.pieces,
+                        length_mm,
+                        (words, *limits),
+                        stretch.ended_by,
+                        stretch.beyond,
+                        Segment(p, q),
+                        away_mm,
+                    )
+                )
         return sorted(found, key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters))
 
 
@@ -249,27 +260,32 @@ def usable_spans(
             offset += reached  # Past the start of a closed run, places count on.
         reached = piece.end_mm
         if piece.depth_mm < depth_mm - TOLERANCE_MM:
-            limits.append(f"{said(piece.length_mm)} of it is only {said(piece.depth_mm)} deep")
+            limits.append(f"{both(piece.length_mm)} of it is only {both(piece.depth_mm)} deep")
             continue
         low, high = heights_mm
         if not low - TOLERANCE_MM <= piece.height_mm <= high + TOLERANCE_MM:
-            limits.append(f"{said(piece.length_mm)} of it stands {said(piece.height_mm)} high")
+            limits.append(f"{both(piece.length_mm)} of it stands {both(piece.height_mm)} high")
             continue
-        taken = []
-        for block in blocks:
-            if abs(block.thing.bottom_mm - piece.height_mm) > _STANDS_ON_MM or depth_mm <= 1.0:
-                continue
-            cut = shadow(piece.front.moved(-depth_mm), block.box.polygon, depth_mm)
-            if cut:
-                limits.append(f"{block.thing.called} on it leaves less than {said(depth_mm)} of depth before it")
-            taken += cut
-        for a, b in open_spans((0.0, piece.front.length_mm), taken, 1.0):
+        on_it = [block for block in blocks if abs(block.thing.bottom_mm - piece.height_mm) <= _STANDS_ON_MM]
+        open_parts = spans_behind(piece.front, depth_mm, (block.box.polygon for block in on_it))
+        if piece.length_mm - sum(b - a for a, b in open_parts) > TOLERANCE_MM:
+            names = ", ".join(block.thing.called for block in on_it)
+            limits.append(f"{names} on it: less than {both(depth_mm)} of depth before it")
+        for a, b in open_parts:
             start, end = piece.start_mm + offset + a, piece.start_mm + offset + b
             if spans and abs(spans[-1][1] - start) < 1.0:
                 spans[-1] = (spans[-1][0], end)
             else:
                 spans.append((start, end))
     return spans, tuple(limits)
+
+
+def spans_behind(front: Segment, depth_mm: float, shapes: Iterable[BaseGeometry]) -> list[Span]:
+    """Return the stretches of a front edge behind which no shape lies within a depth, from its left end [mm]."""
+    if depth_mm <= 1.0:
+        return [(0.0, front.length_mm)]
+    free = free_front(front.moved(-depth_mm), shapes, depth_mm)
+    return [(front.place(part.a)[0], front.place(part.b)[0]) for part in free]
 
 
 def _with(stretch: Stretch, here: Piece, run: Run, index: int) -> Stretch:

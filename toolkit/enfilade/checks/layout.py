@@ -89,7 +89,7 @@ class Layout:
     def host_of(self, stand: Stand) -> Stand | None:
         """Return the counter in or under whose top a thing is, by where it really stands."""
         middle = shapely.Point(stand.box.x, stand.box.y)
-        bare = [self.stands[id] for id in self.bare]
+        bare = [self.stands[name] for name in self.bare]
         tops = (top for top in (*self.tops, *bare) if top.id != stand.id)
         return next((top for top in tops if top.box.polygon.covers(middle)), None)
 
@@ -135,8 +135,9 @@ class Layout:
         own_mm = stand.thing.top_mm
         if stand.thing.kind != "dishwasher":
             return own_mm
-        heights = [self.stands[id].thing.top_mm for id in self.bare]
-        return min((h for h in heights if abs(h - own_mm) <= _LEVELLED_MM), key=lambda h: abs(h - own_mm), default=own_mm)
+        heights = [self.stands[name].thing.top_mm for name in self.bare]
+        level = [height for height in heights if abs(height - own_mm) <= _LEVELLED_MM]
+        return min(level, key=lambda height: abs(height - own_mm), default=own_mm)
 
     def spots(self, id: str) -> list[Spot]:
         """Return where a thing lies on the runs; empty when it is on none.

@@ -13,9 +13,8 @@ from enfilade.geometry.points import along, distance, minus, unit
 from enfilade.geometry.swings import drawer_sweep, hinged_sweep, open_leaf
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Microwave, Oven, Refrigerator
-from enfilade.project.doorways import Hinge, leaf_hinge
+from enfilade.project.doorways import Doorway, Hinge, leaf_hinge
 from enfilade.project.spaces import Swing
-from enfilade.project.doorways import Doorway
 from enfilade.project.standing import Stand, leaf_front, side_of
 from enfilade.project.thing import Leaf, Thing
 
@@ -41,9 +40,9 @@ def hinge_side(thing: Thing, leaf: Leaf) -> Literal["left", "right"] | None:
     """Return where a hinged leaf hangs: as recorded, or opposite the recorded handle of a single door."""
     if leaf.hinge is not None:
         return leaf.hinge
-    handle = (
-        thing.handle if isinstance(thing, Refrigerator | Microwave) else thing.latch if isinstance(thing, Oven) else None
-    )
+    handle = thing.handle if isinstance(thing, Refrigerator | Microwave) else None
+    if isinstance(thing, Oven):
+        handle = thing.latch
     single = sum(other.kind == "hinged" for other in thing.leaves) == 1
     if not single or handle not in ("left", "right"):
         return None

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from enfilade.checks.demands import rule_of
-from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, kitchen, said
+from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, kitchen
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Requirement
 from enfilade.lengths import TOLERANCE_MM, show_inches
@@ -33,17 +34,22 @@ def preparation_area(view: View, rules: Yardstick) -> Iterator[Finding]:
     best = _best(found, sinks)
     for row in rows:
         if not sinks:
-            yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                                   working=("no sink is recorded here",))  # fmt: skip
+            yield row.not_assessed(
+                space=space, subjects=(space,), because="does not apply", working=("no sink is recorded here",)
+            )
         elif best is None:
-            yield row.finding(space=space, subjects=(sinks[0].id,), measured=Quantity(0.0, "mm"),
-                              working=("no counter stands next to a sink",))  # fmt: skip
+            yield row.finding(
+                space=space,
+                subjects=(sinks[0].id,),
+                measured=Quantity(0.0, "mm"),
+                working=("no counter stands next to a sink",),
+            )
         else:
             yield _judged(found, view, row, *best)
 
 
 def _best(found: Kitchen, sinks: list[Stand]) -> tuple[Stand, Landing] | None:
-    """Return the sink and the counter beside it on which one prepares: the longest that is deep enough, else the longest."""
+    """Return the sink and the counter beside it to prepare on: the longest that is deep enough, else the longest."""
     deep = found.rules.row("K12", "depth").value_mm if found.rules.has("K12", "depth") else 0.0
     sides = [(sink, side) for sink in sinks for side in SIDES]
     at_depth = [(sink, found.beside(sink, side, depth_mm=deep)) for sink, side in sides]
@@ -61,8 +67,13 @@ def _judged(found: Kitchen, view: View, row: Row, sink: Stand, landing: Landing)
     if row.part == "depth":
         pieces = [p for p in landing.pieces if landing.line is not None and _within(p.front.midpoint, landing)]
         depth = min((p.depth_mm for p in pieces or landing.pieces), default=0.0)
-        return row.finding(space=view.space.id, subjects=subjects, measured=Quantity(depth, "mm"), assumed=assumed,
-                           working=(f"depth of the counter next to {sink.thing.called}: {said(depth)}",))  # fmt: skip
+        return row.finding(
+            space=view.space.id,
+            subjects=subjects,
+            measured=Quantity(depth, "mm"),
+            assumed=assumed,
+            working=(f"depth of the counter next to {sink.thing.called}: {both(depth)}",),
+        )
     required, also = _readings(found, row, sink)
     return row.finding(
         space=view.space.id,
@@ -86,8 +97,8 @@ def _readings(found: Kitchen, row: Row, sink: Stand) -> tuple[Requirement | None
     rule, rules = rule_of(sink), found.rules
     if not (rules.has("K24") and rules.has(rule, "shorter side")):
         return None, ()
-    both = shared_landing(row.value_mm, rules.row(rule, "shorter side").value_mm, by=rules).required_mm
+    joint = shared_landing(row.value_mm, rules.row(rule, "shorter side").value_mm, by=rules).required_mm
     if rules.option("preparation_shares_landing"):
-        return None, (f"If the preparation area counts like a landing, it and the sink's share {show_inches(both)}.",)
-    required = Requirement("at least", convert(both, "mm", row.unit), row.unit)
+        return None, (f"If the preparation area counts like a landing, it and the sink's share {show_inches(joint)}.",)
+    required = Requirement("at least", convert(joint, "mm", row.unit), row.unit)
     return required, (f"If the preparation area may lie on the sink's landing, {row.printed} are enough.",)

@@ -10,8 +10,9 @@ from itertools import product
 from typing import Final
 
 from enfilade.checks.demands import Claim, Demand, demands
-from enfilade.checks.landings import LANDING_KINDS, Kitchen, kitchen, said
+from enfilade.checks.landings import LANDING_KINDS, Kitchen, kitchen
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
 from enfilade.lengths import TOLERANCE_MM, show_inches
@@ -54,10 +55,8 @@ def shared_counters(found: Kitchen) -> list[Shared]:
     asked = [demand for demand in demands(found) if demand.good_ways]
     free = [demand.good_ways for demand in asked]
     if math.prod(len(ways) for ways in free) > _WEIGHED:
-        chosen = _settled(found, asked)
-    else:
-        chosen = min(product(*free), key=lambda ways: _weight(found, ways), default=())
-    return _shared(found, chosen)
+        return _shared(found, _settled(found, asked))
+    return _shared(found, min(product(*free), key=lambda ways: _weight(found, ways)))
 
 
 def _settled(found: Kitchen, asked: Sequence[Demand]) -> list[tuple[Claim, ...]]:
@@ -96,8 +95,8 @@ def _pair(found: Kitchen, claims: list[Claim]) -> Shared:
         return not ends, order[claim.landing.where], -claim.asked_mm
 
     ranked = sorted(claims, key=rank)
-    both = shared_landing(ranked[0].asked_mm, ranked[1].asked_mm, by=found.rules)
-    return Shared(tuple(ranked), both.required_mm, both.sum_mm, both.working)
+    joint = shared_landing(ranked[0].asked_mm, ranked[1].asked_mm, by=found.rules)
+    return Shared(tuple(ranked), joint.required_mm, joint.sum_mm, joint.working)
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})
@@ -114,7 +113,8 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
         first, second = one.claims[:2]
         owners = (first.owner.id, second.owner.id)
         counters = first.landing.counters
-        sides = f"{first.owner.thing.called} asks {said(first.asked_mm)}, {second.owner.thing.called} {said(second.asked_mm)}"
+        names = (first.owner.thing.called, second.owner.thing.called)
+        sides = f"{names[0]} asks {both(first.asked_mm)}, {names[1]} {both(second.asked_mm)}"
         yield row.finding(
             space=space,
             subjects=(*owners, *counters),
@@ -122,7 +122,11 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
             required=Requirement("at least", convert(one.required_mm, "mm", row.unit), row.unit),
             working=(sides, *one.working, *first.landing.working),
             marks=first.landing.marks,
-            assumed=(*first.owner.thing.assumed("place"), *second.owner.thing.assumed("place"), *found.found.assumed_tops()),
+            assumed=(
+                *first.owner.thing.assumed("place"),
+                *second.owner.thing.assumed("place"),
+                *found.found.assumed_tops(),
+            ),
             also=(f"The two landings added up would be {show_inches(one.sum_mm)}.",),
         )
         for third in one.claims[2:]:
@@ -131,19 +135,20 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(third.owner.id, *owners, *counters),
                 part="third landing",
                 because="source silent",
-                working=(f"{third.owner.thing.called} asks {said(third.asked_mm)} of the same counter", sides),
+                working=(f"{third.owner.thing.called} asks {both(third.asked_mm)} of the same counter", sides),
                 marks=third.landing.marks,
             )
     if not shared:
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=("no counter serves two landings",))  # fmt: skip
+        yield row.not_assessed(
+            space=space, subjects=(space,), because="does not apply", working=("no counter serves two landings",)
+        )
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})
 def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure depth and height of each counter that an appliance or sink would land on, each stretch once.
 
-    The depth of the shallowest piece is told; where an appliance garage or microwave stands on it, what is left before it.
+    The depth of the shallowest piece is told; what an appliance garage takes of it stands in the working.
     """
     found, space = kitchen(view, rules), view.space.id
     stretches: dict[tuple[int, float], Claim] = {}
@@ -156,8 +161,9 @@ def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         row = rules.row("K11b", part)
         if not stretches:
-            yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                                   working=("no landing area is recorded here",))  # fmt: skip
+            yield row.not_assessed(
+                space=space, subjects=(space,), because="does not apply", working=("no landing area is recorded here",)
+            )
         for claim in stretches.values():
             landing, owner = claim.landing, claim.owner
             piece = min(landing.pieces, key=lambda piece: piece.depth_mm)
@@ -170,7 +176,10 @@ def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(owner.id, *landing.counters),
                 part=f"{part}, {landing.where}",
                 measured=Quantity(measured, "mm"),
-                working=(f"{part} of the counter {landing.where} of {owner.thing.called}: {said(measured)}", *landing.working[1:]),
+                working=(
+                    f"{part} of the counter {landing.where} of {owner.thing.called}: {both(measured)}",
+                    *landing.working[1:],
+                ),
                 marks=(across,) if part == "depth" else landing.marks,
                 assumed=found.found.assumed_tops(),
             )

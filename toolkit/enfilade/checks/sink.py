@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from enfilade.checks.demands import two_sides
-from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen, said
+from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen
 from enfilade.checks.layout import Layout, layout
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
@@ -49,8 +50,12 @@ def sink_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
                 continue
             row = rules.row(rule, part)
             if not sinks:
-                yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                                       working=(f"no {'auxiliary' if auxiliary else 'main'} sink is recorded here",))  # fmt: skip
+                yield row.not_assessed(
+                    space=view.space.id,
+                    subjects=(view.space.id,),
+                    because="does not apply",
+                    working=(f"no {'auxiliary' if auxiliary else 'main'} sink is recorded here",),
+                )
             for sink in sinks:
                 yield _side(found, view, sink, rule, part)
 
@@ -58,8 +63,13 @@ def sink_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
 def _side(found: Kitchen, view: View, sink: Stand, rule: str, part: str) -> Finding:
     row = found.rules.row(rule, part)
     if found.spot(sink) is None:
-        return row.not_assessed(space=view.space.id, subjects=(sink.id,), because="missing fact",
-                                needs=(f"{sink.id}.place",), working=("its front is at no counter run",))  # fmt: skip
+        return row.not_assessed(
+            space=view.space.id,
+            subjects=(sink.id,),
+            because="missing fact",
+            needs=(f"{sink.id}.place",),
+            working=("its front is at no counter run",),
+        )
     left, right = two_sides(found, sink)
     longer, shorter = (left, right) if left.length_mm >= right.length_mm else (right, left)
     landing = longer if part == "longer side" else shorter
@@ -68,7 +78,11 @@ def _side(found: Kitchen, view: View, sink: Stand, rule: str, part: str) -> Find
         space=view.space.id,
         subjects=(sink.id,),
         measured=Quantity(landing.length_mm, "mm"),
-        working=(*left.working, *right.working, f"the {'longer' if landing is longer else 'other'}: {said(landing.length_mm)}"),
+        working=(
+            *left.working,
+            *right.working,
+            f"the {'longer' if landing is longer else 'other'}: {both(landing.length_mm)}",
+        ),
         marks=landing.marks,
         assumed=(*sink.thing.assumed("width_mm", "place"), *found.found.assumed_tops()),
         also=corner,
@@ -82,7 +96,7 @@ def _corner_note(found: Kitchen, landing: Landing) -> tuple[str, ...]:
     back = return_frontage(found, landing)
     if back < asked - TOLERANCE_MM:
         return ()
-    return (f"Round the corner {said(back)} of counter follow; the rule for a sink near a corner is judged by itself.",)
+    return (f"Round the corner {both(back)} of counter follow; the rule for a sink near a corner is judged by itself.",)
 
 
 def return_frontage(found: Kitchen, landing: Landing) -> float:
@@ -103,7 +117,7 @@ def _round_corner(found: Kitchen, landing: Landing) -> tuple[float, str]:
     spans, limits = found.usable(sorted(pieces, key=lambda p: p.start_mm))
     edge = beyond.start_mm if landing.where == "right" else beyond.end_mm
     span = next(((a, b) for a, b in spans if a - 1.0 <= edge <= b + 1.0), (edge, edge))
-    return span[1] - span[0], "; ".join((f"counter round the corner: {said(span[1] - span[0])}", *limits))
+    return span[1] - span[0], "; ".join((f"counter round the corner: {both(span[1] - span[0])}", *limits))
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"})
@@ -111,13 +125,21 @@ def sink_near_corner(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure from a sink to the inside corner beside it, and the counter that follows round that corner."""
     found = kitchen(view, rules)
     parts = [part for part in ("sink to corner", "return frontage", "centreline to corner") if rules.has("K11c", part)]
-    cornered = [(sink, landing) for sink in _sinks(found.found) for landing in two_sides_any(found, sink)
-                if landing.ended_by == "corner"]  # fmt: skip
+    cornered = [
+        (sink, landing)
+        for sink in _sinks(found.found)
+        for landing in two_sides_any(found, sink)
+        if landing.ended_by == "corner"
+    ]
     for part in parts:
         row = rules.row("K11c", part)
         if not cornered:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                                   working=("no sink has an inside corner at the end of its counter",))  # fmt: skip
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no sink has an inside corner at the end of its counter",),
+            )
         for sink, landing in cornered:
             yield _near_corner(found, view, part, sink, landing)
 
@@ -132,22 +154,37 @@ def _near_corner(found: Kitchen, view: View, part: str, sink: Stand, landing: La
     name = f"{part}, {landing.where}"
     assumed = (*sink.thing.assumed("width_mm", "place"), *found.found.assumed_tops())
     edge_mm = landing.whole_mm
+    working: tuple[str, ...]
     if part == "sink to corner":
-        measured, working = edge_mm, (f"sink edge to the inside corner: {said(edge_mm)}",)
+        measured, working = edge_mm, (f"sink edge to the inside corner: {both(edge_mm)}",)
     elif part == "centreline to corner":
         spot = found.spot(sink)
         half = (spot.end_mm - spot.start_mm) / 2 if spot else sink.thing.width_mm / 2
         measured = edge_mm + half
-        working = (f"half the sink {said(half)} and {said(edge_mm)} to the corner: {said(measured)}",)
+        working = (f"half the sink {both(half)} and {both(edge_mm)} to the corner: {both(measured)}",)
     else:
-        short = found.rules.row("K11c", "short side").value_mm if found.rules.has("K11c", "short side") else row.value_mm
+        short = (
+            found.rules.row("K11c", "short side").value_mm if found.rules.has("K11c", "short side") else row.value_mm
+        )
         if edge_mm >= short - TOLERANCE_MM:
-            return row.not_assessed(space=view.space.id, subjects=(sink.id,), because="does not apply", part=name,
-                                    working=(f"that side has {said(edge_mm)}, not less than {said(short)}",))  # fmt: skip
+            return row.not_assessed(
+                space=view.space.id,
+                subjects=(sink.id,),
+                because="does not apply",
+                part=name,
+                working=(f"that side has {both(edge_mm)}, not less than {both(short)}",),
+            )
         measured, words = _round_corner(found, landing)
-        working = (f"that side has {said(edge_mm)}, less than {said(short)}", words)
-    return row.finding(space=view.space.id, subjects=(sink.id,), measured=Quantity(measured, "mm"), part=name,
-                       working=working, assumed=assumed, marks=landing.marks)  # fmt: skip
+        working = (f"that side has {both(edge_mm)}, less than {both(short)}", words)
+    return row.finding(
+        space=view.space.id,
+        subjects=(sink.id,),
+        measured=Quantity(measured, "mm"),
+        part=name,
+        working=working,
+        assumed=assumed,
+        marks=landing.marks,
+    )
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"})
@@ -164,8 +201,12 @@ def sink_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
         sinks = [sink for sink in _sinks(found.found) if not _auxiliary(sink)]
         differing = [sink for sink in sinks if _heights_differ(found, sink)]
         if not differing:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply",
-                                   working=("counters beside the sinks are at one height",))  # fmt: skip
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("counters beside the sinks are at one height",),
+            )
         for sink in differing:
             level = _height(found, sink)
             lengths = sorted((_at_height(landing, level) for landing in two_sides_any(found, sink)), reverse=True)
@@ -173,7 +214,10 @@ def sink_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(sink.id,),
                 measured=Quantity(lengths[0 if part == "longer side" else 1], "mm"),
-                working=(f"the sink stands at {said(level)}", f"counter at that height: {said(lengths[0])} and {said(lengths[1])}"),
+                working=(
+                    f"the sink stands at {both(level)}",
+                    f"counter at that height: {both(lengths[0])} and {both(lengths[1])}",
+                ),
                 assumed=(*sink.thing.assumed("top_mm"), *found.found.assumed_tops()),
             )
 
@@ -210,23 +254,32 @@ def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found = rules.row("K10"), layout(view)
     sinks, space = _sinks(found), view.space.id
     if len(sinks) != 1:
-        yield row.not_assessed(space=space, subjects=(space,), because="does not apply",
-                               working=(f"{len(sinks)} sinks are recorded; the rule is for kitchens with one",))  # fmt: skip
+        yield row.not_assessed(
+            space=space,
+            subjects=(space,),
+            because="does not apply",
+            working=(f"{len(sinks)} sinks are recorded; the rule is for kitchens with one",),
+        )
         return
-    others = [(kind, found.centres_of(kind)) for kind in ("cooking", "cold")]  # type: ignore[arg-type]
-    missing = tuple(f"{space}: {'a cooking surface' if kind == 'cooking' else 'a refrigerator'}" for kind, c in others if not c)
+    others = [("a cooking surface", found.centres_of("cooking")), ("a refrigerator", found.centres_of("cold"))]
+    missing = tuple(f"{space}: {what}" for what, centres in others if not centres)
     if missing:
         yield row.not_assessed(space=space, subjects=(sinks[0].id,), because="missing fact", needs=missing)
         return
-    near, working, marks = 0, [], []
+    near, working, marks = 0, list[str](), list[Mark]()
     for _, centres in others:
         other = centres[0].stand
         words = _relation(found, sinks[0], other)
         near += words is not None
         working.append(f"{other.thing.called}: {words or 'neither beside nor across from the sink'}")
         marks.append(Mark("measure", (sinks[0].box.front.midpoint, other.box.front.midpoint)))
-    yield row.finding(space=space, subjects=(sinks[0].id, *(centres[0].stand.id for _, centres in others)),
-                      measured=Quantity(near, "count"), working=working, marks=marks)  # fmt: skip
+    yield row.finding(
+        space=space,
+        subjects=(sinks[0].id, *(centres[0].stand.id for _, centres in others)),
+        measured=Quantity(near, "count"),
+        working=working,
+        marks=marks,
+    )
 
 
 def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
@@ -239,7 +292,7 @@ def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
     fronts = [(sink.id, sink.box.front), *_fronts(found, {sink.id})]
     for width in clear_width_between(fronts):
         if {width.a_id, width.b_id} == {sink.id, other.id}:
-            return f"across from the sink, {said(width.width_mm)} away"
+            return f"across from the sink, {both(width.width_mm)} away"
     return None
 
 

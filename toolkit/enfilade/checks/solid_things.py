@@ -8,6 +8,7 @@ from typing import Final
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from enfilade.checks.beside import counted
 from enfilade.checks.floor import footprint
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
@@ -27,25 +28,29 @@ __all__ = ["things_inside_room", "things_overlapping"]
 
 _THIN: Final = {"rug", "light", "receptacle", "switch", "window treatment", "extinguisher", "screen"}
 _SOLID: Final = tuple(kind for kind in KINDS if kind not in _THIN)
+_STANDING: Final = tuple(kind for kind in _SOLID if kind not in ("fireplace", "column"))
+"""Solid kinds that belong inside the room; hearths and piers may be part of its walls."""
 _TOPS: Final = {"counter", "island", "peninsula", "table", "desk"}
 _JOINED: Final = {"counter", "peninsula"}
 _BUILT_IN: Final = {
     "sink", "cooktop", "oven", "microwave", "refrigerator", "dishwasher", "hood", "waste", "fixture", "filler", "panel",
 }  # fmt: skip
+_SET_IN_TOPS: Final = {"sink", "cooktop", "fixture"}
+"""What hangs from a top down into the cabinets under it."""
 _HOLDS: Final = {
-    "base cabinet", "wall cabinet", "tall cabinet", "open shelf", "furniture piece", "appliance garage", "range",
+    "base cabinet", "wall cabinet", "tall cabinet", "open shelf", "furniture piece", "appliance garage",
 }  # fmt: skip
 _COVERED: Final = 0.5
 _THROUGH_MM: Final = inches(24)
 """How far a counter may pass through an opening in the wall it stands at (our own choice)."""
 
 
-@check(reads={*_SOLID, "openings"})
+@check(reads={*_STANDING, "openings"})
 def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure how far each thing reaches beyond the outline of its room; openings let things through."""
     if not rules.has("R4"):
         return
-    row, stands = rules.row("R4"), view.things(*_SOLID)
+    row, stands = rules.row("R4"), view.things(*_STANDING)
     if not stands:
         yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
         return
@@ -61,7 +66,7 @@ def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(view.space.id,),
             measured=Quantity(0, "mm"),
-            working=(f"{len(stands)} things, all inside the room",),
+            working=(f"{counted(len(stands), 'thing')}, all inside the room",),
         )
     for stand, reach_mm, beyond in out:
         yield row.finding(
@@ -76,9 +81,8 @@ def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
 def _room(view: View) -> BaseGeometry:
     """Return the floor of the whole room, and what its openings let through."""
     parts: list[BaseGeometry] = [polygon_of(space.outline).buffer(0.5, join_style="mitre") for space in view.room]
-    for door in view.room_doorways():
-        if door.opening is not None and door.opening.kind != "skylight":
-            parts.append(door.segment.reversed().moved(-1.0).strip(_THROUGH_MM + 1.0))
+    through = [d.segment for d in view.room_doorways() if d.opening is not None and d.opening.kind != "skylight"]
+    parts += [segment.reversed().moved(-1.0).strip(_THROUGH_MM + 1.0) for segment in through]
     return shapely.union_all(parts)
 
 
@@ -117,7 +121,7 @@ def things_overlapping(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(view.space.id,),
             measured=Quantity(0, "mm2"),
-            working=(f"{len(stands)} things, none in another's place",),
+            working=(f"{counted(len(stands), 'thing')}, none in another's place",),
         )
 
 
@@ -132,6 +136,8 @@ def _belong(outer: Stand, inner: Stand) -> bool:
         return True
     kinds = {outer.thing.kind, inner.thing.kind}
     if kinds <= _JOINED or (inner.thing.kind == "seat" and outer.thing.kind in _TOPS):
+        return True
+    if inner.thing.kind in _SET_IN_TOPS and outer.thing.kind in _HOLDS:
         return True
     shape = inner.box.polygon
     mostly = outer.box.polygon.intersection(shape).area > _COVERED * shape.area

@@ -7,7 +7,7 @@ from typing import Final, get_args
 
 import shapely
 
-from enfilade.checks.beside import point_mark
+from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.layout import RUN_KINDS, Layout, layout, main_sink
 from enfilade.checks.registry import check
 from enfilade.checks.storage_units import STORAGE, Group, Unit, storage_units
@@ -127,7 +127,7 @@ def corner_devices(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=here,
             measured=Quantity(len(devices), "count"),
-            working=(f"{len(corners)} corner cabinets, {len(devices)} with a device",),
+            working=(f"{counted(len(corners), 'corner cabinet')}, {len(devices)} with a device",),
             marks=point_mark(corners),
         )
 

@@ -1,4 +1,4 @@
-"""Every place to keep things, taken apart into shelves and drawers: frontage, height, and which part of a room's storage."""
+"""Every place to keep things, taken apart into shelves and drawers: frontage, height, and part of the whole."""
 
 from __future__ import annotations
 

@@ -56,7 +56,7 @@ def tall_units_between(view: View, rules: Yardstick) -> Iterator[Finding]:
             measured=Quantity(len(names), "count"),
             working=(
                 f"tall units on the run between {a.stand.id} and {b.stand.id}: {', '.join(names) or 'none'}",
-                *(f"{id} stands in the corner and is passed by" for id in passed),
+                *(f"{name} stands in the corner and is passed by" for name in passed),
             ),
             marks=tuple(Mark("measure", (p.front.a, p.front.b), p.station_id) for p in counted),
         )

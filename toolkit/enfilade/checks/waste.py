@@ -43,8 +43,8 @@ def waste_receptacles(view: View, rules: Yardstick) -> Iterator[Finding]:
         measured=Quantity(counted, "count"),
         required=Requirement("at least", asked, "count"),
         working=(
-            f"{len(sinks)} sinks for dishes or preparation: one waste receptacle each, and one for recycling",
-            f"{waste} bins for waste in the kitchen, {'one' if recycling else 'none'} for recycling",
+            f"{counted(len(sinks), 'sink')} for dishes or preparation: one waste receptacle each, and one for recycling",
+            f"{counted(waste, 'bin')} for waste in the kitchen, {'one' if recycling else 'none'} for recycling",
             *(line for sink in sinks for line in _nearest(sink, here)),
         ),
         marks=point_mark(room),

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Final
 
-from shapely.geometry.base import BaseGeometry
-
 from enfilade.checks.cooks import Cook, cooks, missing_centres
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import standing_edge
@@ -177,27 +175,27 @@ def legs_through_obstacles(view: View, rules: Yardstick) -> Iterator[Finding]:
         for a, b in combinations(cook.centres, 2):
             start, end = (standing_edge(c.stand, found.tops).midpoint for c in (a, b))
             others = {
-                id: shape
-                for id, shape in shapes.items()
-                if id not in (a.stand.id, b.stand.id) and not _its_own_run(stands[id], (a, b))
+                name: shape
+                for name, shape in shapes.items()
+                if name not in (a.stand.id, b.stand.id) and not _its_own_run(stands[name], (a, b))
             }
             length = length_inside(start, end, others.values())
-            cut = [id for id, shape in others.items() if length_inside(start, end, [shape]) > 1.0]
+            cut = [name for name, shape in others.items() if length_inside(start, end, [shape]) > 1.0]
             yield row.finding(
                 space=view.space.id,
                 subjects=(a.stand.id, b.stand.id),
                 part=f"cook {cook.number}",
                 measured=Quantity(length, "mm"),
-                working=(f"{a.stand.id} to {b.stand.id}: {both(length)} inside {', '.join(cut) or 'anything'}",),
+                working=(f"{a.stand.id} to {b.stand.id}: {both(length)} inside {', '.join(cut) or 'any obstacle'}",),
                 marks=(Mark("path", (start, end)),),
-                also=_hosted(shapes, found, (a, b), cut),
+                also=_hosted(found, (a, b), cut),
             )
 
 
-def _hosted(shapes: dict[str, BaseGeometry], found: Layout, ends: tuple[Centre, Centre], cut: list[str]) -> tuple[str, ...]:
+def _hosted(found: Layout, ends: tuple[Centre, Centre], cut: list[str]) -> tuple[str, ...]:
     hosts = {host.id for end in ends if (host := found.host_of(end.stand)) is not None}
-    own = [id for id in cut if id in hosts and id in shapes]
-    return (f"{own[0]} holds one of the two; the side passes through it all the same, and that is counted.",) if own else ()
+    own = [name for name in cut if name in hosts]
+    return tuple(f"{name} holds one of the two; the side passes through it, and that is counted." for name in own)
 
 
 def _its_own_run(stand: Stand, ends: tuple[Centre, Centre]) -> bool:

@@ -19,9 +19,11 @@ from enfilade.errors import NotFound
 from enfilade.findings import Finding, Verdict
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.elevations import WallShape, on_wall
+from enfilade.geometry.fronts import open_spans
 from enfilade.geometry.outlines import polygon_of
 from enfilade.lengths import TOLERANCE_MM, show_length
 from enfilade.project.appliances import Cooktop, Refrigerator, Sink
+from enfilade.project.furnishings import WindowTreatment
 from enfilade.project.project import Project
 from enfilade.project.spaces import Opening, Space, Swing, Wall
 from enfilade.project.standing import Stand
@@ -35,6 +37,8 @@ _NEAR_MM: Final = 760.0
 """What begins within 30 in of the wall shows on its elevation; what stands further off belongs to the room (own choice)."""
 
 _BEFORE_CEILING_MM: Final = 300.0
+_TELLING_MM: Final = 100.0
+_SEEN_THROUGH: Final = ("sink", "cooktop", "window treatment")
 _FLAT: Final = ("rug", "seat", "table")
 
 
@@ -81,7 +85,7 @@ def elevation_scene(
     known = space.ceiling_mm
     height = known if known is not None else max([2000.0, *tops]) + _BEFORE_CEILING_MM
     told = findings_by_subject(part.findings)
-    items: list[Item] = list(_room(part, space, wall, line, height, known is not None, filled))
+    items: list[Item] = list(_face(part, space, wall, line, height, filled))
     for opening, left, right, low, high in openings:
         title = opening_title(opening, part.system, None, told.get(opening.id, ()))
         items += _opening(part, opening, wall_id, left, right, low, low + high, title)
@@ -95,25 +99,27 @@ def elevation_scene(
             continue
         items += _thing(one, title, part.colour(thing.finish, filled))
         labels += _name(one, tags.get(thing.id, ""), shown)
-    items += labels
+    items += [*_edges(line.length_mm, height, known is not None), *labels]
     items += _strings(line, shown, openings, height if known is not None else None)
     key: tuple = ()
     if marks:
         more, key = marked(part.findings, verdicts, wall_id, part.system, lambda id: _place(id, shown, openings))
         items += more
-    name = wall.name or _number(space, wall)
+    name = _called(space, wall)
     notes = () if known is not None else ("The height of the ceiling is not recorded; drawn above what stands here.",)
     length = show_length(line.length_mm, part.system)
     return Scene(
-        id=f"elevation-{wall_id}", kind="elevation", title=f"{space.name}: {name}, elevation",
+        id=f"elevation-{wall_id}", kind="elevation", title=f"{space.name}: {name}",
         description=f"Elevation of {name} in {space.name}, {length} long. {len(shown)} things, {len(openings)} openings.",
         system=part.system, items=tuple(items), bounds=(0.0, 0.0, line.length_mm, height), key=key, notes=notes,
         **part.title_block,
     )  # fmt: skip
 
 
-def _number(space: Space, wall: Wall) -> str:
-    return f"wall {[w.id for w in space.walls].index(wall.id) + 1}"
+def _called(space: Space, wall: Wall) -> str:
+    """Return the name of a wall, or one made of its id."""
+    words = wall.id.removeprefix(f"{space.id}-").replace("-", " ")
+    return wall.name or (words if "wall" in words else f"{words} wall")
 
 
 def _shown(part: Part, line: Segment) -> list[_Shown]:
@@ -143,7 +149,16 @@ def _openings(part: Part, wall_id: str, line: Segment) -> list[_Placed]:
     return found
 
 
-def _room(part: Part, space: Space, wall: Wall, line: Segment, height: float, known: bool, filled: bool) -> Iterator[Item]:
+def _edges(length: float, height: float, known: bool) -> Iterator[Item]:
+    """Yield floor, ceiling and the walls at both ends, over what stands there."""
+    yield Line(role="ground", weight="cut", points=((-150.0, 0.0), (length + 150.0, 0.0)), title="finished floor")
+    yield Line(role="ceiling", weight="cut" if known else "hidden", points=((0.0, height), (length, height)),
+               title="ceiling" if known else "ceiling, height not recorded")  # fmt: skip
+    for x in (0.0, length):
+        yield Line(role="wall", weight="cut", points=((x, 0.0), (x, height)))
+
+
+def _face(part: Part, space: Space, wall: Wall, line: Segment, height: float, filled: bool) -> Iterator[Item]:
     length = line.length_mm
     face = ((0.0, 0.0), (length, 0.0), (length, height), (0.0, height))
     title = f"{wall.name or 'Wall'}: {show_length(length, part.system)}"
@@ -152,11 +167,6 @@ def _room(part: Part, space: Space, wall: Wall, line: Segment, height: float, kn
         title += f"; {finish.name}"
     yield Polygon(role="wall", subject=wall.id, weight="dimension", points=face, title=title,
                   finish=part.colour(wall.finish, filled))  # fmt: skip
-    yield Line(role="ground", weight="cut", points=((-150.0, 0.0), (length + 150.0, 0.0)), title="finished floor")
-    yield Line(role="ceiling", weight="cut" if known else "hidden", points=((0.0, height), (length, height)),
-               title="ceiling" if known else "ceiling, height not recorded")  # fmt: skip
-    for x in (0.0, length):
-        yield Line(role="wall", weight="cut", points=((x, 0.0), (x, height)))
     strip = line.strip(30.0)
     for drop in space.dropped:
         over = polygon_of(drop.outline).intersection(strip)
@@ -214,7 +224,7 @@ def _hinge_mark(subject: str, left: float, low: float, right: float, high: float
 def _thing(one: _Shown, title: str, colour: str | None) -> Iterator[Item]:
     thing, shape = one.stand.thing, one.shape
     left, right, low, high = shape.left_mm, shape.right_mm, shape.bottom_mm, shape.top_mm
-    hidden = isinstance(thing, Sink | Cooktop)
+    hidden = isinstance(thing, Sink | Cooktop | WindowTreatment)
     role = "counter" if isinstance(thing, Surface) else "service" if thing.kind in ("receptacle", "switch", "light") else "thing"
     yield Polygon(role=role, subject=thing.id, weight="hidden" if hidden else "edge", points=one.corners, title=title,
                   finish=None if hidden else colour, clear=hidden)  # type: ignore[arg-type]  # fmt: skip
@@ -283,19 +293,20 @@ def _name(one: _Shown, tag: str, shown: list[_Shown]) -> list[Item]:
     thing, shape = one.stand.thing, one.shape
     if thing.kind in ("receptacle", "switch", "light", "filler", "panel", "sink", "cooktop", "counter", "window treatment"):
         return []
-    x, y = (shape.left_mm + shape.right_mm) / 2, (shape.bottom_mm + shape.top_mm) / 2
-    for other in shown:
-        s = other.shape
-        before = other.nearness_mm > one.nearness_mm + 1.0 or (other is not one and shown.index(other) > shown.index(one))
-        if before and s.left_mm < x < s.right_mm and s.bottom_mm < y < s.top_mm:
-            return []
-    return [Label(role="label", subject=thing.id, text=thing.called, tag=tag, at=(x, y), width_mm=shape.width_mm,
+    y = (shape.bottom_mm + shape.top_mm) / 2
+    number = next(i for i, other in enumerate(shown) if other is one)
+    nearer = [o.shape for o in shown[number + 1 :] if o.shape.bottom_mm < y < o.shape.top_mm and o.stand.thing.kind not in _SEEN_THROUGH]
+    free = open_spans((shape.left_mm, shape.right_mm), [(s.left_mm, s.right_mm) for s in nearer], 1.0)
+    if not free:
+        return []
+    left, right = max(free, key=lambda span: span[1] - span[0])
+    return [Label(role="label", subject=thing.id, text=thing.called, tag=tag, at=((left + right) / 2, y), width_mm=right - left,
                   height_mm=shape.top_mm - shape.bottom_mm)]  # fmt: skip
 
 
 def _strings(line: Segment, shown: list[_Shown], openings: list[_Placed], ceiling: float | None) -> Iterator[Item]:
     length = line.length_mm
-    skip = ("receptacle", "switch", "light", "extinguisher", "window treatment", "hood", "panel")
+    skip = ("receptacle", "switch", "light", "extinguisher", "window treatment", "panel")
     solid = [s for s in shown if s.stand.thing.kind not in skip and s.shape.distance_mm < 100.0]
     rows: list[tuple[bool, list[tuple[float, float]]]] = [(False, []), (True, [])]
     for one in solid:
@@ -322,8 +333,8 @@ def _strings(line: Segment, shown: list[_Shown], openings: list[_Placed], ceilin
     if top <= 0:
         return
     half = length / 2
-    left_side = [s for s in solid if (s.shape.left_mm + s.shape.right_mm) / 2 <= half]
-    right_side = [s for s in solid if s not in left_side]
+    left_side = [s for s in solid if min(s.shape.right_mm, half) - max(s.shape.left_mm, 0.0) > _TELLING_MM]
+    right_side = [s for s in solid if min(s.shape.right_mm, length) - max(s.shape.left_mm, half) > _TELLING_MM]
     strings = [(0.0, (-1.0, 0.0), _heights(left_side, openings, 0, half, top))]
     strings.append((length, (1.0, 0.0), _heights(right_side, openings, half, length, top)))
     for x, out, parts in strings:

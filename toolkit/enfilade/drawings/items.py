@@ -102,7 +102,8 @@ class Label(_Drawn):
         tag: What stands on the drawing instead when the words do not fit; they then go to the key. Empty: the
             renderer counts letters.
         may_drop: Whether it may be left out when there is no room (its subject is told by its symbol).
-        size: `room` for names of rooms, `thing` for the rest, `note` for remarks.
+        size: `room` for names of rooms, `thing` for the rest, `note` for remarks; `sign` for letters that are a symbol
+            and stay where they are.
     """
 
     at: Point
@@ -113,7 +114,7 @@ class Label(_Drawn):
     detail: tuple[str, ...] = ()
     tag: str = ""
     may_drop: bool = False
-    size: Literal["room", "thing", "note"] = "thing"
+    size: Literal["room", "thing", "note", "sign"] = "thing"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from enfilade.drawings.items import Dimension, Item
 from enfilade.drawings.part import Part, is_upper
@@ -49,10 +50,11 @@ def breaks(spans: Iterable[tuple[float, float]], length_mm: float) -> tuple[floa
     return tuple(b - a for a, b in pairwise(stops))
 
 
-def wall_strings(part: Part) -> Iterator[Item]:
-    """Yield the strings outside each wall of one room: things, openings, the whole."""
+def wall_strings(part: Part, bodies: BaseGeometry) -> Iterator[Item]:
+    """Yield the strings outside each wall of one room, beyond the bodies of its walls: things, openings, the whole."""
     openings = part.opening_order()
     shape = [point for space in part.spaces for point in space.outline]
+    built = [*shape, *((x, y) for x, y in shapely.get_coordinates(bodies).tolist())]
     against = _against(part)
     placed: dict[tuple[int, int], list[tuple[float, float, int]]] = {}
     for space in part.spaces:
@@ -71,6 +73,7 @@ def wall_strings(part: Part) -> Iterator[Item]:
             offset = max(dot((p[0] - line.a[0], p[1] - line.a[1]), back) for p in shape)
             if offset > TOLERANCE_MM and _shadowed(line, back, offset, part):
                 continue
+            offset = max(dot((p[0] - line.a[0], p[1] - line.a[1]), back) for p in built)
             base = _free_tier(placed, line, back, len(strings) + 1)
             for tier, parts in enumerate([*strings, (line.length_mm,)], base):
                 yield Dimension(role="dimension", subject=wall.id, weight="dimension", start=line.a, direction=line.direction,
@@ -123,7 +126,7 @@ def _against(part: Part) -> dict[str, list[tuple[float, float]]]:
     return found
 
 
-def house_strings(part: Part) -> Iterator[Item]:
+def house_strings(part: Part, bodies: BaseGeometry) -> Iterator[Item]:
     """Yield the width and depth of the whole house, in the direction of its longest wall."""
     lines = [part.lines[w.id] for space in part.spaces for w in space.walls]
     if not lines:
@@ -136,9 +139,11 @@ def house_strings(part: Part) -> Iterator[Item]:
     points = [p for space in part.spaces for p in space.outline]
     us, vs = [dot(p, u) for p in points], [dot(p, v) for p in points]
     low = (min(us) * u[0] + min(vs) * v[0], min(us) * u[1] + min(vs) * v[1])
+    built = [(x, y) for x, y in shapely.get_coordinates(bodies).tolist()]
     for direction, outward, length in ((u, (s, -c), max(us) - min(us)), (v, (-c, -s), max(vs) - min(vs))):
+        offset = max((dot((p[0] - low[0], p[1] - low[1]), outward) for p in built), default=0.0)
         yield Dimension(role="dimension", weight="dimension", start=low, direction=direction, outward=outward,
-                        parts_mm=(length,), offset_mm=0.0, tier=1, title="inside face to inside face")  # fmt: skip
+                        parts_mm=(length,), offset_mm=max(offset, 0.0), tier=1, title="inside face to inside face")  # fmt: skip
 
 
 def aisle_items(part: Part, findings: Sequence[Finding]) -> Iterator[Item]:

@@ -29,7 +29,7 @@ __all__ = ["elevation_scene", "plan_scene"]
 _TOPS: Final = ("counter", "island", "peninsula")
 _UNDER: Final = ("base cabinet", "dishwasher", "oven", "microwave", "waste", "refrigerator")
 # Painted in this order: what is lower first, so that what stands higher hides it.
-_LAYERS: Final[tuple[Role, ...]] = ("furniture", "thing", "counter", "under", "upper", "service")
+_LAYERS: Final[tuple[Role, ...]] = ("furniture", "counter", "thing", "under", "upper", "service")
 
 
 def plan_scene(
@@ -64,9 +64,9 @@ def plan_scene(
     items += [*rugs, *walls, *(item for item in things if not _lies(part, item))]
     key: tuple = ()
     if space is not None:
-        items += wall_strings(part)
+        items += wall_strings(part, bodies)
     else:
-        items += [*_room_names(part), *house_strings(part)]
+        items += [*_room_names(part), *house_strings(part, bodies)]
     if marks:
         if space is not None:
             items += aisle_items(part, part.findings)
@@ -121,8 +121,11 @@ def _under(stand: Stand, tops: list[Stand], tree: shapely.STRtree) -> bool:
 def _label(stand: Stand, role: Role, tag: str, uppers: list[Stand], above: shapely.STRtree) -> Label | None:
     """Return the name of a thing, in the part of it over which nothing hangs."""
     thing = stand.thing
-    symbol_tells = thing.kind in ("sink", "cooktop", "seat", "receptacle", "switch", "light", "filler", "panel", "column")
-    plain_top = thing.kind == "counter" and not thing.name
+    symbol_tells = thing.kind in ("sink", "cooktop", "seat", "rug")
+    plain_top = thing.kind in ("counter", "sink", "cooktop", "seat") and not thing.name
+    if thing.kind == "extinguisher":
+        at = stand.box.at(0.0, -stand.box.depth_mm / 2 - 240.0)
+        return Label(role="label", subject=stand.id, at=at, text=thing.called, size="note", width_mm=900.0, height_mm=200.0)
     if role == "service" or thing.kind in ("filler", "panel", "column", "window treatment") or plain_top:
         return None
     box = stand.box
@@ -133,7 +136,7 @@ def _label(stand: Stand, role: Role, tag: str, uppers: list[Stand], above: shape
     turn = flat - 180 if flat > 90 + 1e-6 else flat
     return Label(
         role="label", subject=stand.id, at=(box.x, box.y), text=thing.called, tag=tag, width_mm=box.width_mm,
-        height_mm=box.depth_mm, turn_deg=turn, may_drop=symbol_tells and not thing.name,
+        height_mm=box.depth_mm, turn_deg=turn, may_drop=symbol_tells,
     )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ TABULAR: Final = "font-variant-numeric: tabular-nums"
 # Sheet units are CSS pixels, 96 to the inch, so that a drawing at scale prints at scale.
 STROKES: Final[dict[Weight, float]] = {"cut": 2.2, "edge": 1.0, "dimension": 0.5, "hidden": 0.7}
 DASHES: Final[dict[str, str]] = {"upper": "7 3", "under": "2 2.5", "removed": "1 3", "": "4 2.5"}
-TEXT: Final = {"title": 17.0, "room": 13.0, "thing": 10.5, "note": 10.0, "dimension": 10.0, "key": 11.0}
+TEXT: Final = {"title": 17.0, "room": 13.0, "thing": 10.5, "note": 10.0, "sign": 9.0, "dimension": 10.0, "key": 11.0}
 
 # The colour-blind-safe set of M. Okabe and K. Ito, "Color Universal Design" (2002, revised 2008): vermilion,
 # bluish green, and reddish purple. Its blue is left out: the pages keep a deep blue-green for what can be handled.

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
-from enfilade.drawings.items import Arc, Circle, Item, Line, Polygon, Role, Weight
+from enfilade.drawings.items import Arc, Circle, Item, Label, Line, Polygon, Role, Weight
 from enfilade.drawings.part import is_upper
 from enfilade.geometry.boxes import Box, Segment, ellipse
 from enfilade.geometry.points import Point
@@ -254,8 +254,8 @@ def _service(stand: Stand, title: str) -> Iterator[Item]:
         for u in (-22.0, 22.0):
             yield Line(**common, weight="dimension", points=(box.at(u, v - 66), box.at(u, v + 110)))
     elif thing.kind == "switch":
-        yield Circle(**common, weight="dimension", centre=box.at(0, v + 35), radius_mm=24, filled=True)
-        yield Line(**common, weight="dimension", points=(box.at(0, v + 35), box.at(90, v - 70), box.at(120, v - 30)))
+        yield Line(**common, weight="dimension", points=(box.at(0, -box.depth_mm / 2), box.at(0, v + 20)))
+        yield Label(**common, at=box.at(0, v - 40), text="S", size="sign")
     else:
         yield Polygon(**common, weight="dimension",
                       points=(box.at(-70, v + 70), box.at(70, v + 70), box.at(0, v - 60)))  # fmt: skip

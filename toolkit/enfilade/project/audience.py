@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any, Final, TypeVar, get_args
@@ -32,6 +32,7 @@ def for_audience(project: Project, audience: Audience) -> Project:
     told = _kept(project.model_copy(update={"decisions": decisions}), audience, _names(project, audience))
     assert isinstance(told, Project)
     told._loaded = project._loaded
+    told._photos_from = project._photos_from
     told._told_to = audience
     return told
 
@@ -42,7 +43,7 @@ def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
     Ids in it are changed as `for_audience` changes them, so that both still fit together.
     """
     names = _names(project, audience)
-    renamed: _Told = value if names is None else _renamed(value, names, names.out_of_text)
+    renamed: _Told = value if names is None else _renamed(value, names, names.out_of)
     return renamed
 
 
@@ -62,14 +63,16 @@ def _names(project: Project, audience: Audience) -> Names | None:
 
 
 # Fields of a finding that hold ids, or words of a fixed list, and no sentences.
-_IDS: Final = frozenset({"id", "space", "subjects", "assumed", "needs", "plane"})
+_IDS: Final = frozenset({"id", "space", "subjects", "assumed", "plane"})
 _FIXED: Final = frozenset({"rule", "level", "because", "house_rules", "unit", "how", "role", "source"})
 
 
 def _renamed(value: Any, names: Names, change: _Change) -> Any:
     if is_dataclass(value) and not isinstance(value, type):
         changed = {
-            field.name: _renamed(getattr(value, field.name), names, names.out_of_both if field.name in _IDS else change)
+            field.name: _renamed(
+                getattr(value, field.name), names, names.out_of_ids if field.name in _IDS else names.out_of
+            )
             for field in fields(value)
             if field.init and field.name not in _FIXED
         }
@@ -107,8 +110,12 @@ def _hidden(record: type[Record], audience: Audience) -> dict[str, Any]:
     return {
         name: "" if field.is_required() else field.get_default(call_default_factory=True)
         for name, field in record.model_fields.items()
-        if isinstance(extra := field.json_schema_extra, dict) and audience not in (extra.get("audiences") or ())
+        if isinstance(extra := field.json_schema_extra, dict) and audience not in _audiences(extra)
     }
+
+
+def _audiences(extra: Mapping[str, Any]) -> tuple[str, ...]:
+    return tuple(extra.get("audiences", ()))
 
 
 @cache

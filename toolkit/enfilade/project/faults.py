@@ -47,6 +47,8 @@ def _words(detail: dict[str, Any], what: str) -> tuple[str, str]:
         return "is missing", "this field"
     if kind == "extra_forbidden":
         return "is not a field that this record has", "a field named in the schema (`enfilade schema`)"
+    if kind == "string_unicode":
+        return "holds half a surrogate pair", "signs that a document can carry"
     if kind == "string_pattern_mismatch":
         return "does not read as it should", str(detail.get("ctx", {}).get("pattern", ""))
     if kind == "union_tag_invalid":

@@ -154,11 +154,14 @@ def _rings(project: Project) -> Iterator[Fault]:
             chain[at] = None
             at = hosts[at]
         if at in chain:
-            yield Fault(f"things/{at}/place/host", f"{at!r} is set in itself, through {hosts[at]!r}", "a host that stands")
+            what = f"{at!r} is set in itself, through {hosts[at]!r}"
+            yield Fault(f"things/{at}/place/host", what, "a host that stands")
         settled.update(chain)
 
 
 def _things_out_of_place(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:
+    if not project.things:
+        return
     standing = stands(project.things, lines)
     floors = {space.id: polygon_of(space.outline) for space in project.spaces}
     middles = shapely.points([(standing[thing.id].box.x, standing[thing.id].box.y) for thing in project.things])

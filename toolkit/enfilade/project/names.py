@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
+from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience, Record
 from enfilade.project.project import Project
 
@@ -15,13 +16,23 @@ __all__ = ["Names"]
 _CLIENT, _ADDRESS, _SOMEONE, _MAKER, _DESIGNER = "the client", "the address", "someone", "the maker", "the designer"
 
 # Parts of a name that name nobody.
-_TITLES: Final = frozenset(
-    ["mr", "mrs", "ms", "miss", "mx", "dr", "prof", "sir", "lady", "the", "family", "families", "house", "household", "and", "of", "von", "van", "der", "den", "de", "la", "le", "du", "da", "dos", "del", "al", "bin", "jr", "sr", "ii", "iii", "iv", "estate", "trust", "residence"]
-)
+_TITLES = """
+mr mrs ms miss mx dr prof sir lady the family families house household and of von van der den de la le du da dos
+del al bin jr sr ii iii iv estate trust residence
+"""
 # Surnames and towns that are also words of the trade or of the calendar: in small letters they stay.
-_ORDINARY: Final = frozenset(
-    ["april", "august", "baker", "banks", "bath", "bay", "bell", "bench", "bishop", "black", "blue", "board", "bridge", "brook", "brown", "bush", "butler", "carpenter", "cook", "cooper", "cope", "court", "day", "drawer", "field", "fields", "flint", "ford", "forest", "foster", "fountain", "fox", "frost", "gardener", "gates", "glass", "gold", "gray", "green", "grey", "hall", "hand", "heath", "hill", "holly", "hood", "house", "iron", "ivy", "jack", "jade", "july", "june", "key", "king", "lake", "lamb", "lane", "leaf", "little", "long", "march", "marble", "marsh", "mason", "may", "mill", "miller", "moss", "new", "north", "oak", "olive", "page", "paige", "painter", "palmer", "park", "parish", "piper", "plumber", "pond", "pool", "porter", "post", "potter", "price", "ray", "reed", "rich", "ridge", "ring", "rivers", "rock", "rose", "ruby", "rug", "sand", "sage", "shore", "short", "silver", "slate", "small", "smith", "snow", "south", "spring", "square", "steel", "still", "stone", "street", "summer", "sun", "table", "tanner", "taylor", "tiler", "tower", "turner", "wall", "walls", "ward", "waters", "weaver", "wells", "west", "white", "will", "window", "winter", "wood", "woods", "yard", "young"]
-)
+_ORDINARY = """
+april august baker banks bath bay bell bench bishop black blue board bridge brook brown bush butler carpenter
+cook cooper cope court day drawer field fields flint ford forest foster fountain fox frost gardener gates glass
+gold gray green grey hall hand heath hill holly hood house iron ivy jack jade july june key king lake lamb lane
+leaf little long march marble marsh mason may mill miller moss new north oak olive page paige painter palmer
+park parish piper plumber pond pool porter post potter price ray reed rich ridge ring rivers rock rose ruby rug
+sand sage shore short silver slate small smith snow south spring square steel still stone street summer sun
+table tanner taylor tiler tower turner wall walls ward waters weaver wells west white will window winter wood
+woods yard young
+"""
+_NAMES_NOBODY: Final = frozenset(_TITLES.split())
+_ALSO_A_WORD: Final = frozenset(_ORDINARY.split())
 _EDGE_LEFT, _EDGE_RIGHT = r"(?<![^\W_])", r"(?![^\W_])"
 
 
@@ -35,7 +46,7 @@ class Names:
     def __init__(self, project: Project, audience: Audience) -> None:
         hidden = dict(_hidden_words(project, audience))
         self._text = [(_pattern(word), hidden[word]) for word in sorted(hidden, key=lambda word: (-len(word), word))]
-        self._ids = _new_ids(project, [word for word in hidden if hidden[word] in (_CLIENT, _ADDRESS)])
+        self._ids = _new_ids(project, hidden)
 
     def out_of_text(self, text: str) -> str:
         """Return text in which each known name or address is replaced by what it stands for."""
@@ -46,6 +57,10 @@ class Names:
             text = pattern.sub(instead, text)
         return text
 
+    def out_of(self, text: str) -> str:
+        """Return a text, in which ids may stand too, without any known name or address."""
+        return self.out_of_text(self.out_of_ids(text))
+
     def out_of_ids(self, text: str) -> str:
         """Return an id, or a text of ids such as a finding's, in which no id holds a known name."""
         if not self._ids:
@@ -55,15 +70,17 @@ class Names:
 
 def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, str]]:
     """Yield what is to be replaced and by what; where a word comes twice, the last one stands."""
-    for record in (*project.products, *project.finishes):
+    bought: tuple[Product | Finish, ...] = (*project.products, *project.finishes)
+    for record in bought:
         if record.maker and not record.may_be_credited:
             yield _tidy(record.maker), _MAKER
     if audience == "public" and project.show.studio.designer:
         for word in _parts_of_name(project.show.studio.designer):
             yield word, _DESIGNER
-    for record in (*project.decisions, *project.answers):
-        if re.fullmatch(r"(?:[^\W\d_]\S*\s+)+[^\W\d_]\S*", record.by) and record.by == record.by.title():
-            yield _tidy(record.by), _SOMEONE
+    for by in (*(decision.by for decision in project.decisions), *(answer.by for answer in project.answers)):
+        words = by.split()
+        if len(words) > 1 and all(word[0].isupper() for word in words):  # a name, and not `the client`
+            yield _tidy(by), _SOMEONE
     for part in _parts_of_address(project.client.address):
         yield part, _ADDRESS
     for part in _parts_of_contact(project.client.contact):
@@ -82,7 +99,7 @@ def _parts_of_name(name: str) -> Iterator[str]:
     whole = _tidy(name)
     for part in (*re.split(r"[\s,/&-]+", whole), whole):
         word = part.strip(".'\u2019\"()")
-        if len(word) > 1 and not word[0].islower() and word.lower() not in _TITLES:
+        if len(word) > 1 and not word[0].islower() and word.lower() not in _NAMES_NOBODY:
             yield word
             yield _unaccented(word)
 
@@ -116,7 +133,7 @@ def _unaccented(word: str) -> str:
 def _pattern(word: str) -> re.Pattern[str]:
     if word.isdigit() and len(word) >= 7:  # a telephone number, however it is spaced
         return re.compile(r"(?<!\d)(?:\+?\d{1,3}[\s().-]*)?\(?" + r"[\s().-]*".join(word) + r"(?!\d)")
-    as_written = len(word) == 2 or word.lower() in _ORDINARY
+    as_written = len(word) == 2 or word.lower() in _ALSO_A_WORD
     forms = (word, word.upper()) if as_written else (word,)
     either = "|".join(r"\s+".join(map(re.escape, form.split())) for form in forms)
     flags = re.NOFLAG if as_written else re.IGNORECASE
@@ -126,18 +143,18 @@ def _pattern(word: str) -> re.Pattern[str]:
 def _new_ids(project: Project, words: Iterable[str]) -> dict[str, str]:
     """Return another id for each id of the project that holds a known name."""
     slugs = {re.sub(r"[^a-z0-9]+", "-", _unaccented(word).lower()).strip("-") for word in words}
-    told = sorted((slug for slug in slugs if len(slug) > 2 and slug not in _ORDINARY), key=lambda slug: (-len(slug), slug))
+    told = sorted((slug for slug in slugs if len(slug) > 2 and slug not in _ALSO_A_WORD), key=len, reverse=True)
     if not told:
         return {}
     known = re.compile(rf"(?<![a-z0-9])(?:{'|'.join(map(re.escape, told))})(?:e?s)?(?![a-z0-9])")
     taken = set(_ids_in(project))
     new: dict[str, str] = {}
-    for id in sorted(taken):
-        if known.search(id):
-            base, number = known.sub("client", id)[:56], 1
+    for old in sorted(taken):
+        if known.search(old):
+            base, number = known.sub("private", old)[:56], 1
             while (other := f"{base}-{number}") in taken:
                 number += 1
-            new[id] = other
+            new[old] = other
             taken.add(other)
     return new
 

@@ -50,6 +50,7 @@ class Project(Record):
 
     _told_to: Audience | None = PrivateAttr(default=None)
     """The audience for whom facts were left out of this copy; such a copy is never saved."""
+
     _photos_from: Path | None = PrivateAttr(default=None)
     """Folder that its photographs come from, when that is not the one it was loaded from (the shipped demo house)."""
 
@@ -68,7 +69,8 @@ class Project(Record):
 
     def space(self, id: str) -> Space:
         """Return a space by id, or raise NotFound."""
-        return _one(self.spaces, id, "space")
+        found: Space = _one(self.spaces, id, "space")
+        return found
 
     def thing(self, id: str) -> Thing:
         """Return a thing by id, or raise NotFound."""

@@ -117,7 +117,9 @@ class Opening(Record):
 
     id: Id
     name: Text = told(ALL, default="")
-    kind: Literal["door", "cased opening", "sliding door", "pocket door", "window", "skylight", "pass-through"] = told(ALL)
+    kind: Literal[
+        "door", "cased opening", "sliding door", "pocket door", "window", "skylight", "pass-through"
+    ] = told(ALL)  # fmt: skip
     wall: Id = told(ALL)
     beyond: Id | Fact | None = told(
         ALL, default=None, description="wall on the other side; `none` when it leads outdoors"

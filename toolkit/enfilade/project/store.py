@@ -76,8 +76,8 @@ def save(project: Project, folder: str | Path) -> Path:
         standing = _standing(target, known)
         for place in (target, target / PHOTOS, target / HISTORY):
             sweep_parts(place)
-        if home and home != str(target):
-            copy_photographs(project, Path(home), target)
+        if project.folder is not None:
+            copy_photographs(project, project.folder, target)
         check_photographs(project, target, str(path))
         if standing != data:
             if standing is not None:
@@ -85,6 +85,7 @@ def save(project: Project, folder: str | Path) -> Path:
             write_bytes(target / FILE, data)
             _thin(target)
     project._loaded = (str(target), fingerprint(data))
+    project._photos_from = None  # They lie in the folder now.
     return path
 
 

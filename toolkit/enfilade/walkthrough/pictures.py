@@ -24,7 +24,7 @@ def pictures(project: Project, space: str) -> Iterator[Picture]:
 
     A project that was not loaded from a folder has none to show.
     """
-    folder = project.photo_folder
+    folder = project.folder
     for photograph in project.photographs:
         if photograph.space == space and photograph.file and folder is not None:
             caption = photograph.caption

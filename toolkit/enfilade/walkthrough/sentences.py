@@ -58,7 +58,8 @@ def margin_words(finding: Finding, system: System) -> str:
     shown = figure(abs(finding.margin), finding.required, system)
     if finding.verdict == "falls short":
         return f"{shown} short" if _upwards(finding) else f"{shown} too much"
-    return f"{shown} to spare" if abs(finding.margin) > 1e-6 else "exactly"
+    nothing = figure(0.0, finding.required, system)
+    return f"{shown} to spare" if shown != nothing else "exactly"
 
 
 def _upwards(finding: Finding) -> bool:

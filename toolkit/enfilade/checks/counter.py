@@ -1,0 +1,128 @@
+"""The total counter of a kitchen, and its two heights."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from enfilade.checks.landings import spans_behind
+from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
+from enfilade.checks.registry import check
+from enfilade.checks.shown import both
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Mark, Requirement
+from enfilade.geometry.counters import LEVEL_MM
+from enfilade.geometry.fronts import Span
+from enfilade.geometry.runs import Piece
+from enfilade.lengths import TOLERANCE_MM, show_inches
+from enfilade.project.standing import Stand
+from enfilade.quantities import Quantity
+from enfilade.standards.yardsticks import Yardstick
+from enfilade.trade.landing import counter_parts
+
+__all__ = ["total_counter", "two_heights"]
+
+_ABOVE: Final = ("wall cabinet", "open shelf", "hood", "microwave", "furniture piece")
+_READS: Final = frozenset({*RUN_KINDS, *_ABOVE})
+
+
+@check(reads=_READS, uses={"kitchen"})
+def total_counter(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Add up the counter fronts that are deep enough with enough clear height over that depth, each once.
+
+    Corners, sinks and cooking surfaces are left out; a dishwasher below is counter; of an island its working
+    sides count. What hangs or stands lower takes its width away; an appliance garage does not.
+    """
+    if not rules.has("K25", "total"):
+        return
+    row, found = rules.row("K25", "total"), layout(view)
+    depth = rules.row("K25", "depth").value_mm if rules.has("K25", "depth") else 0.0
+    clear = rules.row("K25", "clear above").value_mm if rules.has("K25", "clear above") else 0.0
+    above = view.things(*_ABOVE)
+    counted: list[tuple[Piece, Span]] = []
+    limits: list[str] = []
+    for piece, span in _counted(found, depth, limits):
+        low = [s for s in above if -TOLERANCE_MM <= s.thing.bottom_mm - piece.height_mm < clear - TOLERANCE_MM]
+        part = piece.front.part(*span)
+        free = [(span[0] + a, span[0] + b) for a, b in spans_behind(part, depth, (s.box.polygon for s in low))]
+        lost = span[1] - span[0] - sum(b - a for a, b in free)
+        if lost > TOLERANCE_MM:
+            names = ", ".join(s.thing.called for s in low)
+            limits.append(f"{both(lost)} of {_name(found, piece)} have less than {both(clear)} clear above ({names})")
+        counted += [(piece, one) for one in free]
+    total = sum(b - a for _, (a, b) in counted)
+    parts = counter_parts(by=rules).working if rules.has("K25b", None) else ()
+    yield row.finding(
+        space=view.space.id,
+        subjects=(view.space.id,),
+        measured=Quantity(total, "mm"),
+        working=(*_sums(found, counted, total), *limits, *(f"what is asked is made up of {line}" for line in parts)),
+        marks=tuple(Mark("measure", (p.front.at(a), p.front.at(b)), show_inches(b - a)) for p, (a, b) in counted),
+        assumed=(*found.assumed_tops(), *(a for s in found.tops for a in s.thing.assumed("width_mm", "depth_mm"))),
+    )
+
+
+def _name(found: Layout, piece: Piece) -> str:
+    return found.piece_thing(piece).thing.called
+
+
+def _counted(found: Layout, depth_mm: float, limits: list[str]) -> Iterator[tuple[Piece, Span]]:
+    """Yield the counter pieces deep enough, with the stretch of each that no other side of one island has taken."""
+    pieces = [piece for run in found.runs for piece in run.pieces if piece.role == "counter"]
+    taken: dict[str, list[Piece]] = defaultdict(list)
+    # The longest side of an island first: what it takes is not there for the sides round the corner.
+    for piece in sorted(pieces, key=lambda p: (-round(p.length_mm, 3), p.station_id)):
+        if piece.depth_mm < depth_mm - TOLERANCE_MM:
+            limits.append(f"{both(piece.length_mm)} of {_name(found, piece)} are only {both(piece.depth_mm)} deep")
+            continue
+        strips = [other.front.moved(-depth_mm).strip(depth_mm) for other in taken[piece.station_id] if depth_mm > 1.0]
+        taken[piece.station_id].append(piece)
+        yield from ((piece, span) for span in spans_behind(piece.front, depth_mm, strips))
+
+
+def _sums(found: Layout, counted: Sequence[tuple[Piece, Span]], total_mm: float) -> tuple[str, ...]:
+    lines = [f"{_name(found, piece)}: {both(b - a)}" for piece, (a, b) in counted]
+    if len(counted) > 1:
+        sums = " + ".join(show_inches(b - a) for _, (a, b) in counted)
+        lines.append(f"{sums} = {both(total_mm)}")
+    return tuple(lines) or ("no counter counts",)
+
+
+@check(reads=RUN_KINDS, uses={"kitchen"})
+def two_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Hold the lowest counter against the lower height and the highest against the higher.
+
+    Where all counters are level there is one height only: it is held against the lower, and the higher is counted
+    as lacking unless it fits only there.
+    """
+    found, space = layout(view), view.space.id
+    heights = sorted((s.thing.top_mm, s.id) for s in _surfaces(found))
+    level = bool(heights) and heights[-1][0] - heights[0][0] <= LEVEL_MM
+    for part, index in (("lower counter", 0), ("higher counter", -1)):
+        if not rules.has("K25a", part):
+            continue
+        row = rules.row("K25a", part)
+        if not heights:
+            yield row.not_assessed(
+                space=space, subjects=(space,), because="does not apply", working=("no counter is recorded here",)
+            )
+            continue
+        height, owner = heights[index]
+        high = rules.row("K25a", "lower counter").high_mm if rules.has("K25a", "lower counter") else row.high_mm
+        lacking = level and ((part == "higher counter") == (height <= high + TOLERANCE_MM))
+        yield row.finding(
+            space=space,
+            subjects=(owner,),
+            measured=Quantity(0, "count") if lacking else Quantity(height, "mm"),
+            required=Requirement("at least", 1, "count") if lacking else None,
+            working=(
+                f"counters stand at {' and '.join(dict.fromkeys(both(h) for h, _ in heights))}",
+                *(("all at one height: there is no second counter",) if lacking else ()),
+            ),
+            assumed=found.assumed_tops(),
+        )
+
+
+def _surfaces(found: Layout) -> list[Stand]:
+    return [s for s in found.stands.values() if s.thing.kind in COUNTERS or s.id in found.bare]

@@ -1,0 +1,166 @@
+"""SVG markup of single items, at a scale and place on the sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from enfilade.drawings.items import Arc, Circle, Item, Line, Point, Polygon
+from enfilade.drawings.strings import Strung
+from enfilade.drawings.style import DASHES, GREY, INK, PAPER, POCHE, STROKES, TEXT, VERDICT_COLOURS, VERDICT_SIGNS
+from enfilade.drawings.writing import text_width, xml_text
+from enfilade.findings import Verdict
+
+__all__ = ["Frame", "figure_text", "item_markup", "mark_markup", "number", "string_markup", "text_markup"]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """How millimetres become sheet units: scale [px/mm] and the sheet place of (0, 0) [px]."""
+
+    scale: float
+    x: float
+    y: float
+
+    def __call__(self, point: Point) -> Point:
+        """Return a point's place on the sheet."""
+        return self.x + point[0] * self.scale, self.y - point[1] * self.scale
+
+
+def number(value: float) -> str:
+    """Return a coordinate with at most two decimals."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _points(points: Iterable[Point], frame: Frame) -> str:
+    return " ".join(f"{number(x)},{number(y)}" for x, y in map(frame, points))
+
+
+def _stroke(item: Item) -> str:
+    colour = VERDICT_COLOURS[item.verdict] if item.role == "finding" and item.verdict else INK
+    width = 1.8 if item.role == "finding" else STROKES[item.weight]
+    dash = ""
+    if item.weight == "hidden":
+        dash = f' stroke-dasharray="{DASHES.get(item.role, DASHES[""])}"'
+    elif item.role == "finding" and item.verdict == "not assessed":
+        dash = ' stroke-dasharray="6 3"'
+    return f'stroke="{colour}" stroke-width="{number(width)}"{dash}'
+
+
+def item_markup(item: Item, frame: Frame) -> str:
+    """Return the markup of a shape; empty for words, strings and marks, which are laid out elsewhere."""
+    if isinstance(item, Line):
+        return f'<polyline fill="none" {_stroke(item)} points="{_points(item.points, frame)}"/>'
+    if isinstance(item, Polygon):
+        return _polygon(item, frame)
+    if isinstance(item, Circle):
+        x, y = frame(item.centre)
+        fill = INK if item.filled else "none"
+        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(item.radius_mm * frame.scale)}" fill="{fill}" {_stroke(item)}/>'
+    if isinstance(item, Arc):
+        return _arc(item, frame)
+    return ""
+
+
+def _polygon(item: Polygon, frame: Frame) -> str:
+    if item.solid:
+        fill = POCHE
+    elif item.clear:
+        fill = "none"
+    else:
+        fill = item.finish or PAPER
+    if item.role == "finding" and item.verdict:
+        fill = f'{VERDICT_COLOURS[item.verdict]}" fill-opacity="0.16'
+    elif item.role == "floor":
+        return f'<polygon fill="{fill}" points="{_points(item.points, frame)}"/>'
+    if item.holes:
+        rings = " ".join(f"M{_points(ring, frame)}Z" for ring in (item.points, *item.holes))
+        return f'<path fill="{fill}" fill-rule="evenodd" {_stroke(item)} d="{rings}"/>'
+    return f'<polygon fill="{fill}" {_stroke(item)} points="{_points(item.points, frame)}"/>'
+
+
+def _arc(item: Arc, frame: Frame) -> str:
+    (x0, y0), (x1, y1) = frame(item.start), frame(item.end)
+    radius = math.dist(item.centre, item.start) * frame.scale
+    a, b = ((p[0] - item.centre[0], p[1] - item.centre[1]) for p in (item.start, item.end))
+    turn = math.degrees(math.atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])) % 360
+    large = int((360 - turn if item.clockwise else turn) > 180)
+    # y is turned over on the sheet, where SVG's sweep 1 runs clockwise as seen: clockwise stays clockwise.
+    sweep = int(item.clockwise)
+    path = f"M{number(x0)},{number(y0)}A{number(radius)},{number(radius)} 0 {large} {sweep} {number(x1)},{number(y1)}"
+    return f'<path fill="none" {_stroke(item)} d="{path}"/>'
+
+
+def text_markup(text: str, at: Point, size: float, *, turn_deg: float = 0.0, anchor: str = "middle", bold: bool = False,
+                colour: str = INK, halo: bool = False) -> str:  # fmt: skip
+    """Return one line of text whose middle height lies at a point."""
+    x, y = at
+    turn = f' transform="rotate({number(turn_deg)} {number(x)} {number(y)})"' if abs(turn_deg) > 0.05 else ""
+    weight = ' font-weight="600"' if bold else ""
+    ring = f' stroke="{PAPER}" stroke-width="2.6" stroke-linejoin="round" paint-order="stroke"' if halo else ""
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" dy="0.34em" font-size="{number(size)}" text-anchor="{anchor}" fill="{colour}"'
+        f"{weight}{ring}{turn}>{xml_text(text)}</text>"
+    )
+
+
+def _segment(a: Point, b: Point, width: float = STROKES["dimension"], colour: str = INK) -> str:
+    return (
+        f'<line x1="{number(a[0])}" y1="{number(a[1])}" x2="{number(b[0])}" y2="{number(b[1])}" '
+        f'stroke="{colour}" stroke-width="{number(width)}"/>'
+    )
+
+
+def string_markup(one: Strung) -> str:
+    """Return a string with its witness lines, slashes and figures."""
+    dx, dy = one.item.direction[0], -one.item.direction[1]
+    ux, uy = (dx - dy) * 3.2 / math.sqrt(2), (dy + dx) * 3.2 / math.sqrt(2)
+    if (ux > 0) == (uy > 0):
+        ux, uy = -uy, ux  # Slashes rise to the right on every side.
+    parts = [_segment(a, b, 0.35, GREY) for a, b in one.witnesses]
+    parts.append(_segment(*one.line))
+    parts += [_segment((x - ux, y - uy), (x + ux, y + uy), 1.0) for x, y in one.stops]
+    for figure in one.figures:
+        if figure.leader:
+            parts.append(_segment(*figure.leader, 0.35))
+        parts.append(text_markup(figure.text, figure.at, TEXT["dimension"], turn_deg=figure.turn_deg))
+    return "".join(parts)
+
+
+def figure_text(a: Point, b: Point, text: str, place: float, colour: str, bold: bool) -> str:
+    """Return a measured line in the drawing itself: arrow heads, and its figure where it was given a place."""
+    length = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    parts = [_segment(a, b, 1.6 if bold else 0.7, colour)]
+    head = min(7.0, length / 3)
+    for (x, y), way in ((a, 1.0), (b, -1.0)):
+        bx, by = x + ux * head * way, y + uy * head * way
+        wing = head * 0.32
+        parts.append(
+            f'<polygon fill="{colour}" points="{number(x)},{number(y)} {number(bx - uy * wing)},{number(by + ux * wing)} '
+            f'{number(bx + uy * wing)},{number(by - ux * wing)}"/>'
+        )
+    x, y = a[0] + (b[0] - a[0]) * place, a[1] + (b[1] - a[1]) * place
+    wide = text_width(text, TEXT["dimension"], bold) + 6
+    parts.append(f'<rect x="{number(x - wide / 2)}" y="{number(y - 7)}" width="{number(wide)}" height="14" fill="{PAPER}"/>')
+    parts.append(text_markup(text, (x, y), TEXT["dimension"], bold=bold))
+    return "".join(parts)
+
+
+def mark_markup(at: Point, label: str, verdict: Verdict, radius: float = 9.0) -> str:
+    """Return a numbered mark whose form tells the verdict: diamond, circle or square."""
+    x, y = at
+    colour, sign = VERDICT_COLOURS[verdict], VERDICT_SIGNS[verdict]
+    style = f'fill="{PAPER}" stroke="{colour}" stroke-width="2"'
+    if sign == "diamond":
+        r = radius * 1.3
+        points = " ".join(f"{number(px)},{number(py)}" for px, py in ((x, y - r), (x + r, y), (x, y + r), (x - r, y)))
+        form = f'<polygon points="{points}" {style}/>'
+    elif sign == "square":
+        r = radius * 0.95
+        form = f'<rect x="{number(x - r)}" y="{number(y - r)}" width="{number(2 * r)}" height="{number(2 * r)}" {style}/>'
+    else:
+        form = f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" {style}/>'
+    return form + text_markup(label, at, 10.0 if len(label) < 3 else 8.5, bold=True)

@@ -1,0 +1,295 @@
+"""A scene as one standalone SVG sheet, written without a browser."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import Final
+
+from enfilade.drawings.footer import Block, footer_block, key_block
+from enfilade.drawings.items import Circle, Dimension, Item, Label, Numbered, Point, Polygon, Scene
+from enfilade.drawings.labels import Placed, Placer, Taken
+from enfilade.drawings.shapes import Frame, figure_text, item_markup, mark_markup, number, string_markup, text_markup
+from enfilade.drawings.strings import Strung, strung
+from enfilade.drawings.style import FONT, GREY, INK, PAPER, TABULAR, TEXT, VERDICT_COLOURS
+from enfilade.drawings.writing import attribute, text_width, xml_text
+from enfilade.drawings.wording import show_size
+from enfilade.errors import NotFound
+from enfilade.lengths import INCH_MM, System
+
+__all__ = ["PAPERS", "SCALES", "svg_sheet"]
+
+_PX_PER_MM: Final = 96 / INCH_MM
+
+SCALES: Final[dict[str, float]] = {
+    "1:10": 10, "1:20": 20, "1:25": 25, "1:50": 50, "1:100": 100, "1:200": 200, "1:500": 500,
+    "1 in": 12, "1/2 in": 24, "3/8 in": 32, "1/4 in": 48, "1/8 in": 96, "1/16 in": 192,
+}  # fmt: skip
+"""Scales of drawings by name, as how many times smaller than life; `1/4 in` is 1/4 in to the foot."""
+
+PAPERS: Final[dict[str, tuple[float, float]]] = {
+    # ISO 216 and the North American sizes of ANSI/ASME Y14.1 [mm], the short side first.
+    "a4": (210.0, 297.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4), "tabloid": (279.4, 431.8),
+}  # fmt: skip
+
+_MARGIN: Final = 24.0
+_GAP: Final = 14.0
+_TALLEST: Final = 1.3
+
+
+def svg_sheet(
+    scene: Scene,
+    *,
+    system: System | None = None,
+    title: str | None = None,
+    width_px: float = 960.0,
+    scale: str | None = None,
+    paper: str | None = None,
+    frame: bool = True,
+    keys: bool = True,
+) -> str:
+    """Return a scene as SVG text: a sheet with margins, drawing, key, scale bar and title block.
+
+    Args:
+        scene: What to draw.
+        system: Units of figures; None takes the scene's.
+        title: Instead of the scene's own.
+        width_px: Width of the sheet when no scale or paper is asked for; the drawing fills it [px].
+        scale: A name of `SCALES`; the sheet is as large as that takes, and prints at scale.
+        paper: A name of `PAPERS`; alone, the largest scale of the system at which all fits is taken.
+        frame: Draw the title block; a page with a heading of its own leaves it out.
+        keys: Print findings, names that did not fit, and notes under the drawing.
+    Raises:
+        NotFound: No such scale or paper.
+    """
+    for name, known in ((scale, SCALES), (paper, PAPERS)):
+        if name is not None and name not in known:
+            raise NotFound(f"{name!r} is not known", expected=", ".join(known))
+    sheet = _Sheet(scene, system or scene.system, title or scene.title, frame, keys)
+    if scale is not None and paper is None:
+        return sheet.at_scale(scale)
+    if paper is not None:
+        return sheet.on_paper(paper, scale)
+    return sheet.to_width(max(width_px, 160.0))
+
+
+class _Sheet:
+    def __init__(self, scene: Scene, system: System, title: str, frame: bool, keys: bool) -> None:
+        self.scene, self.system, self.title, self.frame, self.keys = scene, system, title, frame, keys
+        self.strings = [item for item in scene.items if isinstance(item, Dimension) and item.tier > 0]
+
+    def to_width(self, width: float) -> str:
+        room = width - 2 * _MARGIN
+        scale = self._fit(room, room * _TALLEST)
+        return self._written(scale, "drawn to fit; measure by the bar", width, None, "")
+
+    def at_scale(self, name: str) -> str:
+        scale = _PX_PER_MM / SCALES[name]
+        x0, _, x1, _ = self._extent(scale)
+        width = max(x1 - x0 + 2 * _MARGIN, 420.0)
+        return self._written(scale, _scale_words(name), width, None, "mm")
+
+    def on_paper(self, name: str, scale_name: str | None) -> str:
+        short, long = (side * _PX_PER_MM for side in PAPERS[name])
+        x0, y0, x1, y1 = self.scene.bounds
+        wide, high = (long, short) if x1 - x0 >= y1 - y0 else (short, long)
+        names = [scale_name] if scale_name else [n for n in SCALES if (":" in n) == (self.system == "metric")]
+        for each in names:
+            scale = _PX_PER_MM / SCALES[each]
+            a, b, c, d = self._extent(scale)
+            tall = d - b + 2 * _MARGIN
+            if scale_name or (c - a <= wide - 2 * _MARGIN and tall < high and tall + self._under(scale, wide) <= high):
+                return self._written(scale, _scale_words(each), wide, high, "mm")
+        scale = self._fit(wide - 2 * _MARGIN, max(high - 2 * _MARGIN - self._under(0.01, wide), high / 2))
+        return self._written(scale, "drawn to fit; measure by the bar", wide, high, "mm")
+
+    def _under(self, scale: float, width: float) -> float:
+        drawn = self._drawing(scale, width)
+        return sum(block.height + _GAP for block in self._blocks(drawn, "1:100", scale, width))
+
+    def _fit(self, room_w: float, room_h: float) -> float:
+        x0, y0, x1, y1 = self.scene.bounds
+        wide, high = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
+        scale = min(room_w / wide, room_h / high)
+        for _ in range(4):
+            a, b, c, d = self._extent(scale)
+            left_w, left_h = room_w - (c - a - wide * scale), room_h - (d - b - high * scale)
+            scale = max(min(left_w / wide, left_h / high), 1e-4)
+        a, _, c, _ = self._extent(scale)
+        return scale * min(1.0, room_w / (c - a)) if c > a else scale
+
+    def _extent(self, scale: float) -> tuple[float, float, float, float]:
+        """Return the least box on the sheet round the drawing and its strings, (0, 0) standing at (0, 0) [px]."""
+        frame = Frame(scale, 0.0, 0.0)
+        x0, y0, x1, y1 = self.scene.bounds
+        points: list[Point] = [frame((x0, y0)), frame((x1, y1))]
+        for one in strung(self.strings, frame, scale, self.system):
+            points += one.points
+        xs, ys = zip(*points, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def _written(self, scale: float, scale_words: str, width: float, height: float | None, unit: str) -> str:
+        x0, y0, x1, y1 = self._extent(scale)
+        left = max(_MARGIN - x0, (width - (x1 - x0)) / 2 - x0)
+        top = _MARGIN - y0
+        drawn = self._drawing(scale, width, left, top)
+        blocks = self._blocks(drawn, scale_words, scale, width)
+        below = sum(block.height + _GAP for block in blocks)
+        y = top + y1 + _GAP
+        total = y + below + _MARGIN - _GAP
+        if height is not None:
+            total = max(height, total)
+            y = total - _MARGIN - below + _GAP
+        under = []
+        for block in blocks:
+            under.append(f'<g transform="translate({number(_MARGIN)} {number(y)})">{block.markup}</g>')
+            y += block.height + _GAP
+        return self._svg(drawn.markup + "".join(under), width, total, Frame(scale, left, top), unit)
+
+    def _blocks(self, drawn: _Drawn, scale_words: str, scale: float, width: float) -> list[Block]:
+        room = width - 2 * _MARGIN
+        blocks = []
+        if self.keys:
+            key = key_block(self.scene, drawn.key, room)
+            blocks += [key] if key.height else []
+        if self.frame:
+            blocks.append(footer_block(self.scene, self.title, scale_words, scale, self.system, room))
+        return blocks
+
+    def _drawing(self, scale: float, width: float, left: float = 0.0, top: float = 0.0) -> _Drawn:
+        return _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
+
+    def _svg(self, body: str, width: float, height: float, frame: Frame, unit: str) -> str:
+        size = f'width="{number(width)}" height="{number(height)}"'
+        if unit == "mm":
+            size = f'width="{number(width / _PX_PER_MM)}mm" height="{number(height / _PX_PER_MM)}mm"'
+        id = self.scene.id
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {number(width)} {number(height)}" role="img" '
+            f'aria-labelledby="{id}-title {id}-desc" font-family="{FONT}" style="{TABULAR}" fill="{INK}" '
+            f'data-scale="{frame.scale:.8f}" data-origin-x="{number(frame.x)}" data-origin-y="{number(frame.y)}">'
+            f'<title id="{id}-title">{xml_text(self.title)}</title><desc id="{id}-desc">{xml_text(self._words())}</desc>'
+            f'<rect width="{number(width)}" height="{number(height)}" fill="{PAPER}"/>{body}</svg>'
+        )
+
+    def _words(self) -> str:
+        return " ".join([self.scene.description, *(f"{k.number}: {k.text}." for k in self.scene.key), *self.scene.notes])
+
+
+class _Drawn:
+    """The drawing itself: shapes in order, then strings, marks and words, each where it finds room."""
+
+    def __init__(self, scene: Scene, frame: Frame, strings: Sequence[Dimension], system: System) -> None:
+        self.frame, self.system = frame, system
+        self.taken = Taken()
+        laid = strung(strings, frame, frame.scale, system)
+        marks = list(self._marks(scene))
+        lines = list(self._measured(scene))
+        self._keep_clear(scene)
+        placer = Placer(self.taken, frame.scale)
+        order = {"sign": 0, "room": 1, "thing": 2, "note": 3}
+        labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda label: order[label.size])
+        placed = [spot for label in labels if (spot := placer.place(label, frame(label.at)))]
+        self.key = placer.key
+        self.markup = "".join([
+            *_groups(scene.items, frame), *(_string(one) for one in laid), *lines, *(_label(one) for one in placed), *marks,
+        ])  # fmt: skip
+
+    def _keep_clear(self, scene: Scene) -> None:
+        """Take the places of small signs, bowls and burners, so that no words are written over them."""
+        for item in scene.items:
+            if scene.kind == "plan" and item.role == "symbol" and isinstance(item, Polygon):
+                xs, ys = zip(*map(self.frame, item.points), strict=True)
+                self.taken.add((min(xs), min(ys), max(xs), max(ys)))
+            if item.role in ("service", "symbol") and isinstance(item, Circle) and scene.kind == "plan":
+                (x, y), r = self.frame(item.centre), item.radius_mm * self.frame.scale
+                self.taken.add((x - r, y - r, x + r, y + r))
+
+    def _marks(self, scene: Scene) -> Iterator[str]:
+        """Yield the numbered marks, moved off each other, with a leader to where they belong."""
+        for item in scene.items:
+            if not isinstance(item, Numbered) or item.verdict is None:
+                continue
+            x, y = self.frame(item.at)
+            spots = [(x, y)] + [
+                (x + r * math.cos(t), y + r * math.sin(t))
+                for r in (24.0, 46.0, 70.0)
+                for t in (-math.pi / 4, math.pi / 4, 3 * math.pi / 4, -3 * math.pi / 4, 0.0, math.pi)
+            ]
+            at = min(spots, key=lambda spot: (round(self.taken.overlap(_square(spot))), spots.index(spot)))
+            self.taken.add(_square(at))
+            colour = VERDICT_COLOURS[item.verdict]
+            leader = ""
+            if at != (x, y):
+                leader = (f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
+                          f'stroke="{colour}" stroke-width="1"/><circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>')  # fmt: skip
+            yield _group(item, leader + mark_markup(at, str(item.number), item.verdict))
+
+    def _measured(self, scene: Scene) -> Iterator[str]:
+        """Yield measured lines that lie in the drawing itself, their figures off what is written already."""
+        for item in scene.items:
+            if not isinstance(item, Dimension) or item.tier > 0:
+                continue
+            a, b = self.frame(item.stops[0]), self.frame(item.stops[-1])
+            if math.dist(a, b) < 1.0:
+                continue
+            text = show_size(item.total_mm, self.system)
+            half = text_width(text, TEXT["dimension"], True) / 2 + 3
+
+            def rect(share: float, a: Point = a, b: Point = b, half: float = half) -> tuple[float, float, float, float]:
+                x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+                return x - half, y - 7, x + half, y + 7
+
+            share = min((0.5, 0.3, 0.7, 0.2, 0.8), key=lambda s: self.taken.overlap(rect(s)))
+            self.taken.add(rect(share))
+            finding = item.role == "finding" and item.verdict is not None
+            colour = VERDICT_COLOURS[item.verdict] if finding and item.verdict else INK
+            yield _group(item, figure_text(a, b, text, share, colour, finding))
+
+
+def _square(at: Point) -> tuple[float, float, float, float]:
+    return at[0] - 11, at[1] - 11, at[0] + 11, at[1] + 11
+
+
+def _groups(items: Sequence[Item], frame: Frame) -> Iterator[str]:
+    """Yield shapes, those of one record and role that follow each other in one group with its title."""
+    shapes = [item for item in items if not isinstance(item, Label | Dimension | Numbered)]
+    for (subject, role), group in groupby(shapes, key=lambda item: (item.subject, item.role)):
+        several = list(group)
+        markup = "".join(item_markup(item, frame) for item in several)
+        title = next((item.title for item in several if item.title), "")
+        told = f"<title>{xml_text(title)}</title>" if title else ""
+        named = f" data-subject={attribute(subject)}" if subject else ""
+        yield f'<g data-role="{role}"{named}>{told}{markup}</g>'
+
+
+def _group(item: Item, markup: str) -> str:
+    told = f"<title>{xml_text(item.title)}</title>" if item.title else ""
+    named = f" data-subject={attribute(item.subject)}" if item.subject else ""
+    verdict = f' data-verdict="{item.verdict}"' if item.verdict else ""
+    return f'<g data-role="{item.role}"{named}{verdict}>{told}{markup}</g>'
+
+
+def _string(one: Strung) -> str:
+    return _group(one.item, string_markup(one))
+
+
+def _label(placed: Placed) -> str:
+    lines, (x, y), size = placed.lines, placed.at, placed.size
+    pitch, turn = size * 1.15, math.radians(placed.turn_deg)
+    parts = []
+    for n, line in enumerate(lines):
+        off = (n - (len(lines) - 1) / 2) * pitch
+        at = (x - math.sin(turn) * off, y + math.cos(turn) * off)
+        bold = n < placed.bold
+        small = placed.bold > 0 and not bold
+        parts.append(
+            text_markup(line, at, TEXT["note"] if small else size, turn_deg=placed.turn_deg, bold=bold, halo=True,
+                        colour=GREY if small or placed.label.size == "note" else INK)
+        )  # fmt: skip
+    return _group(placed.label, "".join(parts))
+
+
+def _scale_words(name: str) -> str:
+    return f"scale {name}" if ":" in name else f"scale {name} = 1 ft"
