@@ -103,7 +103,7 @@ def test_hostile_text_stays_text_in_the_interactive_plan(chromium: Any, tmp_path
     page.goto(path.as_uri())
     page.wait_for_selector(".plotly .main-svg")
     assert page.evaluate("window.hacked") is None
-    assert page.evaluate("document.querySelectorAll('.plotly img, .plotly script, .plotly a').length") == 0
+    assert page.evaluate("document.querySelectorAll('.main-svg img, .main-svg script, .main-svg a, .hoverlayer a').length") == 0
     page.close()
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from building import door, findings, free, house, on_wall, one, thing
 
+from building import door, findings, free, house, on_wall, one, thing
 from enfilade.lengths import inches
 
 FLAP = {"kind": "drop-down", "reach_mm": inches(24)}

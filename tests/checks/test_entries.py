@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from building import door, findings, free, house, one, room, thing
 
+from building import door, findings, free, house, one, room, thing
 from enfilade.lengths import inches
 from enfilade.project.project import Project
 
@@ -40,7 +40,8 @@ def test_a_cased_opening_is_measured_jamb_to_jamb() -> None:
 
 def test_a_kitchen_without_ways_in_says_what_is_missing() -> None:
     assert one(house(), "K1").needs == ("openings",)
-    open_plan = house(spaces=[room(144, 144, open_sides=("south",)), room(144, 60, id="den", use="living", at=(0, -60))])
+    den = room(144, 60, id="den", use="living", at=(0, -60))
+    open_plan = house(spaces=[room(144, 144, open_sides=("south",)), den])
     assert one(open_plan, "K1").because == "does not apply"
 
 
@@ -80,7 +81,9 @@ def test_doors_between_other_rooms(width: float, verdict: str) -> None:
     assert findings(entered(30), "A4042", yardstick="us-access") == []
 
 
-def swung(*things: dict[str, object], into: str = "this side", closer: bool | None = None, offset: float = 48) -> Project:
+def swung(
+    *things: dict[str, object], into: str = "this side", closer: bool | None = None, offset: float = 48
+) -> Project:
     """A door 36 in wide in the south wall, hinged on the left seen from inside: its latch is on the right (west)."""
     swing: dict[str, object] = {"hinge": "left", "into": into}
     if closer is not None:
@@ -113,7 +116,8 @@ def test_pull_side_beside_the_latch(x: float, verdict: str) -> None:
 @pytest.mark.parametrize(("y", "verdict"), [(58, "met"), (57, "falls short")])
 def test_push_side_depth(y: float, verdict: str) -> None:
     block = thing("tall cabinet", "block", 20, 20, free(78, y))
-    assert one(swung(block, into="other side"), "K2a", yardstick="us-access", containing="push-depth").verdict == verdict
+    project = swung(block, into="other side")
+    assert one(project, "K2a", yardstick="us-access", containing="push-depth").verdict == verdict
 
 
 @pytest.mark.parametrize(("x", "verdict"), [(38, "met"), (39, "falls short")])

@@ -97,9 +97,10 @@ def _holds_both(stand: Stand) -> bool:
 
 
 def _cold(view: View, rules: Yardstick) -> Counted:
-    cold = [s for s in view.house_things("refrigerator") if isinstance(s.thing, Refrigerator) and s.thing.holds != "wine"]
-    known = [s.thing.volume_l for s in cold if isinstance(s.thing, Refrigerator) and s.thing.volume_l is not None]
-    missing = [f"{s.id}.volume_l" for s in cold if isinstance(s.thing, Refrigerator) and s.thing.volume_l is None]
+    every = [s.thing for s in view.house_things("refrigerator") if isinstance(s.thing, Refrigerator)]
+    cold = [thing for thing in every if thing.holds != "wine"]
+    known = [thing.volume_l for thing in cold if thing.volume_l is not None]
+    missing = [f"{thing.id}.volume_l" for thing in cold if thing.volume_l is None]
     people = view.household.count
     asked: tuple[Asked, ...] = ()
     if people is not None:
@@ -114,7 +115,7 @@ def _cold(view: View, rules: Yardstick) -> Counted:
     there = Quantity(sum(known), "l") if cold and len(known) == len(cold) else None
     lines = () if there is None else (f"recorded: {' + '.join(f'{v:g}' for v in known)} = {there.value:g} l",)
     needs = tuple(missing) if cold else ()
-    return Counted("Refrigerator volume", there, asked, lines, needs, tuple(s.id for s in cold))
+    return Counted("Refrigerator volume", there, asked, lines, needs, tuple(thing.id for thing in cold))
 
 
 def _asked(row: Row, estimate: Estimate) -> Asked:
@@ -140,9 +141,9 @@ def dishwasher_settings_there(view: View, rules: Yardstick) -> Iterator[Finding]
             subjects=count.subjects,
             measured=count.there,
             required=Requirement("at least", guests, "count"),
-            working=(*count.working, f"largest regular gathering: {counted(guests, 'person')}".replace("persons", "people")),
+            working=(*count.working, f"people at the largest regular gathering: {guests}"),
             marks=point_mark(machines),
-            also=("One setting for each person in one load is our own reading; no source says how many a household needs.",),
+            also=("A setting for each person in one load is our own reading; no source says how many are needed.",),
         )
 
 
@@ -162,14 +163,14 @@ def _settings(view: View, rules: Yardstick) -> Counted:
         missing.append("household.gatherings")
     usual: list[Asked] = []
     for thing in things:
-        row = next((r for r in rules.rows("Q14") if r.key_mm and abs(r.key_mm - thing.width_mm) <= _NEAR_WIDTH_MM), None)
+        rows = (row for row in rules.rows("Q14") if row.key_mm is not None)
+        row = next((r for r in rows if abs((r.key_mm or 0.0) - thing.width_mm) <= _NEAR_WIDTH_MM), None)
         if row is not None and row.key is not None:
             usual.append(_asked(row, dishwasher_settings(int(row.key), by=rules)))
     there = Quantity(sum(known), "count") if things and len(known) == len(things) else None
     lines = () if there is None else (f"recorded: {sum(known)} place settings",)
-    return Counted(
-        "Dishwasher place settings", there, tuple(usual), lines, tuple(missing) if things else (), tuple(t.id for t in things)
-    )
+    needs, ids = tuple(missing) if things else (), tuple(thing.id for thing in things)
+    return Counted("Dishwasher place settings", there, tuple(usual), lines, needs, ids)
 
 
 @check(reads={"cooktop", "range", "oven", "household"}, scope="house")
@@ -180,7 +181,7 @@ def burners_and_ovens(view: View, rules: Yardstick) -> Iterator[Finding]:
     lines = [f"{one.name}: {'not recorded' if one.there is None else f'{one.there.value:g}'}" for one in _cooking(view)]
     yield rules.row("R6").not_assessed(
         space=_kitchen(view),
-        subjects=("burners-and-ovens",),
+        subjects=(_kitchen(view) or "household",),
         because="source silent",
         working=(*lines, _people_line(view.household)),
     )
@@ -192,8 +193,9 @@ def _cooking(view: View) -> tuple[Counted, ...]:
     burners = sum(thing.burners or 0 for thing in tops)
     ovens = [*view.house_things("oven"), *view.house_things("range")]
     people = (_people_line(view.household),)
+    there = None if missing else Quantity(burners, "count")
     return (
-        Counted("Burners", None if missing else Quantity(burners, "count"), (), people, missing, tuple(t.id for t in tops)),
+        Counted("Burners", there, (), people, missing, tuple(thing.id for thing in tops)),
         Counted("Ovens", Quantity(len(ovens), "count"), (), people, (), tuple(s.id for s in ovens)),
     )
 
@@ -219,7 +221,7 @@ def dining_places(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     yield row.finding(
         space=None,
-        subjects=count.subjects or ("dining-places",),
+        subjects=count.subjects or (_kitchen(view) or "household",),
         measured=count.there or Quantity(0, "count"),
         required=Requirement("at least", guests, "count"),
         working=(*count.working, *(line for asked in count.asked for line in asked.working)),
@@ -279,10 +281,12 @@ def _kitchen(view: View) -> str | None:
 
 
 def _unknown(view: View, row: Row, needs: Sequence[str], working: Sequence[str] = ()) -> Finding:
+    here = _kitchen(view)
     return row.not_assessed(
-        space=_kitchen(view), subjects=("household",), because="missing fact", needs=needs, working=working
+        space=here, subjects=(here or "household",), because="missing fact", needs=needs, working=working
     )
 
 
 def _none(view: View, row: Row, line: str) -> Finding:
-    return row.not_assessed(space=_kitchen(view), subjects=("household",), because="does not apply", working=(line,))
+    here = _kitchen(view)
+    return row.not_assessed(space=here, subjects=(here or "household",), because="does not apply", working=(line,))

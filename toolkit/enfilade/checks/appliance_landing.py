@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from enfilade.checks.demands import cold_ways, latch_of, microwave_ways, opens_into_walkway, oven_ways, within
+from enfilade.checks.demands import (
+    cold_ways,
+    holds_food,
+    latch_of,
+    microwave_ways,
+    opens_into_walkway,
+    oven_ways,
+    within,
+)
 from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, Side, kitchen
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
@@ -24,14 +32,15 @@ __all__ = ["microwave_landing", "oven_landing", "refrigerator_landing", "side_op
 def refrigerator_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure the counter that serves each refrigerator: at the handle, on either side, above, or across.
 
-    A landing across is taken only where none beside is long enough. It is measured front to front.
+    A refrigerator for wine alone asks for none (our own reading). A landing across is taken only where none
+    beside is long enough; it is measured front to front.
     """
     if not rules.has("K16", "landing"):
         return
     found = kitchen(view, rules)
-    stands = view.things("refrigerator")
+    stands = [stand for stand in view.things("refrigerator") if holds_food(stand)]
     if not stands:
-        yield from _none(view, rules, "K16", "no refrigerator is recorded here")
+        yield from _none(view, rules, "K16", "no refrigerator for food is recorded here")
     for stand in stands:
         ways = cold_ways(found, stand)
         beside: list[Landing] = _least_of(ways)

@@ -19,6 +19,7 @@ from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.fronts import free_front
 from enfilade.geometry.swings import overlap_mm2
+from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
@@ -165,7 +166,7 @@ def beside_refrigerator(view: View, rules: Yardstick) -> Iterator[Finding]:
         middle = edge.length_mm / 2
         window = edge.part(middle - most - long / 2, middle + most + long / 2)
         blocks = _blocks(view)
-        met, free = deepest(window, blocks, long, _FAR_MM), widest(window, blocks, deep)
+        met, free = deepest(window, blocks, long, _FAR_MM), widest(window, blocks, deep - TOLERANCE_MM)
         clear, stretch = met if met is not None else (0.0, window)
         along = min(free.length_mm, window.length_mm) if free is not None else 0.0
         shown = max(1.0, min(clear, deep))
@@ -194,7 +195,7 @@ def _offset(view: View, row: Row, stand: Stand, edge: Segment, blocks: Blocks, d
     line = edge.part(middle - _FAR_MM, middle + _FAR_MM)
     shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in blocks.values()]
     offsets = []
-    for part in free_front(line, shapes, deep):
+    for part in free_front(line, shapes, deep - TOLERANCE_MM):
         a, b = edge.place(part.a)[0] + long / 2, edge.place(part.b)[0] - long / 2
         if b >= a - 0.8:
             offsets.append(max(a - middle, middle - b, 0.0))

@@ -16,6 +16,7 @@ from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
+from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand
 from enfilade.project.thing import KneeSpace
 from enfilade.quantities import Quantity
@@ -83,28 +84,30 @@ def clear_floor(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 
 def _best(edge: Segment, blocks: Blocks, width: float, length: float) -> _Floor:
-    alongside = _floor(edge, blocks, "alongside", wide=length, deep=width)
-    forward = _floor(edge, blocks, "forward", wide=width, deep=length)
+    found = [
+        *_floors(edge, blocks, "alongside", wide=length, deep=width),
+        *_floors(edge, blocks, "forward", wide=width, deep=length),
+    ]
 
     def spare(floor: _Floor) -> tuple[float, str]:
         return round(min(floor.width_mm - width, floor.length_mm - length, 0.0), 3), floor.how
 
-    return max((alongside, forward), key=spare)
+    return max(found, key=spare)
 
 
-def _floor(edge: Segment, blocks: Blocks, how: str, *, wide: float, deep: float) -> _Floor:
-    """Measure the depth over a stretch of the asked width, and the width to the asked depth."""
+def _floors(edge: Segment, blocks: Blocks, how: str, *, wide: float, deep: float) -> Iterator[_Floor]:
+    """Yield the floor of the asked breadth, as deep as it goes, and that of the asked depth, as broad as it goes."""
     middle = edge.length_mm / 2
     window = edge.part(middle - wide, middle + wide)
     met = deepest(window, blocks, wide, _REACH_MM)
-    depth, stretch = met if met is not None else (0.0, window)
-    free = widest(window, blocks, deep, wide)
-    across = free.length_mm if free is not None else 0.0
-    shown = max(1.0, min(depth, deep))
-    ring = (stretch.a, stretch.at(0.0, shown), stretch.at(stretch.length_mm, shown), stretch.b)
-    if how == "alongside":
-        return _Floor(how, depth, across, ring)
-    return _Floor(how, across, depth, ring)
+    depths = [deep] if met is None or met[0] <= TOLERANCE_MM else [min(met[0], deep), deep]
+    for number, depth in enumerate(depths):
+        free = widest(window, blocks, depth, wide)
+        across = 0.0 if free is None else free.length_mm
+        reach = met[0] if met is not None and number == 0 and len(depths) == 2 else depth if across else 0.0
+        stretch = window if free is None else free
+        ring = (stretch.a, stretch.at(0.0, depth), stretch.at(stretch.length_mm, depth), stretch.b)
+        yield _Floor(how, reach, across, ring) if how == "alongside" else _Floor(how, across, reach, ring)
 
 
 @check(reads={*_WITH_KNEES}, uses={"kitchen"})

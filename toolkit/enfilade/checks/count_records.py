@@ -14,6 +14,7 @@ from enfilade.standards.row import Row
 
 __all__ = [
     "Asked",
+    "Before",
     "Counted",
     "Counts",
     "IslandCount",
@@ -23,6 +24,10 @@ __all__ = [
     "Volume",
     "asked_by",
 ]
+
+
+Before = Literal["work aisle", "walkway", "behind seats", "joined"]
+"""What lies before one side of an island."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +99,7 @@ class SideClear:
     """
 
     side: Side
-    what: Literal["work aisle", "walkway", "behind seats", "joined"]
+    what: Before
     clear_mm: float | None
     to: str | None
     asked: tuple[Asked, ...]

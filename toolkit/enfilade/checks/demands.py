@@ -19,6 +19,7 @@ __all__ = [
     "Demand",
     "cold_ways",
     "demands",
+    "holds_food",
     "latch_of",
     "microwave_ways",
     "opens_into_walkway",
@@ -62,6 +63,11 @@ class Demand:
         lacking = [sum(claim.short_mm for claim in way) for way in self.ways]
         least = min(lacking, default=0.0)
         return tuple(way for way, short in zip(self.ways, lacking, strict=True) if short <= least + TOLERANCE_MM)
+
+
+def holds_food(stand: Stand) -> bool:
+    """Tell whether what a thing holds has to be set down to cook: all but a refrigerator for wine alone."""
+    return not (isinstance(stand.thing, Refrigerator) and stand.thing.holds == "wine")
 
 
 def rule_of(stand: Stand) -> str:
@@ -179,7 +185,7 @@ def _two_sided(found: Kitchen, stand: Stand) -> Iterator[Demand]:
 def _one_sided(found: Kitchen, stand: Stand) -> Iterator[Demand]:
     rule, rules = rule_of(stand), found.rules
     part = "" if rule == "K22" else "landing"
-    if not rules.has(rule, part):
+    if not rules.has(rule, part) or not holds_food(stand):
         return
     asked = rules.row(rule, part).value_mm
     find = {"K16": cold_ways, "K22": microwave_ways, "K23": oven_ways}[rule]

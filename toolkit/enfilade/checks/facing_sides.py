@@ -125,10 +125,10 @@ def _facings(view: View) -> list[Facing]:
     ours = {stand.id for stand in view.things(*(view.reads & set(FLOOR_KINDS)))}
     seated = _seated(stands)
     found: dict[tuple[str, ...], Facing] = {}
-    for widths in groups.values():
-        facing = _facing(widths, faces, ours, seated)
-        found.setdefault(facing.ids, facing)  # widths come narrowest first
-    return sorted(found.values(), key=lambda f: (round(f.width_mm, 3), f.ids))
+    all_of_them = (_facing(widths, faces, ours, seated) for widths in groups.values())
+    for facing in sorted(all_of_them, key=lambda f: (round(f.width_mm, 2), f.ids)):
+        found.setdefault(facing.ids, facing)
+    return list(found.values())
 
 
 def _is_way(a: _Face, b: _Face, width: ClearWidth) -> bool:
@@ -238,7 +238,8 @@ def _seated(stands: Iterable[Stand]) -> set[tuple[str, str]]:
 def _facing(
     widths: list[ClearWidth], faces: dict[str, _Face], ours: set[str], seated: set[tuple[str, str]]
 ) -> Facing:
-    least = widths[0]
+    # Rounded, so that of two that are equally narrow the longer one is shown wherever the house stands.
+    least = min(widths, key=lambda w: (round(w.width_mm, 2), -round(w.overlap_mm, 1), w.a_id, w.b_id))
     a, b = faces[least.a_id], faces[least.b_id]
     work: dict[str, None] = {}
     strips, seats = [], set()

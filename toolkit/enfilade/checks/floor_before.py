@@ -12,6 +12,7 @@ from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import clear_strip
 from enfilade.geometry.fronts import free_front
 from enfilade.geometry.points import angle_between_deg
+from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand
 
 __all__ = ["Blocks", "deepest", "standing_edge", "widest"]
@@ -63,8 +64,9 @@ def widest(edge: Segment, blocks: Blocks, depth_mm: float, holding_mm: float | N
         holding_mm: A place along the edge that the stretch must hold; any stretch when None.
     """
     shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in blocks.values()]
-    free = free_front(edge, shapes, depth_mm)
+    # What stands exactly at that depth is not before it.
+    free = free_front(edge, shapes, max(depth_mm - TOLERANCE_MM, 2 * TOLERANCE_MM))
     if holding_mm is not None:
         places = ((part, edge.place(part.a)[0], edge.place(part.b)[0]) for part in free)
-        free = tuple(part for part, a, b in places if a - 0.8 <= holding_mm <= b + 0.8)
+        free = tuple(part for part, a, b in places if a - TOLERANCE_MM <= holding_mm <= b + TOLERANCE_MM)
     return max(free, key=lambda part: part.length_mm, default=None)

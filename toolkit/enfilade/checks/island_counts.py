@@ -7,7 +7,7 @@ from typing import Final
 
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.count_records import Asked, IslandCount, SeatCount, SideClear, asked_by
+from enfilade.checks.count_records import Asked, Before, IslandCount, SeatCount, SideClear, asked_by
 from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
 from enfilade.checks.layout import RUN_KINDS
 from enfilade.checks.view import View
@@ -81,20 +81,18 @@ def side_clear(view: View, rules: Yardstick, stand: Stand, side: Side) -> SideCl
     met = clear_ahead(edge, shapes, _REACH_MM, _LEAST_MM)
     seats = [row for row in thing.seating if row.side == side]
     if seats:
-        what, asked = "behind seats", tuple(one for row in seats for one in _behind(row, rules))
-    elif side in thing.working_sides or (met is not None and _works(edge, others.get(met.obstacle_id))):
-        what, asked = "work aisle", _aisle(view, rules)
-    else:
-        what, asked = "walkway", (asked_by(rules.row("K7")),) if rules.has("K7") else ()
-    return _side(side, what, asked, met)
+        asked = tuple(one for row in seats for one in _behind(row, rules))
+        return _side(side, "behind seats", asked, met)
+    if side in thing.working_sides or (met is not None and _works(edge, others.get(met.obstacle_id))):
+        return _side(side, "work aisle", _aisle(view, rules), met)
+    return _side(side, "walkway", (asked_by(rules.row("K7")),) if rules.has("K7") else (), met)
 
 
-def _side(side: Side, what: str, asked: tuple[Asked, ...], met: ClearAhead | None) -> SideClear:
-    kind = "behind seats" if what == "behind seats" else "work aisle" if what == "work aisle" else "walkway"
+def _side(side: Side, what: Before, asked: tuple[Asked, ...], met: ClearAhead | None) -> SideClear:
     unique = tuple(dict.fromkeys(asked))
     if met is None:
-        return SideClear(side, kind, None, None, unique)
-    return SideClear(side, kind, met.distance_mm, met.obstacle_id, unique, (met.edge_point, met.obstacle_point))
+        return SideClear(side, what, None, None, unique)
+    return SideClear(side, what, met.distance_mm, met.obstacle_id, unique, (met.edge_point, met.obstacle_point))
 
 
 def _others(view: View, stand: Stand) -> dict[str, Stand]:

@@ -71,8 +71,10 @@ def _corners(run: Run) -> int:
 
 
 def _front_of(found: Layout, facing: Facing) -> bool:
-    fronts = ((facing.a, facing.a_role), (facing.b, facing.b_role))
-    return any(role == "front" and name in found.stands for name, role in fronts)
+    """Tell whether a front of the kitchen faces another one or a wall; tables and the like can be moved."""
+    sides = ((facing.a, facing.a_role), (facing.b, facing.b_role))
+    fronts = [role == "front" and name in found.stands for name, role in sides]
+    return all(front or role == "wall" for front, (_, role) in zip(fronts, sides, strict=True)) and any(fronts)
 
 
 def _least(row: Row, view: View, wide: list[Facing]) -> Finding:

@@ -213,10 +213,9 @@ class Kitchen:
     def across(self, stand: Stand) -> list[Landing]:
         """Return the counters that face a thing across a clear floor, nearest first; front to front."""
         front = stand.box.front
-        host = self.found.host_of(stand)
-        own = {stand.id, host.id if host else stand.id}
+        middle = stand.box.polygon.centroid
         standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM or s in self.found.tops)
-        bodies = {s.id: s.box.polygon for s in standing if s.id not in own}
+        bodies = {s.id: s.box.polygon for s in standing if not s.box.polygon.covers(middle)}
         found = []
         for number, run in enumerate(self.found.runs):
             for stretch in counter_stretches(run):

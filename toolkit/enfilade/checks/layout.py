@@ -113,6 +113,8 @@ class Layout:
             return "sink"
         if kind in ("cooktop", "range"):
             return "cooking"
+        if kind == "oven" and self._built_in(stand):
+            return None  # The tall cabinet round it is the station.
         standing = thing.bottom_mm < _TALL_MM / 2 and not (thing.top_mm < _TALL_MM and self.covered(stand))
         if not standing:
             return None
@@ -125,6 +127,12 @@ class Layout:
         if kind == "dishwasher":
             return "counter"  # It carries a top even when none is recorded.
         return "other" if thing.top_mm >= _TALL_MM else None
+
+    def _built_in(self, stand: Stand) -> bool:
+        """Tell whether a thing stands inside a tall cabinet, as an oven in its tower does."""
+        shape = stand.box.polygon
+        cases = (s.box.polygon for s in self.stands.values() if s.thing.kind == "tall cabinet" and s.id != stand.id)
+        return any(float(case.intersection(shape).area) > _COVERED_SHARE * float(shape.area) for case in cases)
 
     def _station(self, stand: Stand, role: Role, front: Segment, host: str | None = None) -> Station:
         top_mm = self._bare_top_mm(stand) if role == "counter" else stand.thing.top_mm

@@ -68,8 +68,8 @@ def task_light(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=here,
             measured=Quantity(len(dark), "count"),
             working=(
-                f"{counted(len(surfaces), 'work surface')}: counters from {both(_LEAST_MM)}, sinks and cooking surfaces",
-                f"{counted(len(lights), 'task light')}; {counted(len(dark), 'surface')} without one within {both(_NEAR_MM)}",
+                f"{counted(len(surfaces), 'work surface')}: counters from {both(_LEAST_MM)}, sinks, cooking surfaces",
+                f"{counted(len(lights), 'task light')}; surfaces without one within {both(_NEAR_MM)}: {len(dark)}",
             ),
             marks=tuple(Mark("area", _corners(area)) for area in dark),
             assumed=layout(view).assumed_tops(),
@@ -109,7 +109,7 @@ def switched_light(view: View, rules: Yardstick) -> Iterator[Finding]:
         space=view.space.id,
         subjects=here,
         measured=Quantity(len(switched), "count"),
-        working=(f"switches within {both(_AT_WAY_IN_MM)} of a way in: {len(at_way)}; lights they control: {len(switched)}",),
+        working=(f"switches within {both(_AT_WAY_IN_MM)} of a way in: {len(at_way)}, for {len(switched)} lights",),
         marks=point_mark(at_way),
         also=("How near 'at the entrance' is, the source does not say; 36 in is our own reading.",),
     )

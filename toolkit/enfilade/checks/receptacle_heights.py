@@ -96,7 +96,11 @@ def _overhang(stand: Stand, top: Stand) -> float:
 
 @check(reads={"receptacle", *COUNTERS}, uses={"kitchen"})
 def receptacle_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Hold the middle of each counter receptacle against the reach, which a counter below it lowers."""
+    """Hold the middle of each counter receptacle against the reach, which a counter below it lowers.
+
+    Over a counter deeper than 25 in the source gives no reach: what is too high over 25 in is too high
+    there too, and the rest is not assessed.
+    """
     if not all(rules.has("K30", part) for part in ("reach", "reach over counter", "counter depth", "force")):
         return
     plain, over, force = (rules.row("K30", part) for part in ("reach", "reach over counter", "force"))
@@ -111,7 +115,8 @@ def receptacle_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
         if depth_mm is not None:
             working.append(f"over a counter {both(depth_mm)} deep")
         row = plain if depth_mm is None or depth_mm < depth.low_mm - TOLERANCE_MM else over
-        if depth_mm is not None and depth_mm > depth.high_mm + TOLERANCE_MM:
+        deep = depth_mm is not None and depth_mm > depth.high_mm + TOLERANCE_MM
+        if deep and row.requirement.met_by(Quantity(middle_mm(stand), "mm")):
             working.append(f"the source gives no reach over a counter deeper than {show_inches(depth.high_mm)}")
             yield row.not_assessed(
                 space=view.space.id,
@@ -184,7 +189,10 @@ def _highest(view: View, rules: Yardstick, stand: Stand, deep_mm: float | None) 
         row = rules.row("A3082b", part)
         if row.key_mm is not None and deep_mm <= row.key_mm + TOLERANCE_MM:
             return _reach(view, row, stand, (line,))
-    # Deeper than the source lets anyone reach: there is nothing to measure against.
-    return rules.row("A3082b", "over 25 in").not_assessed(
+    row = rules.row("A3082b", "over 25 in")
+    if not row.requirement.met_by(Quantity(middle_mm(stand), "mm")):
+        return _reach(view, row, stand, (line,))
+    # Deeper than the source lets anyone reach, and low enough for 25 in: nothing to measure against.
+    return row.not_assessed(
         space=view.space.id, subjects=(stand.id,), because="source silent", working=(line,), marks=point_mark([stand])
     )

@@ -113,7 +113,7 @@ def seat_width(view: View, rules: Yardstick) -> Iterator[Finding]:
     found = places(view.things(*SEATING))
     rows = [rules.row(*name) for name in (("K9", "seat width"), ("P1", ""), ("P2", "")) if rules.has(*name)]
     for row in rows:
-        if not found:
+        if not found and view.space.use == "kitchen":
             yield _nobody(view, row, "no seats are recorded here")
         for one in found:
             if row.rule != "K9" and one.row.arms != (row.rule == "P2"):
@@ -147,7 +147,7 @@ def knee_depth(view: View, rules: Yardstick) -> Iterator[Finding]:
     if len(keyed) < 2:
         return
     found = places(view.things(*SEATING))
-    if not found:
+    if not found and view.space.use == "kitchen":
         yield from (_nobody(view, row, "no seats are recorded here") for row in keyed)
     for one in found:
         ruled = ruled_knee(one, rules)
@@ -188,7 +188,7 @@ def wheelchair_seat(view: View, rules: Yardstick) -> Iterator[Finding]:
         if not rules.has("K9a", part):
             continue
         row = rules.row("K9a", part)
-        if not found:
+        if not found and view.space.use == "kitchen":
             yield _nobody(view, row, "no seat is recorded for a person in a wheelchair")
         for one in found:
             measured = _for_wheelchair(one, part)

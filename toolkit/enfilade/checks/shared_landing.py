@@ -67,11 +67,12 @@ def _settled(found: Kitchen, asked: Sequence[Demand]) -> list[tuple[Claim, ...]]
     return chosen
 
 
-def _weight(found: Kitchen, ways: Sequence[Sequence[Claim]]) -> tuple[float, int, int, float]:
+def _weight(found: Kitchen, ways: Sequence[Sequence[Claim]]) -> tuple[float, ...]:
     shared = _shared(found, ways)
     lacking = round(sum(one.short_mm for one in shared), 3)
     third = sum(len(one.claims) - 2 for one in shared)
-    return lacking, third, len(shared), round(sum(one.required_mm for one in shared), 3)
+    asked = (round(sum(one.required_mm for one in shared), 3), round(sum(one.sum_mm for one in shared), 3))
+    return (lacking, third, len(shared), *asked)
 
 
 def _shared(found: Kitchen, ways: Sequence[Sequence[Claim]]) -> list[Shared]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from enfilade.checks.demands import two_sides
 from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen
@@ -289,23 +289,20 @@ def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
             for b in run.find(other.id):
                 if _neighbours(run, a, b):
                     return "beside the sink on its run"
-    fronts = [(sink.id, sink.box.front), *_fronts(found, {sink.id})]
-    for width in clear_width_between(fronts):
+    for width in clear_width_between(list(_fronts(found))):
         if {width.a_id, width.b_id} == {sink.id, other.id}:
             return f"across from the sink, {both(width.width_mm)} away"
     return None
 
 
-def _fronts(found: Layout, without: Iterable[str]) -> Iterator[tuple[str, Segment]]:
-    """Yield what can face a sink or stand between: fronts of the runs, and all sides of islands."""
-    left_out = set(without)
+def _fronts(found: Layout) -> Iterator[tuple[str, Segment]]:
+    """Yield what can face a sink or stand between: the pieces of the runs, and the other sides of islands."""
     for run in found.runs:
-        yield from ((p.station_id, p.front) for p in run.pieces if p.station_id not in left_out and p.role != "counter")
+        yield from ((piece.station_id, piece.front) for piece in run.pieces)
     for stand in found.tops:
         if isinstance(stand.thing, Island | Peninsula):
-            yield from ((stand.id, side_of(stand.box, side)) for side in _SIDES_OF_ISLAND)
-        else:
-            yield stand.id, stand.box.front
+            others = (side for side in _SIDES_OF_ISLAND if side not in stand.thing.working_sides)
+            yield from ((stand.id, side_of(stand.box, side)) for side in others)
 
 
 def _neighbours(run: Run, a: int, b: int) -> bool:

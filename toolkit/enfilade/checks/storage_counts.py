@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, get_args
 
 from enfilade.checks.beside import point_mark
-from enfilade.checks.count_records import Counted, StorageCount, Volume, asked_by
+from enfilade.checks.count_records import Asked, Counted, StorageCount, Volume, asked_by
 from enfilade.checks.registry import check
 from enfilade.checks.storage_units import STORAGE, Unit, storage_units
 from enfilade.checks.view import View
@@ -25,7 +25,8 @@ INSIDE: Final = ("sink", "oven", "microwave", "refrigerator", "dishwasher", "coo
 """Kinds that take their place out of a cabinet in which they stand."""
 
 _METHOD: Final = (
-    "Outer width, depth and height of each unit, less what is built into it; cases, doors and toe space are not taken off."
+    "Outer width, depth and height of each unit, less what is built into it; cases, doors and toe space are not taken "
+    "off."
 )
 _NOT_SAID: Final = "not said"
 
@@ -47,7 +48,11 @@ def storage_for_household(view: View, rules: Yardstick) -> Iterator[Finding]:
         if people is None or count.there is None or not count.asked:
             needs = count.needs if people is not None else ("household.people", *count.needs)
             yield row.not_assessed(
-                space=view.space.id, subjects=(view.space.id,), because="missing fact", needs=needs, working=count.working
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="missing fact",
+                needs=needs,
+                working=count.working,
             )
             continue
         asked = count.asked[0]
@@ -142,7 +147,7 @@ def _runs(view: View, rules: Yardstick) -> tuple[Counted, Counted, Counted]:
         chosen = [unit for unit in units if unit.thing.kind == f"{kind} cabinet"]
         total = sum(unit.thing.width_mm for unit in chosen)
         line = f"{kind} cabinets side by side: {show_inches(total)} ({total:.0f} mm)"
-        want = ()
+        want: tuple[Asked, ...] = ()
         if asked is not None:
             estimate = asked[index]
             want = (asked_by(rules.row("Q5", _group(people, kind)), low=estimate.value, working=estimate.working),)
@@ -157,7 +162,7 @@ def _shelf_area(units: Sequence[Unit], people: int | None, rules: Yardstick) -> 
     # Frontage counts each foot of depth once, so that 12 in of it are a square foot of shelf.
     area = Quantity(round(convert(total_mm, "mm", "in") / 12, 6), "sq ft")
     line = f"shelf and drawer frontage {show_inches(total_mm)} / 12 = {area.value:.1f} sq ft"
-    want = ()
+    want: tuple[Asked, ...] = ()
     if people is not None and rules.has("Q16", "per person") and rules.has("Q16", "guests and stock"):
         each, more = rules.row("Q16", "per person"), rules.row("Q16", "guests and stock")
         value = people * each.number + more.number

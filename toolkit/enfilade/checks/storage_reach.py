@@ -37,7 +37,8 @@ def often_used_within_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Hold the shelf or drawer of each often used unit that lies furthest out against the reach.
 
     A shelf and a drawer are taken at their bottom; heights that are not recorded are spread evenly.
-    Over a counter 20 to 25 in deep the reach is lower; over a deeper one the source gives none.
+    Over a counter 20 to 25 in deep the reach is lower. Over a deeper one the source gives none: what is
+    too high over 25 in is too high there too, and the rest is not assessed.
     """
     if not (rules.has("K27a", "reach") and rules.has("K27a", "high reach over counter")):
         return
@@ -58,11 +59,6 @@ def _shallow(depth_mm: float, rules: Yardstick) -> bool:
 def _reach(view: View, rules: Yardstick, unit: Unit, row: Row, depth_mm: float | None) -> Finding:
     subjects, marks = (unit.stand.id,), point_mark([unit.stand])
     lines = [] if depth_mm is None else [f"over a counter {both(depth_mm)} deep"]
-    if depth_mm is not None and depth_mm > rules.row("K27a", "counter depth").high_mm + TOLERANCE_MM:
-        lines.append(f"reach over a counter deeper than {show_inches(rules.row('K27a', 'counter depth').high_mm)}")
-        return row.not_assessed(
-            space=view.space.id, subjects=subjects, because="source silent", working=lines, marks=marks
-        )
     if not unit.layers:
         missing = bool(unit.needs)
         return row.not_assessed(
@@ -77,6 +73,12 @@ def _reach(view: View, rules: Yardstick, unit: Unit, row: Row, depth_mm: float |
     within = sum(row.requirement.met_by(height) for height in heights)
     worst = min(heights, key=row.requirement.margin)
     lines.append(f"{within} of {len(heights)} shelves and drawers within reach; furthest out at {both(worst.value)}")
+    deepest_mm = rules.row("K27a", "counter depth").high_mm
+    if depth_mm is not None and depth_mm > deepest_mm + TOLERANCE_MM and within == len(heights):
+        lines.append(f"the source gives no reach over a counter deeper than {show_inches(deepest_mm)}")
+        return row.not_assessed(
+            space=view.space.id, subjects=subjects, because="source silent", working=lines, marks=marks
+        )
     return row.finding(
         space=view.space.id,
         subjects=subjects,

@@ -136,8 +136,10 @@ def _counted_depth(depth_mm: float, rules: Yardstick) -> float:
 
 
 def _layers(thing: Storage, frontage: Frontage, shelves: int, drawers: int, rules: Yardstick) -> tuple[Layer, ...]:
-    """Return shelves and drawers with their heights; drawers lie above the shelves of the same unit.
+    """Return shelves and drawers with their heights.
 
+    Heights that are not recorded are spread evenly: drawers above the shelves of a base cabinet, below
+    those of any other unit.
     A turntable whose shelves are not recorded is one layer in the middle of the unit.
     """
     heights = _shelf_heights(thing, shelves, drawers)
@@ -162,14 +164,18 @@ def _shelf_heights(thing: Storage, shelves: int, drawers: int) -> Sequence[float
     given = thing.shelf_heights_mm
     if given is not None and len(given) == shelves:
         return given
-    return _spread(thing, shelves + drawers)[:shelves]
+    spread = _spread(thing, shelves + drawers)
+    return spread[:shelves] if thing.kind == "base cabinet" else spread[drawers:]
 
 
 def _drawer_heights(thing: Storage, shelves: int, drawers: int) -> Sequence[float]:
     given = thing.drawer_heights_mm
     if given is None or len(given) != drawers:
-        return _spread(thing, shelves + drawers)[shelves:]
-    bottom, found = max(thing.bottom_mm, thing.top_mm - sum(given)), []
+        spread = _spread(thing, shelves + drawers)
+        return spread[shelves:] if thing.kind == "base cabinet" else spread[:drawers]
+    # Drawers alone fill a unit from its top down to the toe space; those under shelves start at its bottom.
+    from_top = thing.kind == "base cabinet" or not shelves
+    bottom, found = max(thing.bottom_mm, thing.top_mm - sum(given)) if from_top else thing.bottom_mm, []
     for height in given:
         found.append(bottom)
         bottom += height

@@ -20,8 +20,8 @@ from enfilade.geometry.runs import Piece
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
 
-# Higher than this a unit ends the counter: the highest counter is 45 in (Kitchen guideline 11).
-_COUNTER_MM: Final = 45 * 25.4
+# Higher than this a unit ends the counter, as in the layout of runs: a little above the highest counter.
+_COUNTER_MM: Final = 1200.0
 
 
 @check(reads={*RUN_KINDS}, uses={"kitchen"})

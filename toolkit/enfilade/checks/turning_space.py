@@ -34,11 +34,13 @@ _STEPS: Final = 8
 
 @dataclass(frozen=True)
 class _Turn:
-    """The largest turning spaces on a floor [mm]."""
+    """The largest turning spaces on a floor, and the T that is asked [mm]."""
 
     circle_mm: float
     square_mm: float
     arm_mm: float
+    asked_square_mm: float
+    asked_arm_mm: float
     shape: Polygon | None
 
 
@@ -68,7 +70,10 @@ def _turning(
     knees = knee_floors(view.things(*FLOOR_KINDS), least)
     here = polygon_of(view.space.outline)
     free = shapely.union_all([room_floor(view), *knees.values()])
-    turn = _largest(free, here, rows)
+    # Turning half in the next part of an open room is turning in the room: only far floor is left out.
+    asked = [row.value_mm for row in (circle_row, *rows) if row is not None]
+    floor = free.intersection(here.buffer(max(asked, default=0.0) / 2, join_style="mitre"))
+    turn = _largest(floor, rows)
     said = tuple(f"knee space under {name} takes part" for name in knees)
     by_circle = circle_row is not None and circle_row.requirement.met_by(Quantity(turn.circle_mm, "mm"))
     by_t = bool(rows) and turn.shape is not None and _option(rules) == "circle or T"
@@ -87,10 +92,13 @@ def _turning(
                 subjects=(view.space.id,),
                 measured=Quantity(turn.circle_mm, "mm"),
                 working=(line, *said),
-                marks=_circle_mark(free, here, circle_row, turn),
+                marks=_circle_mark(floor, circle_row, turn),
             )
     for row in rows:
-        yield _t_finding(row, view, turn, by_circle or _option(rules) == "circle", said)
+        spared = "A turning circle is there." if by_circle else ""
+        if _option(rules) == "circle":
+            spared = "Only the circle is looked for."
+        yield _t_finding(row, view, turn, spared, said)
 
 
 def _option(rules: Yardstick) -> str | bool:
@@ -99,23 +107,22 @@ def _option(rules: Yardstick) -> str | bool:
     return "circle or T"
 
 
-def _t_finding(row: Row, view: View, turn: _Turn, spared: bool, said: tuple[str, ...]) -> Finding:
+def _t_finding(row: Row, view: View, turn: _Turn, spared: str, said: tuple[str, ...]) -> Finding:
     measured = {
         "square": turn.square_mm,
         "arm": turn.arm_mm,
-        "arm clear": (turn.square_mm - _ARM_MM) / 2,
-        "base clear": turn.square_mm - _ARM_MM,
+        "arm clear": (turn.square_mm - turn.asked_arm_mm) / 2,
+        "base clear": turn.square_mm - turn.asked_arm_mm,
     }[row.part]
-    lines = {
-        "arm": f"widest arms of a T in a square of 60 in: {both(turn.arm_mm)}",
-    }
-    line = lines.get(row.part, f"largest T with arms of 36 in: a square of {both(turn.square_mm)}")
+    line = f"T with arms of {both(turn.asked_arm_mm)}: in a square of up to {both(turn.square_mm)}"
+    if row.part == "arm":
+        line = f"T in a square of {both(turn.asked_square_mm)}: with arms of up to {both(turn.arm_mm)}"
     if spared:
         return row.not_assessed(
             space=view.space.id,
             subjects=(view.space.id,),
             because="does not apply",
-            working=("The circle is what is looked for, or is there.", line),
+            working=(spared, line),
         )
     shape = turn.shape
     return row.finding(
@@ -127,32 +134,23 @@ def _t_finding(row: Row, view: View, turn: _Turn, spared: bool, said: tuple[str,
     )
 
 
-def _circle_mark(free: BaseGeometry, here: Polygon, row: Row, turn: _Turn) -> tuple[Mark, ...]:
-    centre = circle_fits(_within(free, here), row.value_mm)
+def _circle_mark(floor: BaseGeometry, row: Row, turn: _Turn) -> tuple[Mark, ...]:
+    centre = circle_fits(floor, row.value_mm)
     if centre is None:
-        circle = largest_circle(_within(free, here))
+        circle = largest_circle(floor)
         return () if circle is None else (Mark("point", (circle.centre,), both(turn.circle_mm)),)
     ring = shapely.Point(centre).buffer(row.value_mm / 2, quad_segs=16).exterior.coords[:-1]
     return (Mark("area", tuple((x, y) for x, y in ring), both(row.value_mm)),)
 
 
-def _within(free: BaseGeometry, here: Polygon) -> BaseGeometry:
-    """Return the floor of the room on which at least part of a turning space lies in the judged space."""
-    # Turning half in the next part of an open room is turning in the room: only far floor is left out.
-    return free.intersection(here.buffer(_SQUARE_MM / 2, join_style="mitre"))
-
-
-# The sizes of the T that every source read prints: 60 in square, 36 in arms.
-_SQUARE_MM: Final = 1524.0
-_ARM_MM: Final = 914.4
-
-
-def _largest(free: BaseGeometry, here: Polygon, rows: list[Row]) -> _Turn:
-    floor = _within(free, here)
+def _largest(floor: BaseGeometry, rows: list[Row]) -> _Turn:
     circle = largest_circle(floor)
-    turns = _directions(floor)
+    across = circle.diameter_mm if circle is not None else 0.0
     printed = {row.part: row.value_mm for row in rows}
-    square, arm = printed.get("square", _SQUARE_MM), printed.get("arm", _ARM_MM)
+    if not {"square", "arm"} <= printed.keys():
+        return _Turn(across, 0.0, 0.0, 0.0, 0.0, None)  # no source asks for a T
+    square, arm = printed["square"], printed["arm"]
+    turns = _directions(floor)
 
     def t_of(square_mm: float, arm_mm: float) -> Polygon | None:
         block = ((square_mm - arm_mm) / 2, square_mm - arm_mm)
@@ -160,11 +158,13 @@ def _largest(free: BaseGeometry, here: Polygon, rows: list[Row]) -> _Turn:
 
     whole = t_of(square, arm)
     if whole is not None:
-        return _Turn(circle.diameter_mm if circle else 0.0, square, arm, whole)
+        return _Turn(across, square, arm, square, arm, whole)
     return _Turn(
-        circle.diameter_mm if circle else 0.0,
+        across,
         _most(arm, square, lambda size: t_of(size, arm) is not None),
         _most(0.0, arm, lambda width: width > 0.0 and t_of(square, width) is not None),
+        square,
+        arm,
         None,
     )
 
@@ -179,6 +179,10 @@ def _most(low: float, high: float, fits: Callable[[float], bool]) -> float:
     return low
 
 
+# Edges shorter than 24 in (the side of one cabinet) set no direction in which somebody turns: our own choice.
+_LONG_MM: Final = 609.6
+
+
 def _directions(floor: BaseGeometry) -> list[float]:
     """Return the turns of the long edges of a floor: those of its walls and of what stands on it."""
     found: set[float] = set()
@@ -186,7 +190,7 @@ def _directions(floor: BaseGeometry) -> list[float]:
         points = shapely.get_coordinates(ring)
         for (ax, ay), (bx, by) in zip(points[:-1].tolist(), points[1:].tolist(), strict=True):
             run = (bx - ax, by - ay)
-            if run[0] ** 2 + run[1] ** 2 > _ARM_MM**2:
+            if run[0] ** 2 + run[1] ** 2 > _LONG_MM**2:
                 found.add(round(angle_between_deg((1.0, 0.0), run) % 90, 3))
     return sorted(found) or [0.0]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from enfilade.checks.beside import point_mark
+from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -36,14 +36,14 @@ def waste_receptacles(view: View, rules: Yardstick) -> Iterator[Finding]:
     spent = recycling if not _bins(room, "recycling") and mixed else 0
     waste = _bins(here, "waste") + max(0, mixed - spent)
     asked = max(int(row.number), len(sinks) + 1)
-    counted = min(waste, asked - 1) + recycling
+    enough = min(waste, asked - 1) + recycling
     yield row.finding(
         space=view.space.id,
         subjects=(view.space.id,),
-        measured=Quantity(counted, "count"),
+        measured=Quantity(enough, "count"),
         required=Requirement("at least", asked, "count"),
         working=(
-            f"{counted(len(sinks), 'sink')} for dishes or preparation: one waste receptacle each, and one for recycling",
+            f"{counted(len(sinks), 'sink')} for dishes or preparation: one receptacle each, and one for recycling",
             f"{counted(waste, 'bin')} for waste in the kitchen, {'one' if recycling else 'none'} for recycling",
             *(line for sink in sinks for line in _nearest(sink, here)),
         ),

@@ -9,7 +9,7 @@ from typing import Final
 
 import shapely
 
-from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon, Scene
+from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon, Role, Scene
 from enfilade.drawings.marks import marked
 from enfilade.drawings.measures import breaks
 from enfilade.drawings.part import Part, Stage, is_upper
@@ -91,16 +91,19 @@ def elevation_scene(
         items += _opening(part, opening, wall_id, left, right, low, low + high, title)
     labels: list[Item] = []
     tags = cabinet_tags(project, part.things, space.id)
+    standing = [one for one in shown if not part.gone(one.stand.thing.state)]
     for one in shown:
         thing = one.stand.thing
         title = thing_title(thing, part.system, part.products, part.finishes, told.get(thing.id, ()))
         if part.gone(thing.state):
-            items.append(Polygon(role="removed", subject=thing.id, weight="hidden", points=one.corners, clear=True, title=title))
+            items.append(
+                Polygon(role="removed", subject=thing.id, weight="hidden", points=one.corners, clear=True, title=title)
+            )
             continue
         items += _thing(one, title, part.colour(thing.finish, filled))
-        labels += _name(one, tags.get(thing.id, ""), shown)
+        labels += _name(one, tags.get(thing.id, ""), standing)
     items += [*_edges(line.length_mm, height, known is not None), *labels]
-    items += _strings(line, shown, openings, height if known is not None else None)
+    items += _strings(line, standing, openings, height if known is not None else None)
     key: tuple = ()
     if marks:
         more, key = marked(part.findings, verdicts, wall_id, part.system, lambda id: _place(id, shown, openings))
@@ -109,11 +112,17 @@ def elevation_scene(
     notes = () if known is not None else ("The height of the ceiling is not recorded; drawn above what stands here.",)
     length = show_length(line.length_mm, part.system)
     return Scene(
-        id=f"elevation-{wall_id}", kind="elevation", title=f"{space.name}: {name}",
+        id=f"elevation-{wall_id}",
+        kind="elevation",
+        title=f"{space.name}: {name}",
         description=f"Elevation of {name} in {space.name}, {length} long. {len(shown)} things, {len(openings)} openings.",
-        system=part.system, items=tuple(items), bounds=(0.0, 0.0, line.length_mm, height), key=key, notes=notes,
+        system=part.system,
+        items=tuple(items),
+        bounds=(0.0, 0.0, line.length_mm, height),
+        key=key,
+        notes=notes,
         **part.title_block,
-    )  # fmt: skip
+    )
 
 
 def _called(space: Space, wall: Wall) -> str:
@@ -152,8 +161,12 @@ def _openings(part: Part, wall_id: str, line: Segment) -> list[_Placed]:
 def _edges(length: float, height: float, known: bool) -> Iterator[Item]:
     """Yield floor, ceiling and the walls at both ends, over what stands there."""
     yield Line(role="ground", weight="cut", points=((-150.0, 0.0), (length + 150.0, 0.0)), title="finished floor")
-    yield Line(role="ceiling", weight="cut" if known else "hidden", points=((0.0, height), (length, height)),
-               title="ceiling" if known else "ceiling, height not recorded")  # fmt: skip
+    yield Line(
+        role="ceiling",
+        weight="cut" if known else "hidden",
+        points=((0.0, height), (length, height)),
+        title="ceiling" if known else "ceiling, height not recorded",
+    )
     for x in (0.0, length):
         yield Line(role="wall", weight="cut", points=((x, 0.0), (x, height)))
 
@@ -165,8 +178,14 @@ def _face(part: Part, space: Space, wall: Wall, line: Segment, height: float, fi
     finish = part.finishes.get(wall.finish or "")
     if finish is not None:
         title += f"; {finish.name}"
-    yield Polygon(role="wall", subject=wall.id, weight="dimension", points=face, title=title,
-                  finish=part.colour(wall.finish, filled))  # fmt: skip
+    yield Polygon(
+        role="wall",
+        subject=wall.id,
+        weight="dimension",
+        points=face,
+        title=title,
+        finish=part.colour(wall.finish, filled),
+    )
     strip = line.strip(30.0)
     for drop in space.dropped:
         over = polygon_of(drop.outline).intersection(strip)
@@ -174,8 +193,13 @@ def _face(part: Part, space: Space, wall: Wall, line: Segment, height: float, fi
             continue
         places = [line.place((x, y))[0] for x, y in shapely.get_coordinates(over).tolist()]
         left, right, low = max(0.0, min(places)), min(length, max(places)), drop.height_mm
-        yield Polygon(role="ceiling", subject=drop.id, weight="edge", title=f"dropped ceiling at {show_length(low, part.system)}",
-                      points=((left, low), (right, low), (right, height), (left, height)))  # fmt: skip
+        yield Polygon(
+            role="ceiling",
+            subject=drop.id,
+            weight="edge",
+            title=f"dropped ceiling at {show_length(low, part.system)}",
+            points=((left, low), (right, low), (right, height), (left, height)),
+        )
         yield Line(role="ceiling", subject=drop.id, weight="cut", points=((left, low), (right, low)))
 
 
@@ -183,30 +207,58 @@ def _rect(left: float, low: float, right: float, high: float) -> tuple[Point, ..
     return ((left, low), (right, low), (right, high), (left, high))
 
 
-def _opening(part: Part, opening: Opening, wall_id: str, left: float, right: float, low: float, high: float,
-             title: str) -> Iterator[Item]:  # fmt: skip
+def _opening(
+    part: Part, opening: Opening, wall_id: str, left: float, right: float, low: float, high: float, title: str
+) -> Iterator[Item]:
     gone = part.gone(opening.state)
-    yield Polygon(role="removed" if gone else "opening", subject=opening.id, weight="hidden" if gone else "edge",
-                  points=_rect(left, low, right, high), title=title, clear=gone)  # fmt: skip
+    yield Polygon(
+        role="removed" if gone else "opening",
+        subject=opening.id,
+        weight="hidden" if gone else "edge",
+        points=_rect(left, low, right, high),
+        title=title,
+        clear=gone,
+    )
     inset = min(45.0, (right - left) / 8, (high - low) / 8)
     if gone:
         return
     if opening.kind == "window":
-        yield Polygon(role="opening", subject=opening.id, weight="dimension", clear=True,
-                      points=_rect(left + inset, low + inset, right - inset, high - inset))  # fmt: skip
+        yield Polygon(
+            role="opening",
+            subject=opening.id,
+            weight="dimension",
+            clear=True,
+            points=_rect(left + inset, low + inset, right - inset, high - inset),
+        )
         yield Line(role="opening", subject=opening.id, weight="edge", points=((left - 40, low), (right + 40, low)))
     elif opening.kind in ("door", "sliding door", "pocket door"):
-        yield Polygon(role="opening", subject=opening.id, weight="dimension", clear=True,
-                      points=_rect(left + inset, low, right - inset, high - inset))  # fmt: skip
+        yield Polygon(
+            role="opening",
+            subject=opening.id,
+            weight="dimension",
+            clear=True,
+            points=_rect(left + inset, low, right - inset, high - inset),
+        )
     if opening.kind == "sliding door":
-        yield Line(role="opening", subject=opening.id, weight="dimension",
-                   points=(((left + right) / 2, low), ((left + right) / 2, high - inset)))  # fmt: skip
+        yield Line(
+            role="opening",
+            subject=opening.id,
+            weight="dimension",
+            points=(((left + right) / 2, low), ((left + right) / 2, high - inset)),
+        )
     if isinstance(opening.swing, Swing):
         # Recorded as seen from the opening's first wall; from the other side left is right.
         hinge = opening.swing.hinge if opening.wall == wall_id else "right" if opening.swing.hinge == "left" else "left"
         yield from _hinge_mark(opening.id, left + inset, low, right - inset, high - inset, hinge)
-    yield Label(role="label", subject=opening.id, text=opening.name or opening.kind, size="note",
-                at=((left + right) / 2, (low + high) / 2), width_mm=right - left - 2 * inset, height_mm=high - low)  # fmt: skip
+    yield Label(
+        role="label",
+        subject=opening.id,
+        text=opening.name or opening.kind,
+        size="note",
+        at=((left + right) / 2, (low + high) / 2),
+        width_mm=right - left - 2 * inset,
+        height_mm=high - low,
+    )
 
 
 def _hinge_mark(subject: str, left: float, low: float, right: float, high: float, hinge: str) -> Iterator[Item]:
@@ -225,15 +277,25 @@ def _thing(one: _Shown, title: str, colour: str | None) -> Iterator[Item]:
     thing, shape = one.stand.thing, one.shape
     left, right, low, high = shape.left_mm, shape.right_mm, shape.bottom_mm, shape.top_mm
     hidden = isinstance(thing, Sink | Cooktop | WindowTreatment)
-    role = "counter" if isinstance(thing, Surface) else "service" if thing.kind in ("receptacle", "switch", "light") else "thing"
+    role: Role = (
+        "counter"
+        if isinstance(thing, Surface)
+        else "service"
+        if thing.kind in ("receptacle", "switch", "light")
+        else "thing"
+    )
     yield Polygon(role=role, subject=thing.id, weight="hidden" if hidden else "edge", points=one.corners, title=title,
-                  finish=None if hidden else colour, clear=hidden)  # type: ignore[arg-type]  # fmt: skip
+                  finish=None if hidden else colour, clear=hidden)  # fmt: skip
     if shape.facing == "front" and not hidden:
         yield from _leaves(one)
     if thing.kind == "sink":
         x = (left + right) / 2
-        yield Line(role="symbol", subject=thing.id, weight="dimension",
-                   points=((x, high), (x, high + 250), (x - 30, high + 290), (x - 60, high + 250)))  # fmt: skip
+        yield Line(
+            role="symbol",
+            subject=thing.id,
+            weight="dimension",
+            points=((x, high), (x, high + 250), (x - 30, high + 290), (x - 60, high + 250)),
+        )
     if isinstance(thing, OpenShelf):
         count = thing.shelves or 0
         for n in range(1, count):
@@ -253,7 +315,9 @@ def _leaves(one: _Shown) -> Iterator[Item]:
     # Drawers without recorded heights are spread evenly over the front.
     even = (shape.top_mm - shape.bottom_mm) / max(len(unsized), 1)
     if thing.opens is None and isinstance(thing, Storage) and thing.drawers and not thing.shelves:
-        heights = [shape.bottom_mm + (shape.top_mm - shape.bottom_mm) * n / thing.drawers for n in range(thing.drawers + 1)]
+        heights = [
+            shape.bottom_mm + (shape.top_mm - shape.bottom_mm) * n / thing.drawers for n in range(thing.drawers + 1)
+        ]
         for low, high in pairwise(heights):
             yield from _drawer(thing.id, shape.left_mm, low, shape.right_mm, high)
     if not leaves and isinstance(thing, Refrigerator) and thing.handle and thing.doors == "single":
@@ -275,7 +339,9 @@ def _leaf(subject: str, leaf: Leaf, left: float, low: float, right: float, high:
         yield from _drawer(subject, left, low, right, high)
         return
     yield Polygon(role="symbol", subject=subject, weight="dimension", points=_rect(left, low, right, high), clear=True)
-    mark = leaf.hinge if leaf.kind in ("hinged", "folding") else {"drop-down": "bottom", "lift-up": "top"}.get(leaf.kind)
+    mark = (
+        leaf.hinge if leaf.kind in ("hinged", "folding") else {"drop-down": "bottom", "lift-up": "top"}.get(leaf.kind)
+    )
     if mark:
         yield from _hinge_mark(subject, left, low, right, high, mark)
     elif leaf.kind == "sliding":
@@ -291,11 +357,25 @@ def _drawer(subject: str, left: float, low: float, right: float, high: float) ->
 
 def _name(one: _Shown, tag: str, shown: list[_Shown]) -> list[Item]:
     thing, shape = one.stand.thing, one.shape
-    if thing.kind in ("receptacle", "switch", "light", "filler", "panel", "sink", "cooktop", "counter", "window treatment"):
+    if thing.kind in (
+        "receptacle",
+        "switch",
+        "light",
+        "filler",
+        "panel",
+        "sink",
+        "cooktop",
+        "counter",
+        "window treatment",
+    ):
         return []
     y = (shape.bottom_mm + shape.top_mm) / 2
     number = next(i for i, other in enumerate(shown) if other is one)
-    nearer = [o.shape for o in shown[number + 1 :] if o.shape.bottom_mm < y < o.shape.top_mm and o.stand.thing.kind not in _SEEN_THROUGH]
+    nearer = [
+        o.shape
+        for o in shown[number + 1 :]
+        if o.shape.bottom_mm < y < o.shape.top_mm and o.stand.thing.kind not in _SEEN_THROUGH
+    ]
     free = open_spans((shape.left_mm, shape.right_mm), [(s.left_mm, s.right_mm) for s in nearer], 1.0)
     if not free:
         return []
@@ -326,8 +406,15 @@ def _strings(line: Segment, shown: list[_Shown], openings: list[_Placed], ceilin
             y = max([2000.0, *(s.shape.top_mm for s in shown)]) + _BEFORE_CEILING_MM
         parts = breaks(spans, length)
         for each in ([parts] if len(parts) > 1 else []) + ([] if upper else [(length,)]):
-            yield Dimension(role="dimension", weight="dimension", start=(0.0, y), direction=(1.0, 0.0), outward=out,
-                            parts_mm=each, tier=tier)  # fmt: skip
+            yield Dimension(
+                role="dimension",
+                weight="dimension",
+                start=(0.0, y),
+                direction=(1.0, 0.0),
+                outward=out,
+                parts_mm=each,
+                tier=tier,
+            )
             tier += 1
     top = ceiling if ceiling is not None else max([s.shape.top_mm for s in solid], default=0.0)
     if top <= 0:
@@ -340,13 +427,24 @@ def _strings(line: Segment, shown: list[_Shown], openings: list[_Placed], ceilin
     for x, out, parts in strings:
         rows_here = ([parts] if len(parts) > 1 else []) + ([(top,)] if x == 0.0 else [])
         for number, each in enumerate(rows_here, 1):
-            yield Dimension(role="dimension", weight="dimension", start=(x, 0.0), direction=(0.0, 1.0), outward=out,
-                            parts_mm=each, tier=number)  # fmt: skip
+            yield Dimension(
+                role="dimension",
+                weight="dimension",
+                start=(x, 0.0),
+                direction=(0.0, 1.0),
+                outward=out,
+                parts_mm=each,
+                tier=number,
+            )
 
 
 def _heights(shown: list[_Shown], openings: list[_Placed], left: float, right: float, top: float) -> tuple[float, ...]:
     """Return the parts of the height at which tops and undersides lie on one side of the wall."""
-    spans = [(s.shape.bottom_mm, s.shape.top_mm) for s in shown if s.stand.thing.kind not in ("sink", "cooktop", "dishwasher")]
+    spans = [
+        (s.shape.bottom_mm, s.shape.top_mm)
+        for s in shown
+        if s.stand.thing.kind not in ("sink", "cooktop", "dishwasher")
+    ]
     spans += [(low, low + high) for _, a, b, low, high in openings if left <= (a + b) / 2 <= right]
     return breaks(spans, top)
 

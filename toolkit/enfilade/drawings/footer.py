@@ -26,7 +26,7 @@ class Block:
     height: float
 
 
-def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float) -> Block:
+def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float, system: System) -> Block:
     """Return the key: numbered findings in words, then the names that did not fit, then notes; in columns."""
     entries: list[tuple[str, str, str]] = [(str(k.number), k.verdict, k.text) for k in scene.key]
     columns = max(1, int(width // (_COLUMN * 1.25)))
@@ -38,15 +38,21 @@ def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float) -> 
         y = block.height + 4
     if things:
         longest = max(max(text_width(tag, TEXT["key"], True) for tag, _ in things) + 12, 26.0)
-        many = max(1, int(width // 200))
-        block = _columns([(tag, "", text) for tag, text in things], many, width, longest)
+        many = max(1, int(width // 160))
+        block = _columns([(tag, "", text) for tag, text in sorted(things, key=_natural)], many, width, longest)
         parts.append(f'<g transform="translate(0 {number(y)})">{block.markup}</g>')
         y += block.height + 4
-    for note in scene.notes:
+    for note in (*scene.notes, *(("Strings of dimensions are in millimetres.",) if system == "metric" else ())):
         for line in folded(note, width, TEXT["note"]):
             parts.append(text_markup(line, (0, y + 7), TEXT["note"], anchor="start", colour=GREY))
             y += 13
     return Block("".join(parts), y)
+
+
+def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:
+    """Sort `K-2` before `K-10`, and single letters after."""
+    head, _, tail = entry[0].rpartition("-")
+    return (head or "\uffff", int(tail), "") if tail.isdigit() else ("\uffff", len(tail), tail)
 
 
 def _columns(entries: Sequence[tuple[str, str, str]], columns: int, width: float, indent: float) -> Block:
@@ -81,8 +87,10 @@ def scale_bar(scale: float, system: System) -> tuple[str, float]:
     parts = []
     for n in range(4):
         fill = INK if n % 2 == 0 else PAPER
-        parts.append(f'<rect x="{number(n * field)}" y="0" width="{number(field)}" height="4.5" fill="{fill}" '
-                     f'stroke="{INK}" stroke-width="0.5"/>')  # fmt: skip
+        parts.append(
+            f'<rect x="{number(n * field)}" y="0" width="{number(field)}" height="4.5" fill="{fill}" '
+            f'stroke="{INK}" stroke-width="0.5"/>'
+        )
     for share in (0, 0.5, 1):
         text = f"{whole * share:g}" + (f" {name}" if share == 1 else "")
         parts.append(text_markup(text, (length * share, 12.5), TEXT["note"]))

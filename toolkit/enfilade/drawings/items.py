@@ -12,17 +12,44 @@ from enfilade.findings import Point, Verdict
 from enfilade.lengths import System
 
 __all__ = [
-    "Arc", "Circle", "Dimension", "Item", "KeyLine", "Label", "Line", "Numbered", "Point", "Polygon", "Role", "Scene",
+    "Arc",
+    "Circle",
+    "Dimension",
+    "Item",
+    "KeyLine",
+    "Label",
+    "Line",
+    "Numbered",
+    "Point",
+    "Polygon",
+    "Role",
+    "Scene",
     "Weight",
-]  # fmt: skip
+]
 
 Weight = Literal["cut", "edge", "dimension", "hidden"]
 """Line weights, heavy to light; `hidden` is dashed."""
 
 Role = Literal[
-    "floor", "wall", "removed", "opening", "swing", "counter", "under", "thing", "upper", "furniture", "service",
-    "symbol", "dimension", "clear-width", "finding", "label", "ceiling", "ground",
-]  # fmt: skip
+    "floor",
+    "wall",
+    "removed",
+    "opening",
+    "swing",
+    "counter",
+    "under",
+    "thing",
+    "upper",
+    "furniture",
+    "service",
+    "symbol",
+    "dimension",
+    "clear-width",
+    "finding",
+    "label",
+    "ceiling",
+    "ground",
+]
 """What an item is. `under` stands below a counter, `upper` hangs above the cut plane, `symbol` is a thing's detail."""
 
 
@@ -101,6 +128,7 @@ class Label(_Drawn):
         text: First line; `detail` are further lines.
         tag: What stands on the drawing instead when the words do not fit; they then go to the key. Empty: the
             renderer counts letters.
+        inside: Outline within which it may be moved [mm].
         may_drop: Whether it may be left out when there is no room (its subject is told by its symbol).
         size: `room` for names of rooms, `thing` for the rest, `note` for remarks; `sign` for letters that are a symbol
             and stay where they are.
@@ -113,6 +141,7 @@ class Label(_Drawn):
     turn_deg: float = 0.0
     detail: tuple[str, ...] = ()
     tag: str = ""
+    inside: tuple[Point, ...] = ()
     may_drop: bool = False
     size: Literal["room", "thing", "note", "sign"] = "thing"
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from enfilade.drawings.items import Label, Point
+from enfilade.drawings.shapes import Frame
 from enfilade.drawings.style import TEXT
 from enfilade.drawings.writing import broken, clean, text_width
 
@@ -36,12 +37,15 @@ class Taken:
 
     def overlap(self, rect: Rect) -> float:
         """Return how much of what is written a rectangle would cover [px2]."""
-        seen: set[Rect] = set()
-        for cell in self._around(rect):
-            seen.update(self.cells.get(cell, ()))
         x0, y0, x1, y1 = rect
-        wide = ((min(x1, b0) - max(x0, a0), min(y1, b1) - max(y0, a1)) for a0, a1, b0, b1 in seen)
-        return sum(w * h for w, h in wide if w > 0 and h > 0)
+        total, seen = 0.0, set()
+        for cell in self._around(rect):
+            for other in self.cells.get(cell, ()):
+                a0, a1, b0, b1 = other
+                if a0 < x1 and b0 > x0 and a1 < y1 and b1 > y0 and other not in seen:
+                    seen.add(other)
+                    total += (min(x1, b0) - max(x0, a0)) * (min(y1, b1) - max(y0, a1))
+        return total
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +68,11 @@ class Placed:
 class Placer:
     """Places labels one after another, and keeps the key of those that left a number."""
 
-    def __init__(self, taken: Taken, scale: float) -> None:
+    def __init__(self, taken: Taken, drawn: Taken, frame: Frame) -> None:
         self.taken = taken
-        self.scale = scale
+        self.drawn = drawn
+        self.frame = frame
+        self.scale = frame.scale
         self.key: list[tuple[str, str]] = []
         self._letters = 0
 
@@ -78,16 +84,20 @@ class Placer:
         text = clean(label.text)
         if label.size == "sign":
             return self._keep(Placed(label, (text,), at, 0.0, size))
+        if label.inside and (room := self._in_room(label, text, at)):
+            return self._keep(room)
         for placed in self._candidates(label, text, at, wide, high, turn, size):
             if self.taken.overlap(placed.rect) <= 0:
                 return self._keep(placed)
         if label.may_drop or label.size == "note":
             return None
         tag = label.tag or self._letter()
-        self.key.append((tag, text))
+        self.key.append((tag, text.removeprefix(tag).strip() or text))
         short = Placed(label, (tag,), at, 0.0, TEXT["thing"], int(label.size == "room"))
-        options = [Placed(label, (tag,), spot, 0.0, short.size, short.bold) for spot in self._spots(short, wide, high, turn)]
-        return self._keep(min(options, key=lambda one: self.taken.overlap(one.rect)))
+        options = (
+            Placed(label, (tag,), spot, 0.0, short.size, short.bold) for spot in self._spots(short, wide, high, turn)
+        )
+        return self._keep(_freest(options, self.taken))
 
     def _keep(self, placed: Placed) -> Placed:
         x0, y0, x1, y1 = placed.rect
@@ -105,8 +115,7 @@ class Placer:
     def _candidates(
         self, label: Label, text: str, at: Point, wide: float, high: float, turn: float, size: float
     ) -> Iterator[Placed]:
-        if label.size == "room":
-            yield from self._room(label, text, at, wide)
+        if label.inside:
             return
         along = broken(text, wide - 4, size)
         across = broken(text, high - 4, size)
@@ -124,28 +133,77 @@ class Placer:
             for spot in self._spots(first, wide, high, turn):
                 yield Placed(label, tuple(lines), spot, direction, size)
 
-    def _room(self, label: Label, text: str, at: Point, wide: float) -> Iterator[Placed]:
-        size = TEXT["room"]
-        name = broken(text, wide - 6, size, 3)
-        if not name:
-            return
-        small = [line for line in label.detail if text_width(line, TEXT["note"]) <= wide]
-        for lines in ((*name, *small), tuple(name)):
-            for dx, dy in ((0.0, 0.0), (0.0, -26.0), (0.0, 26.0), (-40.0, 0.0), (40.0, 0.0), (0.0, -52.0), (0.0, 52.0)):
-                yield Placed(label, lines, (at[0] + dx, at[1] + dy), 0.0, size, len(name))
+    def _in_room(self, label: Label, text: str, at: Point) -> Placed | None:
+        """Return a name with its details where nothing is drawn, else alone, else where least is; None without room."""
+        ring = [self.frame(point) for point in label.inside]
+        x0, x1 = min(x for x, _ in ring), max(x for x, _ in ring)
+        y0, y1 = min(y for _, y in ring), max(y for _, y in ring)
+        size, detail = TEXT["room"], tuple(clean(line) for line in label.detail)
+        forms: list[tuple[tuple[str, ...], int]] = []
+        for width in (x1 - x0, (x1 - x0) / 2):
+            if name := broken(text, width - 8, size):
+                forms += [((*name, *detail), len(name)), (tuple(name), len(name))]
+        spots = [(x0 + (x1 - x0) * i / 16, y0 + (y1 - y0) * j / 16) for i in range(1, 16) for j in range(1, 16)]
+        spots = sorted([at, *spots], key=lambda spot: math.dist(spot, at))
+        best: tuple[float, Placed] | None = None
+        for lines, bold in dict.fromkeys(forms):
+            for spot in spots:
+                placed = Placed(label, lines, spot, 0.0, size, bold)
+                if not _within(ring, placed.rect) or self.taken.overlap(placed.rect) > 0:
+                    continue
+                over = self.drawn.overlap(placed.rect)
+                if over <= 0:
+                    return placed
+                if len(lines) == bold and (best is None or over < best[0]):
+                    best = (over, placed)
+        return best[1] if best and best[0] < 0.12 * _area(best[1].rect) else None
 
     def _spots(self, placed: Placed, wide: float, high: float, turn: float) -> Iterable[Point]:
         """Return the middle of the label's room, then places off it that still lie inside."""
-        x0, y0, x1, y1 = placed.rect
-        turned = abs(math.sin(math.radians(turn))) > 0.5
-        room_w, room_h = (high, wide) if turned else (wide, high)
-        spare_x, spare_y = max(0.0, (room_w - (x1 - x0)) / 2 - 1), max(0.0, (room_h - (y1 - y0)) / 2 - 1)
+        lean = math.radians(placed.turn_deg - turn)
+        c, s = abs(math.cos(lean)), abs(math.sin(lean))
+        w, h = _width(placed.lines, placed.size, placed.bold), _height(placed.lines, placed.size)
+        spare_u, spare_v = max(0.0, (wide - w * c - h * s) / 2 - 1), max(0.0, (high - w * s - h * c) / 2 - 1)
         x, y = placed.at
         yield x, y
+        ux, uy = math.cos(math.radians(turn)), math.sin(math.radians(turn))
         for share in (0.5, 1.0):
-            for ux, uy in ((-1, 0), (1, 0), (0, -1), (0, 1), (-1, -1), (1, 1), (-1, 1), (1, -1)):
-                if (ux == 0 or spare_x > 1) and (uy == 0 or spare_y > 1):
-                    yield x + ux * spare_x * share, y + uy * spare_y * share
+            for pu, pv in ((-1, 0), (1, 0), (0, -1), (0, 1), (-1, -1), (1, 1), (-1, 1), (1, -1)):
+                if (pu == 0 or spare_u > 1) and (pv == 0 or spare_v > 1):
+                    du, dv = pu * spare_u * share, pv * spare_v * share
+                    yield x + ux * du - uy * dv, y + uy * du + ux * dv
+
+
+def _freest(options: Iterable[Placed], taken: Taken) -> Placed:
+    """Return the first of some places that covers nothing, else the one that covers least."""
+    best: tuple[float, Placed] | None = None
+    for option in options:
+        over = taken.overlap(option.rect)
+        if over <= 0:
+            return option
+        if best is None or over < best[0]:
+            best = (over, option)
+    assert best is not None
+    return best[1]
+
+
+def _within(ring: list[Point], rect: Rect) -> bool:
+    """Tell whether a rectangle lies in an outline: its corners and the middles of its long sides do."""
+    x0, y0, x1, y1 = rect
+    spots = ((x0, y0), (x1, y0), (x1, y1), (x0, y1), ((x0 + x1) / 2, y0), ((x0 + x1) / 2, y1))
+    return all(_covers(ring, x, y) for x, y in spots)
+
+
+def _covers(ring: list[Point], x: float, y: float) -> bool:
+    inside = False
+    for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True):
+        if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
+            inside = not inside
+    return inside
+
+
+def _area(rect: Rect) -> float:
+    return (rect[2] - rect[0]) * (rect[3] - rect[1])
 
 
 def _width(lines: Iterable[str], size: float, bold: int = 0) -> float:

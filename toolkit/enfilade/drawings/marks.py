@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
 from shapely import LineString
 from shapely import Polygon as Shape
@@ -27,24 +28,35 @@ def marked(
 
     Args:
         plane: `plan`, or the id of the wall on whose elevation is drawn; there only findings with marks in that
-            plane, or about what shows there, are numbered.
+            plane are numbered, and those without a measured line or area that are about what shows there.
         where: The place of a subject on this drawing; None when it is not there.
     """
     items: list[Item] = []
     key: list[KeyLine] = []
+    drawn: set[tuple[str, tuple[Point, ...]]] = set()
     for finding in findings:
         if finding.verdict not in verdicts:
             continue
         own = [mark for mark in finding.marks if mark.plane == plane and mark.points]
         at = _anchor(own[0]) if own else next((p for p in map(where, finding.subjects) if p is not None), None)
-        if at is None and plane != "plan":
-            continue
+        if plane != "plan" and not own:
+            drawn_on_plan = any(mark.role != "point" for mark in finding.marks)
+            if drawn_on_plan or not finding.subjects or any(where(id) is None for id in finding.subjects):
+                continue
         number = len(key) + 1
         sentence = finding_sentence(finding, system)
         for mark in own:
-            items += _shape(mark, finding, sentence)
+            # Two rules may measure one line; it is drawn once.
+            place = (mark.role, tuple((round(x), round(y)) for x, y in mark.points))
+            if place not in drawn:
+                drawn.add(place)
+                items += _shape(mark, finding, sentence)
         if at is not None:
-            items.append(Numbered(role="finding", subject=finding.id, verdict=finding.verdict, title=sentence, at=at, number=number))
+            items.append(
+                Numbered(
+                    role="finding", subject=finding.id, verdict=finding.verdict, title=sentence, at=at, number=number
+                )
+            )
         key.append(KeyLine(number, finding.id, finding.verdict, sentence))
     return items, tuple(key)
 
@@ -53,7 +65,7 @@ def _anchor(mark: Mark) -> Point:
     points = mark.points
     if mark.role == "area" and len(points) > 2:
         inside = Shape(points).buffer(0).representative_point()
-        return (points[0] if inside.is_empty else (inside.x, inside.y))
+        return points[0] if inside.is_empty else (inside.x, inside.y)
     if len(points) > 1:
         middle = LineString(points).interpolate(0.5, normalized=True)
         return (middle.x, middle.y)
@@ -61,15 +73,15 @@ def _anchor(mark: Mark) -> Point:
 
 
 def _shape(mark: Mark, finding: Finding, title: str) -> list[Item]:
-    common = {"role": "finding", "subject": finding.id, "verdict": finding.verdict, "title": title}
+    common: dict[str, Any] = {"role": "finding", "subject": finding.id, "verdict": finding.verdict, "title": title}
     points = tuple(mark.points)
     if mark.role == "measure" and len(points) == 2 and distance(*points) > 1.0:
         (a, b), length = points, distance(*points)
         direction = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
         return [Dimension(**common, weight="edge", start=a, direction=direction, outward=(direction[1], -direction[0]),
-                          parts_mm=(length,), tier=0)]  # type: ignore[arg-type]  # fmt: skip
+                          parts_mm=(length,), tier=0)]  # fmt: skip
     if mark.role == "area" and len(points) > 2:
-        return [Polygon(**common, weight="edge", points=points, clear=True)]  # type: ignore[arg-type]
+        return [Polygon(**common, weight="edge", points=points, clear=True)]
     if len(points) > 1:
-        return [Line(**common, weight="edge", points=points)]  # type: ignore[arg-type]
-    return [Circle(**common, weight="edge", centre=points[0], radius_mm=40.0)]  # type: ignore[arg-type]
+        return [Line(**common, weight="edge", points=points)]
+    return [Circle(**common, weight="edge", centre=points[0], radius_mm=40.0)]

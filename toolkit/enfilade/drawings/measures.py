@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.drawings.items import Dimension, Item
 from enfilade.drawings.part import Part, is_upper
 from enfilade.drawings.symbols import SERVICES
-from enfilade.findings import Finding
+from enfilade.findings import Finding, Verdict
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
 from enfilade.geometry.outlines import polygon_of
@@ -29,7 +29,8 @@ AISLE_RULES: Final = ("K6", "K7", "K7a", "K8", "K8a")
 
 _SKIP: Final = (*SERVICES, "window treatment", "rug", "hood", "panel", "seat")
 _AGAINST_MM: Final = 60.0
-_WIDEST_AISLE_MM: Final = 2400.0
+# Wider than this is open floor, whose width nobody needs on the drawing (own choice).
+_WIDEST_AISLE_MM: Final = 1828.8
 _LEAST_OVERLAP_MM: Final = 250.0
 
 
@@ -72,12 +73,39 @@ def wall_strings(part: Part, bodies: BaseGeometry) -> Iterator[Item]:
             back = (-line.outward[0], -line.outward[1])
             offset = max(dot((p[0] - line.a[0], p[1] - line.a[1]), back) for p in shape)
             if offset > TOLERANCE_MM and _shadowed(line, back, offset, part):
+                # The room itself lies behind: the length alone, close to the wall.
+                yield Dimension(
+                    role="dimension",
+                    subject=wall.id,
+                    weight="dimension",
+                    start=line.a,
+                    direction=line.direction,
+                    outward=back,
+                    parts_mm=(line.length_mm,),
+                    offset_mm=_thickness(line, bodies),
+                    tier=1,
+                )
                 continue
             offset = max(dot((p[0] - line.a[0], p[1] - line.a[1]), back) for p in built)
             base = _free_tier(placed, line, back, len(strings) + 1)
             for tier, parts in enumerate([*strings, (line.length_mm,)], base):
-                yield Dimension(role="dimension", subject=wall.id, weight="dimension", start=line.a, direction=line.direction,
-                                outward=back, parts_mm=parts, offset_mm=offset, tier=tier)  # fmt: skip
+                yield Dimension(
+                    role="dimension",
+                    subject=wall.id,
+                    weight="dimension",
+                    start=line.a,
+                    direction=line.direction,
+                    outward=back,
+                    parts_mm=parts,
+                    offset_mm=offset,
+                    tier=tier,
+                )
+
+
+def _thickness(line: Segment, bodies: BaseGeometry) -> float:
+    """Return how thick the wall is drawn behind the middle of its face [mm]."""
+    middle = line.length_mm / 2
+    return float(shapely.LineString([line.at(middle), line.at(middle, -600.0)]).intersection(bodies).length)
 
 
 def _shadowed(line: Segment, back: Point, offset: float, part: Part) -> bool:
@@ -86,7 +114,9 @@ def _shadowed(line: Segment, back: Point, offset: float, part: Part) -> bool:
     return any(polygon_of(space.outline).intersection(strip).area > 100.0 for space in part.spaces)
 
 
-def _free_tier(placed: dict[tuple[int, int], list[tuple[float, float, int]]], line: Segment, back: Point, need: int) -> int:
+def _free_tier(
+    placed: dict[tuple[int, int], list[tuple[float, float, int]]], line: Segment, back: Point, need: int
+) -> int:
     """Return the first tier on that side of the room which strings beside it leave free."""
     side = (round(back[0] * 100), round(back[1] * 100))
     ends = sorted((dot(line.a, line.direction), dot(line.b, line.direction)))
@@ -142,12 +172,24 @@ def house_strings(part: Part, bodies: BaseGeometry) -> Iterator[Item]:
     built = [(x, y) for x, y in shapely.get_coordinates(bodies).tolist()]
     for direction, outward, length in ((u, (s, -c), max(us) - min(us)), (v, (-c, -s), max(vs) - min(vs))):
         offset = max((dot((p[0] - low[0], p[1] - low[1]), outward) for p in built), default=0.0)
-        yield Dimension(role="dimension", weight="dimension", start=low, direction=direction, outward=outward,
-                        parts_mm=(length,), offset_mm=max(offset, 0.0), tier=1, title="inside face to inside face")  # fmt: skip
+        yield Dimension(
+            role="dimension",
+            weight="dimension",
+            start=low,
+            direction=direction,
+            outward=outward,
+            parts_mm=(length,),
+            offset_mm=max(offset, 0.0),
+            tier=1,
+            title="inside face to inside face",
+        )
 
 
-def aisle_items(part: Part, findings: Sequence[Finding]) -> Iterator[Item]:
-    """Yield the clear widths of a room: as the checks measured them, or else between facing fronts."""
+def aisle_items(part: Part, findings: Sequence[Finding], numbered: Sequence[Verdict] = ()) -> Iterator[Item]:
+    """Yield the clear widths of a room up to 6 ft: as the checks measured them, or else between facing fronts.
+
+    Findings of the verdicts in `numbered` are drawn with their marks, not here.
+    """
     drawn: list[tuple[Point, Point]] = []
     for finding in findings:
         if finding.rule not in AISLE_RULES or finding.verdict == "not assessed":
@@ -155,9 +197,13 @@ def aisle_items(part: Part, findings: Sequence[Finding]) -> Iterator[Item]:
         for mark in finding.marks:
             if mark.role == "measure" and mark.plane == "plan" and len(mark.points) == 2:
                 a, b = mark.points
-                known = any(max(distance(a, p), distance(b, q)) < 30 or max(distance(a, q), distance(b, p)) < 30 for p, q in drawn)
+                known = any(
+                    max(distance(a, p), distance(b, q)) < 30 or max(distance(a, q), distance(b, p)) < 30
+                    for p, q in drawn
+                )
                 if distance(a, b) > 1.0 and not known:
                     drawn.append((a, b))
+                if 1.0 < distance(a, b) <= _WIDEST_AISLE_MM and not known and finding.verdict not in numbered:
                     yield _clear(a, b, "+".join(finding.subjects), finding.title)
     if not drawn:
         for width in _widths(part):
@@ -167,8 +213,17 @@ def aisle_items(part: Part, findings: Sequence[Finding]) -> Iterator[Item]:
 def _clear(a: Point, b: Point, subject: str, title: str) -> Dimension:
     length = distance(a, b)
     direction = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
-    return Dimension(role="clear-width", subject=subject, weight="dimension", start=a, direction=direction,
-                     outward=(direction[1], -direction[0]), parts_mm=(length,), tier=0, title=title)  # fmt: skip
+    return Dimension(
+        role="clear-width",
+        subject=subject,
+        weight="dimension",
+        start=a,
+        direction=direction,
+        outward=(direction[1], -direction[0]),
+        parts_mm=(length,),
+        tier=0,
+        title=title,
+    )
 
 
 def _widths(part: Part) -> list[ClearWidth]:
@@ -183,7 +238,7 @@ def _widths(part: Part) -> list[ClearWidth]:
             tops[i].intersection(box.polygon).area > 0.5 * box.polygon.area for i in tree.query(box.polygon).tolist()
         ):
             continue
-        sides = ("front", "back", "left", "right") if stand.thing.kind in ("island", "table") else ("front",)
+        sides = ("front", "back", "left", "right") if stand.thing.kind == "island" else ("front",)
         fronts += [(stand.id, getattr(box, side)) for side in sides]
     walls = [(w.id, part.lines[w.id]) for space in part.spaces for w in space.walls if not w.open]
     things = {id for id, _ in fronts}
@@ -199,16 +254,29 @@ def _widths(part: Part) -> list[ClearWidth]:
 
 def _bounds_an_aisle(stand: Stand) -> bool:
     thing = stand.thing
-    return thing.kind in (
-        "base cabinet", "tall cabinet", "counter", "island", "peninsula", "range", "refrigerator", "table", "desk",
-        "furniture piece", "column", "oven",
-    ) and not is_upper(thing) and not isinstance(thing.place, SetIn)  # fmt: skip
+    return (
+        thing.kind
+        in (
+            "base cabinet",
+            "tall cabinet",
+            "counter",
+            "island",
+            "peninsula",
+            "range",
+            "refrigerator",
+            "oven",
+        )
+        and not is_upper(thing)
+        and not isinstance(thing.place, SetIn)
+    )
 
 
 def _joined(fronts: list[tuple[str, Segment]]) -> list[tuple[str, Segment]]:
     """Return fronts with those that follow each other in one line made one."""
     lines: list[tuple[str, Segment]] = []
-    for id, front in sorted(fronts, key=lambda pair: (round(math.degrees(math.atan2(*pair[1].direction)), 1), pair[1].a)):
+    for id, front in sorted(
+        fronts, key=lambda pair: (round(math.degrees(math.atan2(*pair[1].direction)), 1), pair[1].a)
+    ):
         for i, (kept_id, kept) in enumerate(lines):
             (left, off), (right, end) = kept.place(front.a), kept.place(front.b)
             same = abs(off) < 3.0 and abs(end) < 3.0 and dot(kept.direction, front.direction) > 0.999

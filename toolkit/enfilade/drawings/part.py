@@ -53,7 +53,7 @@ class Part:
 
     def _things(self, ids: set[str]) -> dict[str, Stand]:
         here = [thing for thing in self.project.things if thing.space in ids and self.shows(thing.state)]
-        needed = list(here) if self.space is not None else list(self.project.things)
+        needed: list[Thing] = list(here) if self.space is not None else list(self.project.things)
         lines = self.lines
         if self.space is not None:
             known = {thing.id for thing in here}

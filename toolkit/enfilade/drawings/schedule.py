@@ -16,13 +16,30 @@ from enfilade.project.storage import Storage
 from enfilade.project.thing import Thing
 
 __all__ = [
-    "CABINETS", "CabinetRow", "FinishRow", "OpeningRow", "ProductRow", "RoomSchedules", "cabinet_schedule",
-    "cabinet_tags", "finish_schedule", "opening_schedule", "product_schedule", "room_schedules",
-]  # fmt: skip
+    "CABINETS",
+    "CabinetRow",
+    "FinishRow",
+    "OpeningRow",
+    "ProductRow",
+    "RoomSchedules",
+    "cabinet_schedule",
+    "cabinet_tags",
+    "finish_schedule",
+    "opening_schedule",
+    "product_schedule",
+    "room_schedules",
+]
 
 CABINETS: Final = (
-    "base cabinet", "tall cabinet", "wall cabinet", "open shelf", "furniture piece", "appliance garage", "filler", "panel",
-)  # fmt: skip
+    "base cabinet",
+    "tall cabinet",
+    "wall cabinet",
+    "open shelf",
+    "furniture piece",
+    "appliance garage",
+    "filler",
+    "panel",
+)
 
 _TOUCH_MM: Final = 25.0
 """A side nearer than this to a wall or a neighbour is not exposed: a scribed gap or filler's width less (own choice)."""
@@ -110,7 +127,9 @@ class RoomSchedules:
     finishes: tuple[FinishRow, ...]
 
 
-def cabinet_tags(project: Project, standing: dict[str, Stand] | None = None, space: str | None = None) -> dict[str, str]:
+def cabinet_tags(
+    project: Project, standing: dict[str, Stand] | None = None, space: str | None = None
+) -> dict[str, str]:
     """Return the number of each cabinet: what stands on the floor clockwise round the room, then what hangs.
 
     Args:
@@ -168,7 +187,11 @@ def _in_order(cabinets: list[Stand], space: Space) -> list[Stand]:
         best: tuple[float, float] | None = None
         for line, start in zip(lines, starts, strict=True):
             at, off = line.place((box.x, box.y))
-            if dot(line.outward, back) < -0.95 and -1.0 <= off - box.depth_mm / 2 <= 150.0 and 0 <= at <= line.length_mm:
+            if (
+                dot(line.outward, back) < -0.95
+                and -1.0 <= off - box.depth_mm / 2 <= 150.0
+                and 0 <= at <= line.length_mm
+            ):
                 near = (off, start + at)
                 best = near if best is None else min(best, near)
         return is_upper(stand.thing), best is None, best[1] if best else 0.0, stand.id
@@ -198,14 +221,25 @@ def _cabinet(part: Part, live: dict[str, Stand], stand: Stand, tag: str) -> Cabi
     fillers = tuple(_fillers(live, stand))
     hinges = sorted({leaf.hinge for leaf in thing.leaves if leaf.kind == "hinged" and leaf.hinge})
     return CabinetRow(
-        number=tag, thing=thing.id, name=thing.called, kind=thing.kind, width_mm=thing.width_mm, depth_mm=thing.depth_mm,
-        height_mm=thing.top_mm - thing.bottom_mm, bottom_mm=thing.bottom_mm, hinge=" and ".join(hinges),
-        leaves=_leaves(thing), finished_ends=ends, ends_from=ends_from,
-        fillers=", ".join(side for side, _ in fillers), fillers_mm=tuple(width for _, width in fillers),
+        number=tag,
+        thing=thing.id,
+        name=thing.called,
+        kind=thing.kind,
+        width_mm=thing.width_mm,
+        depth_mm=thing.depth_mm,
+        height_mm=thing.top_mm - thing.bottom_mm,
+        bottom_mm=thing.bottom_mm,
+        hinge=" and ".join(hinges),
+        leaves=_leaves(thing),
+        finished_ends=ends,
+        ends_from=ends_from,
+        fillers=", ".join(side for side, _ in fillers),
+        fillers_mm=tuple(width for _, width in fillers),
         finish=part.finishes[thing.finish].name if thing.finish in part.finishes else "",
         product=part.products[thing.product].name if thing.product in part.products else "",
-        state=thing.state, assumed=thing.basis == "assumed",
-    )  # fmt: skip
+        state=thing.state,
+        assumed=thing.basis == "assumed",
+    )
 
 
 def _leaves(thing: Thing) -> str:
@@ -235,11 +269,20 @@ def _covered(part: Part, live: dict[str, Stand], stand: Stand, side: str) -> boo
     edge: Segment = getattr(stand.box, side)
     walls = [part.lines[w.id] for w in part.spaces[0].walls if not w.open]
     for line in walls:
-        if all(abs(line.place(p)[1]) <= _TOUCH_MM and -1 <= line.place(p)[0] <= line.length_mm + 1 for p in (edge.a, edge.b)):
+        if all(
+            abs(line.place(p)[1]) <= _TOUCH_MM and -1 <= line.place(p)[0] <= line.length_mm + 1
+            for p in (edge.a, edge.b)
+        ):
             return True
     thing = stand.thing
     for other in live.values():
-        hides = other.thing.kind in CABINETS or other.thing.kind in ("refrigerator", "range", "dishwasher", "oven", "column")
+        hides = other.thing.kind in CABINETS or other.thing.kind in (
+            "refrigerator",
+            "range",
+            "dishwasher",
+            "oven",
+            "column",
+        )
         if other.id == stand.id or not hides:
             continue
         if other.thing.bottom_mm > thing.bottom_mm + _TOUCH_MM or other.thing.top_mm < thing.top_mm - _TOUCH_MM:
@@ -275,10 +318,18 @@ def opening_schedule(project: Project, space: str | None = None) -> tuple[Openin
         to = there.name if there else "outdoors" if opening.beyond == "none" else ""
         rows.append(
             OpeningRow(
-                opening=opening.id, name=opening.name or opening.kind, kind=opening.kind, space=here.name if here else "",
-                to=to, width_mm=opening.width_mm, height_mm=opening.height_mm, sill_mm=opening.sill_mm,
-                swing=_swing(opening, here, there), state=opening.state, assumed=opening.basis == "assumed",
-            )  # fmt: skip
+                opening=opening.id,
+                name=opening.name or opening.kind,
+                kind=opening.kind,
+                space=here.name if here else "",
+                to=to,
+                width_mm=opening.width_mm,
+                height_mm=opening.height_mm,
+                sill_mm=opening.sill_mm,
+                swing=_swing(opening, here, there),
+                state=opening.state,
+                assumed=opening.basis == "assumed",
+            )
         )
     return tuple(rows)
 
@@ -339,6 +390,9 @@ def room_schedules(project: Project, space: str) -> RoomSchedules:
     """
     project.space(space)
     return RoomSchedules(
-        space, cabinet_schedule(project, space), opening_schedule(project, space), product_schedule(project, space),
+        space,
+        cabinet_schedule(project, space),
+        opening_schedule(project, space),
+        product_schedule(project, space),
         finish_schedule(project, space),
-    )  # fmt: skip
+    )

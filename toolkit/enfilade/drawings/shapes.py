@@ -40,7 +40,7 @@ def _points(points: Iterable[Point], frame: Frame) -> str:
 
 def _stroke(item: Item) -> str:
     colour = VERDICT_COLOURS[item.verdict] if item.role == "finding" and item.verdict else INK
-    width = 1.8 if item.role == "finding" else STROKES[item.weight]
+    width = 1.4 if item.role == "finding" else STROKES[item.weight]
     dash = ""
     if item.weight == "hidden":
         dash = f' stroke-dasharray="{DASHES.get(item.role, DASHES[""])}"'
@@ -72,7 +72,7 @@ def _polygon(item: Polygon, frame: Frame) -> str:
     else:
         fill = item.finish or PAPER
     if item.role == "finding" and item.verdict:
-        fill = f'{VERDICT_COLOURS[item.verdict]}" fill-opacity="0.16'
+        fill = f'{VERDICT_COLOURS[item.verdict]}" fill-opacity="0.1'
     elif item.role == "floor":
         return f'<polygon fill="{fill}" points="{_points(item.points, frame)}"/>'
     if item.holes:
@@ -93,8 +93,17 @@ def _arc(item: Arc, frame: Frame) -> str:
     return f'<path fill="none" {_stroke(item)} d="{path}"/>'
 
 
-def text_markup(text: str, at: Point, size: float, *, turn_deg: float = 0.0, anchor: str = "middle", bold: bool = False,
-                colour: str = INK, halo: bool = False) -> str:  # fmt: skip
+def text_markup(
+    text: str,
+    at: Point,
+    size: float,
+    *,
+    turn_deg: float = 0.0,
+    anchor: str = "middle",
+    bold: bool = False,
+    colour: str = INK,
+    halo: bool = False,
+) -> str:
     """Return one line of text whose middle height lies at a point."""
     x, y = at
     turn = f' transform="rotate({number(turn_deg)} {number(x)} {number(y)})"' if abs(turn_deg) > 0.05 else ""
@@ -129,11 +138,11 @@ def string_markup(one: Strung) -> str:
     return "".join(parts)
 
 
-def figure_text(a: Point, b: Point, text: str, place: float, colour: str, bold: bool) -> str:
-    """Return a measured line in the drawing itself: arrow heads, and its figure where it was given a place."""
+def figure_text(a: Point, b: Point, text: str, at: Point, colour: str, bold: bool) -> str:
+    """Return a measured line in the drawing itself: arrow heads, and its figure about a point."""
     length = math.dist(a, b)
     ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    parts = [_segment(a, b, 1.6 if bold else 0.7, colour)]
+    parts = [_segment(a, b, 1.3 if bold else 0.7, colour)]
     head = min(7.0, length / 3)
     for (x, y), way in ((a, 1.0), (b, -1.0)):
         bx, by = x + ux * head * way, y + uy * head * way
@@ -142,9 +151,11 @@ def figure_text(a: Point, b: Point, text: str, place: float, colour: str, bold: 
             f'<polygon fill="{colour}" points="{number(x)},{number(y)} {number(bx - uy * wing)},{number(by + ux * wing)} '
             f'{number(bx + uy * wing)},{number(by - ux * wing)}"/>'
         )
-    x, y = a[0] + (b[0] - a[0]) * place, a[1] + (b[1] - a[1]) * place
+    x, y = at
     wide = text_width(text, TEXT["dimension"], bold) + 6
-    parts.append(f'<rect x="{number(x - wide / 2)}" y="{number(y - 7)}" width="{number(wide)}" height="14" fill="{PAPER}"/>')
+    parts.append(
+        f'<rect x="{number(x - wide / 2)}" y="{number(y - 7)}" width="{number(wide)}" height="14" fill="{PAPER}"/>'
+    )
     parts.append(text_markup(text, (x, y), TEXT["dimension"], bold=bold))
     return "".join(parts)
 
@@ -160,7 +171,9 @@ def mark_markup(at: Point, label: str, verdict: Verdict, radius: float = 9.0) ->
         form = f'<polygon points="{points}" {style}/>'
     elif sign == "square":
         r = radius * 0.95
-        form = f'<rect x="{number(x - r)}" y="{number(y - r)}" width="{number(2 * r)}" height="{number(2 * r)}" {style}/>'
+        form = (
+            f'<rect x="{number(x - r)}" y="{number(y - r)}" width="{number(2 * r)}" height="{number(2 * r)}" {style}/>'
+        )
     else:
         form = f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" {style}/>'
     return form + text_markup(label, at, 10.0 if len(label) < 3 else 8.5, bold=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 import shapely
@@ -27,6 +28,7 @@ STANDARD_WALL_MM: Final = 114.3
 
 _THICKEST_MM: Final = 500.0
 _LEAF_MM: Final = 35.0
+_INFILL: Final = "#c8c8c8"
 
 
 def shell_items(part: Part, filled: bool) -> tuple[list[Item], list[Item], BaseGeometry]:
@@ -64,18 +66,36 @@ def gap_behind(part: Part) -> dict[str, list[tuple[Segment, float]]]:
 def wall_bodies(part: Part) -> BaseGeometry:
     """Return what is cut of the walls: between rooms as thick as the gap, elsewhere a standard band outside."""
     floors = [polygon_of(space.outline) for space in part.spaces]
-    band = [floor.buffer(STANDARD_WALL_MM, join_style="mitre", mitre_limit=4.0) for floor in floors]
     gaps = gap_behind(part)
+    usual, own = _recorded(part, gaps)
+    band = [floor.buffer(usual, join_style="mitre", mitre_limit=4.0) for floor in floors]
     strips = [piece.strip(-thick) for found in gaps.values() for piece, thick in found if thick > TOLERANCE_MM]
+    strips += [part.lines[wall].strip(-thick) for wall, thick in own.items() if thick > usual]
     rooms = shapely.union_all([polygon_of(space.outline) for space in part.near])
     cuts = [_hole(part, opening, door) for opening, doors in part.openings.values() for door in doors]
     for space in part.spaces:
         for wall in space.walls:
             if wall.open or not part.shows(wall.state) or part.gone(wall.state):
-                depth = max([STANDARD_WALL_MM, *(thick for _, thick in gaps.get(wall.id, ()))])
+                depth = max([usual, *(thick for _, thick in gaps.get(wall.id, ()))])
                 cuts.append(part.lines[wall.id].strip(-depth - 1.0))
     body = shapely.union_all([*band, *strips])
     return body.difference(shapely.union_all([rooms, *(cut for cut in cuts if cut is not None)]))
+
+
+def _recorded(part: Part, gaps: Mapping[str, object]) -> tuple[float, dict[str, float]]:
+    """Return the usual thickness of walls that nothing is known behind, and of those whose openings record it.
+
+    The usual one is what most openings in such walls record, else the standard band.
+    """
+    own: dict[str, float] = {}
+    drawn = {wall.id for space in part.spaces for wall in space.walls}
+    for opening, doors in part.openings.values():
+        for door in doors:
+            if opening.depth_mm is not None and door.wall in drawn and door.wall not in gaps:
+                own[door.wall] = max(own.get(door.wall, 0.0), opening.depth_mm)
+    counts = Counter(round(thick, 1) for thick in own.values())
+    usual = counts.most_common(1)[0][0] if counts else STANDARD_WALL_MM
+    return usual, own
 
 
 def _hole(part: Part, opening: Opening, door: Doorway) -> Shape | None:
@@ -99,9 +119,17 @@ def _bodies(bodies: BaseGeometry) -> Iterator[Item]:
         if body.area < 1.0:
             continue
         yield Polygon(
-            role="wall", weight="dimension", solid=True,
-            points=tuple(body.exterior.coords[:-1]), holes=tuple(tuple(ring.coords[:-1]) for ring in body.interiors),
-        )  # fmt: skip
+            role="wall",
+            weight="dimension",
+            solid=True,
+            points=_ring(body.exterior.coords),
+            holes=tuple(_ring(ring.coords) for ring in body.interiors),
+        )
+
+
+def _ring(coordinates: Iterable[tuple[float, ...]]) -> tuple[Point, ...]:
+    """Return the corners of a closed ring, the first not repeated."""
+    return tuple((x, y) for x, y, *_ in coordinates)[:-1]
 
 
 def _faces(part: Part) -> Iterator[Item]:
@@ -123,7 +151,9 @@ def _faces(part: Part) -> Iterator[Item]:
             spans.append((at, line.length_mm))
             for start, end in spans:
                 if end - start > TOLERANCE_MM:
-                    yield Line(role="wall", subject=wall.id, weight="cut", points=(line.at(start), line.at(end)), title=title)
+                    yield Line(
+                        role="wall", subject=wall.id, weight="cut", points=(line.at(start), line.at(end)), title=title
+                    )
 
 
 def _removed(part: Part) -> Iterator[Item]:
@@ -131,8 +161,14 @@ def _removed(part: Part) -> Iterator[Item]:
         for wall in space.walls:
             if not wall.open and part.gone(wall.state):
                 strip = part.lines[wall.id].strip(-STANDARD_WALL_MM)
-                yield Polygon(role="removed", subject=wall.id, weight="hidden", clear=True,
-                              points=tuple(strip.exterior.coords[:-1]), title=f"{wall.name or 'Wall'}: removed")  # fmt: skip
+                yield Polygon(
+                    role="removed",
+                    subject=wall.id,
+                    weight="hidden",
+                    clear=True,
+                    points=_ring(strip.exterior.coords),
+                    title=f"{wall.name or 'Wall'}: removed",
+                )
 
 
 def _open_sides(part: Part) -> Iterator[Item]:
@@ -147,8 +183,17 @@ def _open_sides(part: Part) -> Iterator[Item]:
         words = f"open to {name}" if name else "open"
         yield Line(role="opening", subject=wall_id, weight="hidden", points=(line.a, line.b), title=words)
         if part.space is not None:
-            yield Label(role="label", subject=wall_id, text=words, at=line.at(line.length_mm / 2, 120.0), size="note",
-                        width_mm=line.length_mm, height_mm=240.0, turn_deg=upright(line), may_drop=True)  # fmt: skip
+            yield Label(
+                role="label",
+                subject=wall_id,
+                text=words,
+                at=line.at(line.length_mm / 2, 120.0),
+                size="note",
+                width_mm=line.length_mm,
+                height_mm=240.0,
+                turn_deg=upright(line),
+                may_drop=True,
+            )
 
 
 def upright(line: Segment) -> float:
@@ -166,8 +211,14 @@ def _openings(part: Part) -> Iterator[Item]:
         thick = _thickness(part, opening, door)
         if part.gone(opening.state):
             strip = door.segment.strip(-max(thick, 40.0))
-            yield Polygon(role="removed", subject=opening.id, weight="hidden", points=tuple(strip.exterior.coords[:-1]),
-                          clear=True, title=title)  # fmt: skip
+            yield Polygon(
+                role="removed",
+                subject=opening.id,
+                weight="hidden",
+                points=_ring(strip.exterior.coords),
+                finish=_INFILL,
+                title=title,
+            )
             continue
         yield from _frame(opening, door.segment, thick, title)
         yield from _leaf(opening, door.segment, thick, turning.hinge if turning else None, title)
@@ -177,11 +228,22 @@ def _frame(opening: Opening, line: Segment, thick: float, title: str) -> Iterato
     """Yield the clear floor of the opening and its jambs."""
     if opening.kind == "skylight":
         yield Line(role="opening", subject=opening.id, weight="hidden", points=(line.a, line.b), title=title)
-        yield Label(role="label", subject=opening.id, text=opening.name or "skylight", at=line.at(line.length_mm / 2, 120),
-                    width_mm=line.length_mm, height_mm=240, turn_deg=upright(line), size="note", may_drop=True)  # fmt: skip
+        yield Label(
+            role="label",
+            subject=opening.id,
+            text=opening.name or "skylight",
+            at=line.at(line.length_mm / 2, 120),
+            width_mm=line.length_mm,
+            height_mm=240,
+            turn_deg=upright(line),
+            size="note",
+            may_drop=True,
+        )
         return
     back = line.moved(-thick)
-    yield Polygon(role="opening", subject=opening.id, weight="dimension", points=(line.a, line.b, back.b, back.a), title=title)
+    yield Polygon(
+        role="opening", subject=opening.id, weight="dimension", points=(line.a, line.b, back.b, back.a), title=title
+    )
     for face, jamb in ((line.a, back.a), (line.b, back.b)):
         yield Line(role="opening", subject=opening.id, weight="edge", points=(face, jamb))
 
@@ -219,8 +281,16 @@ def _swing(subject: str, hinge: Hinge, title: str) -> Iterator[Item]:
     leaf = Segment(hinge.at, tip) if not hinge.clockwise else Segment(tip, hinge.at)
     side = leaf.moved(_LEAF_MM if hinge.angle_deg <= 90 else -_LEAF_MM)
     yield Polygon(role="swing", subject=subject, weight="edge", points=(leaf.a, leaf.b, side.b, side.a), title=title)
-    yield Arc(role="swing", subject=subject, weight="dimension", centre=hinge.at, start=hinge.closed_end, end=tip,
-              clockwise=hinge.clockwise, title=title)  # fmt: skip
+    yield Arc(
+        role="swing",
+        subject=subject,
+        weight="dimension",
+        centre=hinge.at,
+        start=hinge.closed_end,
+        end=tip,
+        clockwise=hinge.clockwise,
+        title=title,
+    )
 
 
 def space_size(space: Space, system: str) -> str:
@@ -235,4 +305,3 @@ def space_size(space: Space, system: str) -> str:
         return ""
     wide, deep = (first, second) if abs(first.direction[0]) >= abs(first.direction[1]) else (second, first)
     return f"{show_length(wide.length_mm, system)} \u00d7 {show_length(deep.length_mm, system)}"  # type: ignore[arg-type]
-

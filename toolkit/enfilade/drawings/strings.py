@@ -77,7 +77,8 @@ def strung(items: Sequence[Dimension], to_sheet: ToSheet, scale: float, system: 
 
 
 def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth: float) -> Strung:
-    texts, _ = shown_parts(item.parts_mm, system)
+    # Millimetres stand without their unit on a drawing; the sheet says so once.
+    texts = [text.removesuffix(" mm") for text in shown_parts(item.parts_mm, system)[0]]
     (dx, dy), (ox, oy) = (item.direction[0], -item.direction[1]), (item.outward[0], -item.outward[1])
     turn = math.degrees(math.atan2(dy, dx))
     turn = turn - 180 if turn >= 90 - 1e-6 else turn + 180 if turn < -90 - 1e-6 else turn
@@ -107,7 +108,10 @@ def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth
         leader = ((x, y), (sx + ox * 4, sy + oy * 4)) if abs(shifts[i]) > 1.5 else None
         figures.append(Figure(text, at, across_turn, leader))
         far = max(far, line_at + 2 * half + 10)
-    witnesses = tuple((out(base, 3.0 - (item.offset_mm * scale if item.tier == 1 else 0.0)), out(base, line_at + 3.0)) for base in bases)
+    witnesses = tuple(
+        (out(base, 3.0 - (item.offset_mm * scale if item.tier == 1 else 0.0)), out(base, line_at + 3.0))
+        for base in bases
+    )
     return Strung(item, (stops[0], stops[-1]), stops, witnesses, tuple(figures), far)
 
 

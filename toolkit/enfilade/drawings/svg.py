@@ -8,13 +8,13 @@ from itertools import groupby
 from typing import Final
 
 from enfilade.drawings.footer import Block, footer_block, key_block
-from enfilade.drawings.items import Circle, Dimension, Item, Label, Numbered, Point, Polygon, Scene
+from enfilade.drawings.items import Arc, Circle, Dimension, Item, Label, Numbered, Point, Polygon, Scene
 from enfilade.drawings.labels import Placed, Placer, Taken
 from enfilade.drawings.shapes import Frame, figure_text, item_markup, mark_markup, number, string_markup, text_markup
 from enfilade.drawings.strings import Strung, strung
 from enfilade.drawings.style import FONT, GREY, INK, PAPER, TABULAR, TEXT, VERDICT_COLOURS
-from enfilade.drawings.writing import attribute, text_width, xml_text
 from enfilade.drawings.wording import show_size
+from enfilade.drawings.writing import attribute, text_width, xml_text
 from enfilade.errors import NotFound
 from enfilade.lengths import INCH_MM, System
 
@@ -23,15 +23,30 @@ __all__ = ["PAPERS", "SCALES", "svg_sheet"]
 _PX_PER_MM: Final = 96 / INCH_MM
 
 SCALES: Final[dict[str, float]] = {
-    "1:10": 10, "1:20": 20, "1:25": 25, "1:50": 50, "1:100": 100, "1:200": 200, "1:500": 500,
-    "1 in": 12, "1/2 in": 24, "3/8 in": 32, "1/4 in": 48, "1/8 in": 96, "1/16 in": 192,
-}  # fmt: skip
+    "1:10": 10,
+    "1:20": 20,
+    "1:25": 25,
+    "1:50": 50,
+    "1:100": 100,
+    "1:200": 200,
+    "1:500": 500,
+    "1 in": 12,
+    "1/2 in": 24,
+    "3/8 in": 32,
+    "1/4 in": 48,
+    "3/16 in": 64,
+    "1/8 in": 96,
+    "1/16 in": 192,
+}
 """Scales of drawings by name, as how many times smaller than life; `1/4 in` is 1/4 in to the foot."""
 
 PAPERS: Final[dict[str, tuple[float, float]]] = {
     # ISO 216 and the North American sizes of ANSI/ASME Y14.1 [mm], the short side first.
-    "a4": (210.0, 297.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4), "tabloid": (279.4, 431.8),
-}  # fmt: skip
+    "a4": (210.0, 297.0),
+    "a3": (297.0, 420.0),
+    "letter": (215.9, 279.4),
+    "tabloid": (279.4, 431.8),
+}
 
 _MARGIN: Final = 24.0
 _GAP: Final = 14.0
@@ -105,14 +120,14 @@ class _Sheet:
         return self._written(scale, "drawn to fit; measure by the bar", wide, high, "mm")
 
     def _under(self, scale: float, width: float) -> float:
-        drawn = self._drawing(scale, width)
+        drawn = _Drawn(self.scene, Frame(scale, 0.0, 0.0), self.strings, self.system)
         return sum(block.height + _GAP for block in self._blocks(drawn, "1:100", scale, width))
 
     def _fit(self, room_w: float, room_h: float) -> float:
         x0, y0, x1, y1 = self.scene.bounds
         wide, high = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
         scale = min(room_w / wide, room_h / high)
-        for _ in range(4):
+        for _ in range(3):
             a, b, c, d = self._extent(scale)
             left_w, left_h = room_w - (c - a - wide * scale), room_h - (d - b - high * scale)
             scale = max(min(left_w / wide, left_h / high), 1e-4)
@@ -133,14 +148,15 @@ class _Sheet:
         x0, y0, x1, y1 = self._extent(scale)
         left = max(_MARGIN - x0, (width - (x1 - x0)) / 2 - x0)
         top = _MARGIN - y0
-        drawn = self._drawing(scale, width, left, top)
+        drawn = _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
         blocks = self._blocks(drawn, scale_words, scale, width)
         below = sum(block.height + _GAP for block in blocks)
         y = top + y1 + _GAP
         total = y + below + _MARGIN - _GAP
-        if height is not None:
-            total = max(height, total)
-            y = total - _MARGIN - below + _GAP
+        if height is not None and height > total:
+            top += (height - total) / 2
+            drawn = _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
+            total, y = height, height - _MARGIN - below + _GAP
         under = []
         for block in blocks:
             under.append(f'<g transform="translate({number(_MARGIN)} {number(y)})">{block.markup}</g>')
@@ -151,14 +167,11 @@ class _Sheet:
         room = width - 2 * _MARGIN
         blocks = []
         if self.keys:
-            key = key_block(self.scene, drawn.key, room)
+            key = key_block(self.scene, drawn.key, room, self.system)
             blocks += [key] if key.height else []
         if self.frame:
             blocks.append(footer_block(self.scene, self.title, scale_words, scale, self.system, room))
         return blocks
-
-    def _drawing(self, scale: float, width: float, left: float = 0.0, top: float = 0.0) -> _Drawn:
-        return _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
 
     def _svg(self, body: str, width: float, height: float, frame: Frame, unit: str) -> str:
         size = f'width="{number(width)}" height="{number(height)}"'
@@ -174,7 +187,9 @@ class _Sheet:
         )
 
     def _words(self) -> str:
-        return " ".join([self.scene.description, *(f"{k.number}: {k.text}." for k in self.scene.key), *self.scene.notes])
+        return " ".join(
+            [self.scene.description, *(f"{k.number}: {k.text}." for k in self.scene.key), *self.scene.notes]
+        )
 
 
 class _Drawn:
@@ -187,24 +202,40 @@ class _Drawn:
         marks = list(self._marks(scene))
         lines = list(self._measured(scene))
         self._keep_clear(scene)
-        placer = Placer(self.taken, frame.scale)
+        placer = Placer(self.taken, self._outlines(scene), frame)
         order = {"sign": 0, "room": 1, "thing": 2, "note": 3}
-        labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda label: order[label.size])
+        labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda i: (order[i.size], i.may_drop))
         placed = [spot for label in labels if (spot := placer.place(label, frame(label.at)))]
         self.key = placer.key
-        self.markup = "".join([
-            *_groups(scene.items, frame), *(_string(one) for one in laid), *lines, *(_label(one) for one in placed), *marks,
-        ])  # fmt: skip
+        self.markup = "".join(
+            [
+                *_groups(scene.items, frame),
+                *(_string(one) for one in laid),
+                *lines,
+                *(_label(one) for one in placed),
+                *marks,
+            ]
+        )
 
     def _keep_clear(self, scene: Scene) -> None:
         """Take the places of small signs, bowls and burners, so that no words are written over them."""
         for item in scene.items:
-            if scene.kind == "plan" and item.role == "symbol" and isinstance(item, Polygon):
+            if scene.kind == "plan" and item.role in ("symbol", "service") and isinstance(item, Polygon):
                 xs, ys = zip(*map(self.frame, item.points), strict=True)
                 self.taken.add((min(xs), min(ys), max(xs), max(ys)))
             if item.role in ("service", "symbol") and isinstance(item, Circle) and scene.kind == "plan":
                 (x, y), r = self.frame(item.centre), item.radius_mm * self.frame.scale
                 self.taken.add((x - r, y - r, x + r, y + r))
+
+    def _outlines(self, scene: Scene) -> Taken:
+        """Return where things and doors are drawn, which the name of a room had better leave free."""
+        drawn = Taken()
+        for item in scene.items:
+            if item.role in ("thing", "counter", "furniture", "swing") and isinstance(item, Polygon | Arc):
+                points = item.points if isinstance(item, Polygon) else (item.centre, item.start, item.end)
+                xs, ys = zip(*map(self.frame, points), strict=True)
+                drawn.add((min(xs), min(ys), max(xs), max(ys)))
+        return drawn
 
     def _marks(self, scene: Scene) -> Iterator[str]:
         """Yield the numbered marks, moved off each other, with a leader to where they belong."""
@@ -214,7 +245,7 @@ class _Drawn:
             x, y = self.frame(item.at)
             spots = [(x, y)] + [
                 (x + r * math.cos(t), y + r * math.sin(t))
-                for r in (24.0, 46.0, 70.0)
+                for r in (30.0, 56.0, 84.0)
                 for t in (-math.pi / 4, math.pi / 4, 3 * math.pi / 4, -3 * math.pi / 4, 0.0, math.pi)
             ]
             at = min(spots, key=lambda spot: (round(self.taken.overlap(_square(spot))), spots.index(spot)))
@@ -222,8 +253,10 @@ class _Drawn:
             colour = VERDICT_COLOURS[item.verdict]
             leader = ""
             if at != (x, y):
-                leader = (f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
-                          f'stroke="{colour}" stroke-width="1"/><circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>')  # fmt: skip
+                leader = (
+                    f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
+                    f'stroke="{colour}" stroke-width="1"/><circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
+                )
             yield _group(item, leader + mark_markup(at, str(item.number), item.verdict))
 
     def _measured(self, scene: Scene) -> Iterator[str]:
@@ -236,20 +269,33 @@ class _Drawn:
                 continue
             text = show_size(item.total_mm, self.system)
             half = text_width(text, TEXT["dimension"], True) / 2 + 3
-
-            def rect(share: float, a: Point = a, b: Point = b, half: float = half) -> tuple[float, float, float, float]:
-                x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
-                return x - half, y - 7, x + half, y + 7
-
-            share = min((0.5, 0.3, 0.7, 0.2, 0.8), key=lambda s: self.taken.overlap(rect(s)))
-            self.taken.add(rect(share))
+            spots = _beside(a, b, half)
+            at = min(
+                spots,
+                key=lambda s: (
+                    round(self.taken.overlap((s[0] - half, s[1] - 7, s[0] + half, s[1] + 7))),
+                    spots.index(s),
+                ),
+            )
+            self.taken.add((at[0] - half, at[1] - 7, at[0] + half, at[1] + 7))
             finding = item.role == "finding" and item.verdict is not None
             colour = VERDICT_COLOURS[item.verdict] if finding and item.verdict else INK
-            yield _group(item, figure_text(a, b, text, share, colour, finding))
+            yield _group(item, figure_text(a, b, text, at, colour, finding))
+
+
+def _beside(a: Point, b: Point, half: float) -> list[Point]:
+    """Return where the figure of a line may stand: on it, or beside it when it is short."""
+    length = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    needed = abs(ux) * half * 2 + abs(uy) * 14 + 16
+    on = [(a[0] + (b[0] - a[0]) * s, a[1] + (b[1] - a[1]) * s) for s in (0.5, 0.3, 0.7, 0.2, 0.8)]
+    mid, out = on[0], abs(uy) * half + abs(ux) * 8 + 4
+    off = [(mid[0] - uy * out * k, mid[1] + ux * out * k) for k in (-1, 1, -1.8, 1.8)]
+    return [*on, *off] if length >= needed else off
 
 
 def _square(at: Point) -> tuple[float, float, float, float]:
-    return at[0] - 11, at[1] - 11, at[0] + 11, at[1] + 11
+    return at[0] - 13, at[1] - 13, at[0] + 13, at[1] + 13
 
 
 def _groups(items: Sequence[Item], frame: Frame) -> Iterator[str]:
@@ -285,9 +331,16 @@ def _label(placed: Placed) -> str:
         bold = n < placed.bold
         small = placed.bold > 0 and not bold
         parts.append(
-            text_markup(line, at, TEXT["note"] if small else size, turn_deg=placed.turn_deg, bold=bold, halo=True,
-                        colour=GREY if small or placed.label.size == "note" else INK)
-        )  # fmt: skip
+            text_markup(
+                line,
+                at,
+                TEXT["note"] if small else size,
+                turn_deg=placed.turn_deg,
+                bold=bold,
+                halo=True,
+                colour=GREY if small or placed.label.size == "note" else INK,
+            )
+        )
     return _group(placed.label, "".join(parts))
 
 

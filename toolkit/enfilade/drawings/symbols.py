@@ -36,16 +36,16 @@ def role_of(stand: Stand, under: bool) -> Role:
     return "counter" if kind in _COUNTERS else "furniture" if kind in _FURNITURE else "thing"
 
 
-def thing_items(stand: Stand, role: Role, title: str, colour: str | None) -> Iterator[Item]:
-    """Yield a thing's outline, which carries its title, and its symbol."""
+def thing_items(stand: Stand, role: Role, title: str, colour: str | None, *, seats: bool = True) -> Iterator[Item]:
+    """Yield a thing's outline, which carries its title, and its symbol; chairs of its seat rows when `seats`."""
     if role == "service":
         yield from _service(stand, title)
         return
     thing, box = stand.thing, stand.box
-    points = box.corners
+    points: tuple[Point, ...] = box.corners
     if isinstance(thing, Table) and thing.round:
-        points = tuple(ellipse(box, 64).exterior.coords[:-1])  # type: ignore[assignment]
-    if isinstance(thing, Surface):
+        points = tuple((x, y) for x, y in ellipse(box, 64).exterior.coords[:-1])
+    if seats and isinstance(thing, Surface):
         yield from (item for row in thing.seating for item in _seats(thing, box, row))
     weight: Weight = "edge"
     if role in ("upper", "under") or thing.kind == "window treatment":
@@ -54,8 +54,16 @@ def thing_items(stand: Stand, role: Role, title: str, colour: str | None) -> Ite
         weight = "dimension"
     elif thing.kind == "column":
         weight = "cut"
-    yield Polygon(role=role, subject=thing.id, weight=weight, points=points, title=title, finish=colour,
-                  clear=role in ("upper", "under"), solid=thing.kind == "column")  # fmt: skip
+    yield Polygon(
+        role=role,
+        subject=thing.id,
+        weight=weight,
+        points=points,
+        title=title,
+        finish=colour,
+        clear=role in ("upper", "under"),
+        solid=thing.kind == "column",
+    )
     if role not in ("upper", "under") and (symbol := _SYMBOLS.get(thing.kind)):
         yield from symbol(stand)
 
@@ -65,12 +73,19 @@ def _stroke(stand: Stand, *places: tuple[float, float], weight: Weight = "dimens
 
 
 def _ring(stand: Stand, u: float, v: float, radius_mm: float, filled: bool = False) -> Circle:
-    return Circle(role="symbol", subject=stand.id, weight="dimension", centre=stand.box.at(u, v), radius_mm=radius_mm,
-                  filled=filled)  # fmt: skip
+    return Circle(
+        role="symbol",
+        subject=stand.id,
+        weight="dimension",
+        centre=stand.box.at(u, v),
+        radius_mm=radius_mm,
+        filled=filled,
+    )
 
 
-def _panel(stand: Stand, u: float, v: float, wide: float, deep: float, corner: float = 0.0,
-           weight: Weight = "dimension") -> Polygon:  # fmt: skip
+def _panel(
+    stand: Stand, u: float, v: float, wide: float, deep: float, corner: float = 0.0, weight: Weight = "dimension"
+) -> Polygon:
     """Return a rectangle about a place on a thing, its corners cut off or rounded when asked."""
     w, d = max(wide, 2.0) / 2, max(deep, 2.0) / 2
     r = min(corner, w, d)
@@ -80,8 +95,9 @@ def _panel(stand: Stand, u: float, v: float, wide: float, deep: float, corner: f
         for step in steps:
             t = math.radians(turn + step)
             places.append((u + su * (w - r) + r * math.cos(t), v + sv * (d - r) + r * math.sin(t)))
-    return Polygon(role="symbol", subject=stand.id, weight=weight, points=tuple(stand.box.at(a, b) for a, b in places),
-                   clear=True)  # fmt: skip
+    return Polygon(
+        role="symbol", subject=stand.id, weight=weight, points=tuple(stand.box.at(a, b) for a, b in places), clear=True
+    )
 
 
 def _half(stand: Stand) -> tuple[float, float]:
@@ -148,7 +164,9 @@ def _surface(stand: Stand) -> Iterator[Item]:
         least = max(over.front_mm, over.back_mm, over.left_mm, over.right_mm)
         left, right, front, back = -w + over.left_mm, w - over.right_mm, -d + over.front_mm, d - over.back_mm
         if least > 60.0 and right - left > 10 and back - front > 10:
-            yield _stroke(stand, (left, front), (right, front), (right, back), (left, back), (left, front), weight="hidden")
+            yield _stroke(
+                stand, (left, front), (right, front), (right, back), (left, back), (left, front), weight="hidden"
+            )
 
 
 def _desk(stand: Stand) -> Iterator[Item]:
@@ -198,7 +216,7 @@ def _fixture(stand: Stand) -> Iterator[Item]:
         if tank:
             yield _panel(stand, 0, d - tank / 2 - d * 0.1, 2 * w * 0.95, tank + d * 0.1, 20)
         bowl = Box(*stand.box.at(0, -tank / 2), 2 * w * 0.78, 2 * d - tank - d * 0.25, stand.box.turn_deg)
-        ring = tuple(ellipse(bowl, 40).exterior.coords[:-1])
+        ring = tuple((x, y) for x, y in ellipse(bowl, 40).exterior.coords[:-1])
         yield Polygon(role="symbol", subject=stand.id, weight="dimension", points=ring, clear=True)
     elif what == "shower":
         yield from _tall(stand)
@@ -257,8 +275,7 @@ def _service(stand: Stand, title: str) -> Iterator[Item]:
         yield Line(**common, weight="dimension", points=(box.at(0, -box.depth_mm / 2), box.at(0, v + 20)))
         yield Label(**common, at=box.at(0, v - 40), text="S", size="sign")
     else:
-        yield Polygon(**common, weight="dimension",
-                      points=(box.at(-70, v + 70), box.at(70, v + 70), box.at(0, v - 60)))  # fmt: skip
+        yield Polygon(**common, weight="dimension", points=(box.at(-70, v + 70), box.at(70, v + 70), box.at(0, v - 60)))
         yield Line(**common, weight="dimension", points=(box.at(0, v + 40), box.at(0, v - 20)))
 
 
@@ -278,14 +295,30 @@ def _seats(thing: Surface, box: Box, row: SeatRow) -> Iterator[Item]:
         points: tuple[Point, ...] = tuple(side.at(a, out) for a, out in corner)
         title = f"Seat {n + 1} of {row.count}" + (", wheelchair" if row.wheelchair else "")
         yield Polygon(role="furniture", subject=thing.id, weight="dimension", points=points, title=title)
-        yield Line(role="furniture", subject=thing.id, weight="dimension",
-                   points=(side.at(at - chair / 2, rest), side.at(at + chair / 2, rest)))  # fmt: skip
+        yield Line(
+            role="furniture",
+            subject=thing.id,
+            weight="dimension",
+            points=(side.at(at - chair / 2, rest), side.at(at + chair / 2, rest)),
+        )
         if row.arms:
             for u in (-chair / 2, chair / 2):
-                yield Line(role="furniture", subject=thing.id, weight="edge", points=(side.at(at + u, 0), side.at(at + u, rest)))
+                yield Line(
+                    role="furniture",
+                    subject=thing.id,
+                    weight="edge",
+                    points=(side.at(at + u, 0), side.at(at + u, rest)),
+                )
         if row.wheelchair:
-            yield Arc(role="furniture", subject=thing.id, weight="dimension", centre=side.at(at, back / 2),
-                      start=side.at(at - chair * 0.3, back / 2), end=side.at(at + chair * 0.3, back / 2), clockwise=True)  # fmt: skip
+            yield Arc(
+                role="furniture",
+                subject=thing.id,
+                weight="dimension",
+                centre=side.at(at, back / 2),
+                start=side.at(at - chair * 0.3, back / 2),
+                end=side.at(at + chair * 0.3, back / 2),
+                clockwise=True,
+            )
 
 
 def _sagitta(box: Box, side: Segment, at: float) -> float:
@@ -296,8 +329,24 @@ def _sagitta(box: Box, side: Segment, at: float) -> float:
 
 
 _SYMBOLS: Final[dict[str, Callable[[Stand], Iterator[Item]]]] = {
-    "sink": _sink, "cooktop": _burners, "range": _range, "tall cabinet": _tall, "refrigerator": _cold,
-    "counter": _surface, "island": _surface, "peninsula": _surface, "desk": _desk, "seat": _seat, "rug": _rug,
-    "bed": _bed, "fireplace": _fireplace, "fixture": _fixture, "waste": _waste, "appliance garage": _garage,
-    "dishwasher": _dishwasher, "oven": _garage, "microwave": _garage, "window treatment": _treatment,
-}  # fmt: skip
+    "sink": _sink,
+    "cooktop": _burners,
+    "range": _range,
+    "tall cabinet": _tall,
+    "refrigerator": _cold,
+    "counter": _surface,
+    "island": _surface,
+    "peninsula": _surface,
+    "desk": _desk,
+    "seat": _seat,
+    "rug": _rug,
+    "bed": _bed,
+    "fireplace": _fireplace,
+    "fixture": _fixture,
+    "waste": _waste,
+    "appliance garage": _garage,
+    "dishwasher": _dishwasher,
+    "oven": _garage,
+    "microwave": _garage,
+    "window treatment": _treatment,
+}

@@ -11,7 +11,15 @@ from enfilade.project.spaces import Opening
 from enfilade.project.thing import Thing
 from enfilade.quantities import Quantity, show_quantity
 
-__all__ = ["finding_sentence", "findings_by_subject", "opening_title", "required_words", "show_size", "size_words", "thing_title"]
+__all__ = [
+    "finding_sentence",
+    "findings_by_subject",
+    "opening_title",
+    "required_words",
+    "show_size",
+    "size_words",
+    "thing_title",
+]
 
 
 def show_size(value_mm: float, system: System) -> str:

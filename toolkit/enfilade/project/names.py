@@ -97,11 +97,14 @@ def _tidy(text: str) -> str:
 def _parts_of_name(name: str) -> Iterator[str]:
     """Yield a name and the parts by which people are called."""
     whole = _tidy(name)
-    for part in (*re.split(r"[\s,/&-]+", whole), whole):
+    words = [whole] if len(whole) > 1 else []
+    for part in re.split(r"[\s,/&-]+", whole):
         word = part.strip(".'\u2019\"()")
         if len(word) > 1 and not word[0].islower() and word.lower() not in _NAMES_NOBODY:
-            yield word
-            yield _unaccented(word)
+            words.append(word)
+    for word in words:
+        yield word
+        yield _unaccented(word)
 
 
 def _parts_of_address(address: str) -> Iterator[str]:

@@ -70,13 +70,14 @@ def save(project: Project, folder: str | Path) -> Path:
     except (OSError, RuntimeError, ValueError) as error:
         raise Refused(f"{str(folder)!r} is no folder ({error})", do="choose another folder") from error
     known = known if home == str(target) else ""
-    if target.is_dir():
+    if _is_folder(target):
         _standing(target, known)  # A stranger's folder is refused before even a lock is put there.
     with locked(target):
         standing = _standing(target, known)
         for place in (target, target / PHOTOS, target / HISTORY):
             sweep_parts(place)
-        if project.folder is not None:
+        if project.folder is not None and project.folder.resolve() != target:
+            check_photographs(project, project.folder, str(project.folder))
             copy_photographs(project, project.folder, target)
         check_photographs(project, target, str(path))
         if standing != data:

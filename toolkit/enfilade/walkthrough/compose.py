@@ -77,7 +77,7 @@ def compose(
     told = for_audience(project, audience)
     nameless = tuple(without_names(finding, project, audience) for finding in findings)
     telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules)
-    order = room_order(telling.house)
+    order = room_order(House(project))
     rooms = []
     for number, space in enumerate(order, 1):
         progress(f"room {number} of {len(order)}: {told.space(space).name}")

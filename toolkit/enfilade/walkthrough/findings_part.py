@@ -43,6 +43,7 @@ def _part(finding: Finding, answer: Answer | None, system: System, number: int) 
         margin=margin_words(finding, system),
         label=finding.source.label or finding.source.document,
         source=str(finding.source),
+        known=finding.source.known,
         working=finding.working,
         also=finding.also,
         caution=finding.caution,

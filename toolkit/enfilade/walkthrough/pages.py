@@ -69,6 +69,7 @@ class FindingPart:
     margin: str
     label: str
     source: str
+    known: str
     working: tuple[str, ...]
     also: tuple[str, ...]
     caution: str
@@ -133,6 +134,8 @@ class RoomPage:
     name: str
     story: str
     size: str
+    wide: bool
+    """The plan runs across the page, the decisions under it."""
     plan: Drawing
     worth_mending: tuple[FindingPart, ...]
     decisions: tuple[DecisionPart, ...]
@@ -142,6 +145,8 @@ class RoomPage:
     open: tuple[FindingPart, ...]
     beside: tuple[FindingPart, ...]
     """Not assessed because the rule does not apply or its source is silent."""
+    ribbons: tuple[Drawing, ...]
+    """Charts as wide as the page: the runs of counter."""
     charts: tuple[Drawing, ...]
     counts: tuple[Table, ...]
     cautions: tuple[str, ...]

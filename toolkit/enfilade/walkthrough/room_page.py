@@ -26,6 +26,13 @@ if TYPE_CHECKING:
 
 __all__ = ["room_page"]
 
+# Drawings are made as wide as they stand on the page, so that their text is as large as the page's.
+_PAGE_PX: Final = 1090.0
+_BESIDE_PX: Final = 640.0
+_HALF_PX: Final = 530.0
+_CROWDED: Final = 40
+"""A room with more things than this gets its plan across the page, the decisions under it."""
+
 # What hangs or sits on a wall without being worth an elevation of its own.
 _SMALL: Final = {"receptacle", "switch", "light", "extinguisher"}
 
@@ -37,6 +44,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
     findings = telling.of(space_id)
     system = project.show.units
     plan = plan_scene(project, space_id, findings)
+    wide = sum(thing.space == space_id for thing in project.things) > _CROWDED
     numbers = {line.finding: line.number for line in plan.key}
 
     def parts(chosen: Sequence[Finding]) -> tuple[FindingPart, ...]:
@@ -50,8 +58,10 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         name=space.name,
         story=space.story,
         size=_size(space, system),
+        wide=wide,
         plan=Drawing(
-            f"Plan of {space.name}.", svg_sheet(plan, system=system, title=f"{number} {space.name}", keys=False)
+            f"Plan of {space.name}.",
+            svg_sheet(plan, system=system, title=f"{number} {space.name}", width_px=_PAGE_PX if wide else _BESIDE_PX),
         ),
         worth_mending=parts(worth_mending(findings)),
         decisions=decision_parts(project, (one for one in project.decisions if space_id in one.spaces)),
@@ -60,6 +70,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         held=parts([finding for finding in findings if finding.verdict == "met"]),
         open=parts(open_),
         beside=parts(beside),
+        ribbons=_ribbons(telling, space, findings),
         charts=_charts(telling, space, findings),
         counts=count_tables(project, space_id, telling.rules),
         cautions=tuple(dict.fromkeys(f.caution for f in findings if f.caution and f not in beside)),
@@ -91,27 +102,38 @@ def _elevations(telling: Telling, space: Space, findings: Sequence[Finding]) -> 
             drawings.append(
                 Drawing(
                     f"Elevation, {name}, in the recorded finishes.",
-                    svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", keys=False),
+                    svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", width_px=_HALF_PX),
                 )
             )
     return tuple(drawings)
+
+
+def _ribbons(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
+    if space.use != "kitchen":
+        return ()
+    project, system = telling.project, telling.project.show.units
+    return tuple(
+        Drawing(
+            f"Counter and landing along run {number}.", run_svg(chart, system=system, width_px=_PAGE_PX)
+        )
+        for number, chart in enumerate(run_charts(project, space.id, findings), 1)
+    )
 
 
 def _charts(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
     if space.use != "kitchen":
         return ()
     project, system = telling.project, telling.project.show.units
+    storage = storage_chart(project, space.id, findings, by=telling.rules)
     drawings = [
         Drawing(
             "Shelf and drawer frontage against the guideline, by group.",
-            storage_svg(storage_chart(project, space.id, findings, by=telling.rules), system=system),
+            storage_svg(storage, system=system, width_px=_HALF_PX),
         )
     ]
-    for number, chart in enumerate(run_charts(project, space.id, findings), 1):
-        drawings.append(Drawing(f"Counter and landing along run {number}.", run_svg(chart, system=system)))
     aisles = aisle_chart(project, space.id, findings)
-    if aisles.bars:
-        drawings.append(Drawing("Clear widths, with what is asked of each.", aisle_svg(aisles, system=system)))
+    if aisles.aisles:
+        drawings.append(
+            Drawing("Clear widths, with what is asked of each.", aisle_svg(aisles, system=system, width_px=_HALF_PX))
+        )
     return tuple(drawings)
-
-

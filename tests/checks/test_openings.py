@@ -1,0 +1,188 @@
+"""What opens and what it meets. Common practice and own choices, no source; areas and fillers worked by hand."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from building import door, findings, free, house, on_wall, one, room, thing
+from enfilade.checks.open_shapes import open_shape, swept_shape
+from enfilade.checks.view import House
+from enfilade.lengths import inches
+from enfilade.project.project import Project
+
+FLAP = {"kind": "drop-down", "reach_mm": inches(24)}
+DRAWER = {"kind": "drawer", "reach_mm": inches(20)}
+
+
+def before_island(clear: float, **leaf: Any) -> Project:
+    """A dishwasher 24 in deep against the north wall of 144 in, an island `clear` in before it."""
+    return house(
+        [
+            thing("dishwasher", "dw", 24, 24, on_wall("kitchen-north", 60), opens=[{**FLAP, **leaf}]),
+            thing("island", "island", 60, 24, free(72, 120 - clear - 12)),
+        ]
+    )
+
+
+# Left beyond an open flap 24 in long: the aisle less 24 in.
+@pytest.mark.parametrize(("clear", "left", "verdict"), [(42, 18, "met"), (24, 0, "met"), (23, -1, "falls short")])
+def test_what_is_left_beyond_an_open_flap(clear: float, left: float, verdict: str) -> None:
+    found = one(before_island(clear), "D1")
+    assert found.verdict == verdict
+    assert found.measured is not None
+    assert found.measured.to("in").value == pytest.approx(left)
+    assert found.level == "practice"
+
+
+def test_what_does_not_say_how_it_opens_is_asked_for() -> None:
+    unknown = house([thing("dishwasher", "dw", 24, 24, on_wall("kitchen-north", 60))])
+    assert one(unknown, "D1").needs == ("dw.opens",)
+    assert one(house(), "D1").because == "does not apply"
+
+
+def test_the_top_over_a_cabinet_is_not_in_its_way() -> None:
+    project = house(
+        [
+            thing("counter", "top", 60, 25, on_wall("kitchen-north", 30)),
+            thing("base cabinet", "base", 30, 24, on_wall("kitchen-north", 40), opens=[DRAWER]),
+        ]
+    )
+    found = one(project, "D1")
+    assert found.measured is not None
+    assert found.measured.to("in").value == pytest.approx(120 - 20)
+
+
+def corner(gap: float, other: dict[str, Any] | None = None, **leaf: Any) -> Project:
+    """Base cabinets 24 in deep on both sides of the north-east corner, each beginning `gap` in from it."""
+    return house(
+        [
+            thing(
+                "base cabinet", "a", 18, 24, on_wall("kitchen-north", gap, from_end="right"), opens=[{**DRAWER, **leaf}]
+            ),
+            thing("base cabinet", "b", 18, 24, on_wall("kitchen-east", gap), opens=[other or DRAWER]),
+        ]
+    )
+
+
+def test_two_drawers_open_at_once_at_a_corner() -> None:
+    # With 24 in to the corner (nothing spare) a's drawer covers 18 x 20 in before the north front and b's 20 x 18 in
+    # before the east front; they share 18 x 18 in. A filler of 20 in moves either past the other's reach.
+    found = one(corner(24), "D2", containing="both-open")
+    assert found.verdict == "falls short"
+    assert found.measured is not None
+    assert found.measured.to("sq in").value == pytest.approx(18 * 18)
+    assert sum('filler of 20" (508 mm)' in line for line in found.working) == 2
+
+
+def test_the_filler_that_is_named_cures_it() -> None:
+    project = house(
+        [
+            thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 44, from_end="right"), opens=[DRAWER]),
+            thing("base cabinet", "b", 18, 24, on_wall("kitchen-east", 24), opens=[DRAWER]),
+        ]
+    )
+    assert one(project, "D2", containing="both-open").verdict == "met"
+
+
+def test_a_drawer_past_the_handle_round_the_corner() -> None:
+    # Handles stand 1 1/2 in proud (own choice): flush at the corner a's drawer comes out over b's handle on
+    # 1.5 x 18 in, and a filler of 1 1/2 in clears it; with that filler nothing is met.
+    tight = findings(corner(24), "D2", containing="past-a-closed-front")
+    assert [f.verdict for f in tight] == ["falls short", "falls short"]
+    assert tight[0].measured is not None
+    assert tight[0].measured.to("sq in").value == pytest.approx(1.5 * 18)
+    assert any('filler of 1 1/2"' in line for line in tight[0].working)
+    assert one(corner(25.5), "D2", containing="past-a-closed-front").verdict == "met"
+
+
+def test_corners_without_anything_that_opens() -> None:
+    lone = house([thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 10), opens=[DRAWER])])
+    assert {f.because for f in findings(lone, "D2")} == {"does not apply"}
+    unsaid = house([thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 10))])
+    assert {f.needs for f in findings(unsaid, "D2")} == {("a.opens",)}
+
+
+def behind_a_door(filler: float, inset: float = 0.0, angle: float = 110) -> Project:
+    """A cabinet 18 in wide, `filler` in from the west wall, its door hung on that side, a pull-out behind it."""
+    leaves = [
+        {"kind": "hinged", "hinge": "left", "angle_deg": angle},
+        {"kind": "pull-out", "from_left_mm": inches(inset), "width_mm": inches(18 - inset), "reach_mm": inches(20)},
+    ]
+    return house([thing("base cabinet", "base", 18, 24, on_wall("kitchen-north", filler), opens=leaves)])
+
+
+def test_a_door_at_a_wall_needs_a_filler_for_its_handle() -> None:
+    # The door's face and handle stand 3/8 + 1 1/2 = 1 7/8 in before its line. Hung on the wall itself, its end meets
+    # the wall when tan(angle) = 18 / 1.875: 84.05 degrees; the pull-out beside the hinge needs 90.
+    found = one(behind_a_door(0), "D3")
+    assert found.verdict == "falls short"
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(math.degrees(math.atan2(18, 1.875)), abs=0.05)
+    assert any('filler of 1 7/8"' in line for line in found.working)
+    assert one(behind_a_door(1.9375), "D3").verdict == "met"
+
+
+def test_a_pull_out_set_in_from_the_hinge_needs_less() -> None:
+    # 3 in from the hinge: the line of the leaf is clear at arccos(3 / 18) = 80.4 degrees.
+    found = one(behind_a_door(0, inset=3), "D3")
+    assert found.verdict == "met"
+    assert found.required is not None
+    assert found.required.value == pytest.approx(math.degrees(math.acos(3 / 18)))
+
+
+def test_a_hinge_that_stops_short() -> None:
+    assert one(behind_a_door(10, angle=85), "D3").verdict == "falls short"
+
+
+def test_cabinets_without_pull_outs_behind_doors() -> None:
+    assert one(corner(24), "D3").because == "does not apply"
+    unsaid = house([thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 10))])
+    assert one(unsaid, "D3").needs == ("a.opens",)
+
+
+def behind_a_room_door(away: float) -> Project:
+    """A door 36 in wide hung at the east end of the south wall; a drawer in the east wall, `away` in from the door."""
+    base = thing("base cabinet", "base", 18, 12, on_wall("kitchen-east", 144 - away - 18), opens=[DRAWER])
+    swing = {"hinge": "left", "into": "this side", "angle_deg": 90}
+    return house([base], openings=[door("way", "kitchen-south", 14, 36, swing=swing)])
+
+
+def test_a_drawer_behind_an_open_room_door() -> None:
+    # The door stands open along x = 144 - 14 = 130 in, y 0 to 36; the drawer comes out from x = 132 to 112.
+    assert one(behind_a_room_door(10), "D4", containing="way").verdict == "falls short"
+    assert one(behind_a_room_door(40), "D4", containing="way").verdict == "met"
+
+
+def test_room_doors_that_turn_away_or_are_not_recorded() -> None:
+    assert one(house(), "D4").because == "does not apply"
+    assert one(house(openings=[door("way", "kitchen-south", 14)]), "D4").needs == ("way.swing",)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(24, 70), st.floats(0, 20))
+def test_a_wider_corner_never_clashes_more(gap: float, more: float) -> None:
+    def area(at: float) -> float:
+        return sum(f.measured.value for f in findings(corner(at), "D2", containing="both-open") if f.measured)
+
+    assert area(gap + more) <= area(gap) + 1.0
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.sampled_from(["hinged", "drop-down", "drawer", "pull-out", "lift-up"]), st.floats(0, 360))
+def test_an_open_leaf_lies_within_what_it_swept(kind: str, turn: float) -> None:
+    leaf = {"kind": kind, "hinge": "right"} if kind == "hinged" else {"kind": kind}
+    project = house(
+        [thing("base cabinet", "a", 18, 24, free(0, 0, turn), opens=[leaf])], spaces=[room(300, 300, at=(-150, -150))]
+    )
+    stand = House(project).standing["a"]
+    shape, swept = open_shape(stand, stand.thing.leaves[0]), swept_shape(stand, stand.thing.leaves[0])
+    assert shape is not None
+    assert swept is not None
+    # A leaf is drawn 20 mm thick about its line; the sweep is that of the line.
+    assert swept.buffer(10.5).covers(shape)
+    assert shape.area > 0
