@@ -105,7 +105,7 @@ def facings(view: View) -> tuple[Facing, ...]:
     Fronts in one line are one side, so that an aisle between two runs is met once. A check that asks
     reads `FLOOR_KINDS`.
     """
-    key = ("facings", view.reads)
+    key = ("facings", view.reads & set(FLOOR_KINDS))
     if key not in view.memo:
         view.memo[key] = tuple(_facings(view))
     found: tuple[Facing, ...] = view.memo[key]

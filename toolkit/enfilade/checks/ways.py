@@ -10,7 +10,7 @@ import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.floor import room_floor
+from enfilade.checks.floor import FLOOR_KINDS, room_floor
 from enfilade.checks.view import View
 from enfilade.geometry.walks import Walk, WalkNet
 from enfilade.project.doorways import Doorway
@@ -38,7 +38,7 @@ def ways(view: View) -> tuple[Way, ...]:
     Doors to a pantry or a closet lead nowhere else and are left out. Where a person of the width taken does
     not get through, the walk is looked for without a width.
     """
-    key = ("ways", view.reads)
+    key = ("ways", view.reads & set(FLOOR_KINDS))
     if key not in view.memo:
         view.memo[key] = tuple(_ways(view))
     found: tuple[Way, ...] = view.memo[key]

@@ -238,7 +238,7 @@ def aisle_chart(project: Project, space: str, findings: Sequence[Finding]) -> Ai
         unit, value = finding.required.unit, finding.required.value
         if unit not in ("in", "mm") or isinstance(value, tuple):
             continue
-        between = " to ".join(names.get(id, id) for id in finding.subjects[:2])
+        between = " to ".join(names.get(one, one) for one in finding.subjects[:2])
         aisles.append(
             Aisle(
                 finding.id,

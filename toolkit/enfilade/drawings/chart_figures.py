@@ -41,12 +41,13 @@ def storage_figure(chart: StorageChart, *, system: System | None = None) -> Figu
     values = [g.measured_mm for g in chart.groups] + [chart.total_mm]
     asked = [g.usual_mm for g in chart.groups] + [chart.asked_mm]
     words = [
-        f"{plotly_text(g.name)}: {plotly_text(show_size(g.measured_mm, units))}; usually {plotly_text(show_size(g.usual_mm, units))}"
+        plotly_text(f"{g.name}: {show_size(g.measured_mm, units)}; usually {show_size(g.usual_mm, units)}")
         for g in chart.groups
     ]
     words.append(
         plotly_text(
-            f"{show_size(chart.total_mm, units)} of {show_size(chart.asked_mm, units)} asked ({chart.label}): {chart.verdict}"
+            f"{show_size(chart.total_mm, units)} of {show_size(chart.asked_mm, units)} asked "
+            f"({chart.label}): {chart.verdict}"
         )
     )
     figure = Figure(layout=plain_layout(f"Storage frontage: {chart.verdict}"))
@@ -147,7 +148,8 @@ def run_figure(chart: RunChart, *, system: System | None = None) -> Figure:
     for n, landing in enumerate(chart.landings, 1):
         a, b = _shown([landing.start_mm, landing.end_mm], units)
         words = plotly_text(
-            f"{landing.name}: {show_size(landing.end_mm - landing.start_mm, units)}, asked {landing.asked}, {landing.verdict}"
+            f"{landing.name}: {show_size(landing.end_mm - landing.start_mm, units)}, "
+            f"asked {landing.asked}, {landing.verdict}"
         )
         figure.add_trace(
             Scatter(

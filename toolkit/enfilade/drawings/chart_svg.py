@@ -45,7 +45,8 @@ def storage_svg(chart: StorageChart, *, system: System | None = None, width_px: 
     rows.append(_tick(left + chart.asked_mm * scale, y - 5, 26))
     end = left + max(chart.total_mm, chart.asked_mm) * scale
     rows.append(_verdict(chart.verdict, end + 14, y + 8))
-    total = f"{show_size(chart.total_mm, units)} of {show_size(chart.asked_mm, units)} asked ({chart.label}, {chart.size} kitchen)"
+    asked = f"{show_size(chart.asked_mm, units)} asked ({chart.label}, {chart.size} kitchen)"
+    total = f"{show_size(chart.total_mm, units)} of {asked}"
     rows.append(text_markup(total, (left, y + 30), TEXT["key"], anchor="start"))
     y += 46
     if chart.unknown:
@@ -112,7 +113,8 @@ def run_svg(chart: RunChart, *, system: System | None = None, width_px: float = 
         name = "counter" if piece.role == "counter" else piece.name
         rows.append(
             f'<g data-subject="{xml_text(piece.subject)}"><title>{xml_text(f"{name}: {length}")}</title>'
-            f'<rect x="{number(x)}" y="{top}" width="{number(max(wide, 0.5))}" height="{deep}" fill="{fill}" stroke="{INK}"/></g>'
+            f'<rect x="{number(x)}" y="{top}" width="{number(max(wide, 0.5))}" height="{deep}" fill="{fill}" '
+            f'stroke="{INK}"/></g>'
         )
         label = name
         if text_width(name, TEXT["note"]) > wide - 4:
@@ -125,13 +127,15 @@ def run_svg(chart: RunChart, *, system: System | None = None, width_px: float = 
         if piece.corner_after:
             end = x + wide
             rows.append(
-                f'<line x1="{number(end)}" y1="{top - 16}" x2="{number(end)}" y2="{top + deep + 6}" stroke="{INK}" stroke-width="2.2"/>'
+                f'<line x1="{number(end)}" y1="{top - 16}" x2="{number(end)}" y2="{top + deep + 6}" '
+                f'stroke="{INK}" stroke-width="2.2"/>'
             )
     y = top + deep + 16
     tracks: list[float] = []
     for landing in sorted(chart.landings, key=lambda one: one.start_mm):
         a, b = 12 + landing.start_mm * scale, 12 + landing.end_mm * scale
-        words = f"{landing.name}: {show_size(landing.end_mm - landing.start_mm, units)}, asked {landing.asked}, {landing.verdict}"
+        length = show_size(landing.end_mm - landing.start_mm, units)
+        words = f"{landing.name}: {length}, asked {landing.asked}, {landing.verdict}"
         wide = text_width(words, TEXT["note"])
         start = min(a, width_px - 12 - wide)
         track = next((i for i, end in enumerate(tracks) if min(a, start) > end + 10), len(tracks))
@@ -142,7 +146,8 @@ def run_svg(chart: RunChart, *, system: System | None = None, width_px: float = 
         colour = VERDICT_COLOURS[landing.verdict]
         style = f'stroke="{colour}" stroke-width="{2.4 if landing.verdict == "falls short" else 1.6}"'
         rows.append(
-            f'<path fill="none" {style} d="M{number(a)},{number(at - 4)}v8M{number(a)},{number(at)}H{number(b)}M{number(b)},{number(at - 4)}v8"/>'
+            f'<path fill="none" {style} d="M{number(a)},{number(at - 4)}v8M{number(a)},{number(at)}H{number(b)}'
+            f'M{number(b)},{number(at - 4)}v8"/>'
         )
         rows.append(
             text_markup(
@@ -187,7 +192,8 @@ def _bar(x: float, y: float, wide: float, high: float, fill: str = _BAR) -> str:
 
 def _tick(x: float, y: float, high: float, dashed: bool = False) -> str:
     dash = ' stroke-dasharray="3 2"' if dashed else ""
-    return f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(x)}" y2="{number(y + high)}" stroke="{INK}" stroke-width="1.6"{dash}/>'
+    ends = f'x1="{number(x)}" y1="{number(y)}" x2="{number(x)}" y2="{number(y + high)}"'
+    return f'<line {ends} stroke="{INK}" stroke-width="1.6"{dash}/>'
 
 
 def _verdict(verdict: Verdict, x: float, y: float) -> str:
@@ -202,6 +208,7 @@ def _svg(id: str, title: str, told: str, body: str, width: float, height: float)
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}" height="{number(height)}" '
         f'viewBox="0 0 {number(width)} {number(height)}" role="img" aria-labelledby="{id}-title {id}-desc" '
         f'font-family="{FONT}" style="{TABULAR}" fill="{INK}"><title id="{id}-title">{xml_text(title)}</title>'
-        f'<desc id="{id}-desc">{xml_text(told)}</desc><rect width="{number(width)}" height="{number(height)}" fill="{PAPER}"/>'
+        f'<desc id="{id}-desc">{xml_text(told)}</desc>'
+        f'<rect width="{number(width)}" height="{number(height)}" fill="{PAPER}"/>'
         f"{body}</svg>"
     )

@@ -1,4 +1,4 @@
-"""Charts: storage against the guideline, counter runs with their landings, clear widths. Records first, then two renderers."""
+"""Charts: storage against the guideline, counter runs with landings, clear widths: records, then two renderers."""
 
 from enfilade.drawings.chart_data import (
     Aisle,

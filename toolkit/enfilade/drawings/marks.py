@@ -41,7 +41,7 @@ def marked(
         at = _anchor(own[0]) if own else next((p for p in map(where, finding.subjects) if p is not None), None)
         if plane != "plan" and not own:
             drawn_on_plan = any(mark.role != "point" for mark in finding.marks)
-            if drawn_on_plan or not finding.subjects or any(where(id) is None for id in finding.subjects):
+            if drawn_on_plan or not finding.subjects or any(where(subject) is None for subject in finding.subjects):
                 continue
         number = len(key) + 1
         sentence = finding_sentence(finding, system)

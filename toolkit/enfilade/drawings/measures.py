@@ -241,7 +241,7 @@ def _widths(part: Part) -> list[ClearWidth]:
         sides = ("front", "back", "left", "right") if stand.thing.kind == "island" else ("front",)
         fronts += [(stand.id, getattr(box, side)) for side in sides]
     walls = [(w.id, part.lines[w.id]) for space in part.spaces for w in space.walls if not w.open]
-    things = {id for id, _ in fronts}
+    things = {name for name, _ in fronts}
     found = [
         width
         for width in clear_width_between([*_joined(fronts), *walls])
@@ -274,7 +274,7 @@ def _bounds_an_aisle(stand: Stand) -> bool:
 def _joined(fronts: list[tuple[str, Segment]]) -> list[tuple[str, Segment]]:
     """Return fronts with those that follow each other in one line made one."""
     lines: list[tuple[str, Segment]] = []
-    for id, front in sorted(
+    for name, front in sorted(
         fronts, key=lambda pair: (round(math.degrees(math.atan2(*pair[1].direction)), 1), pair[1].a)
     ):
         for i, (kept_id, kept) in enumerate(lines):
@@ -284,7 +284,7 @@ def _joined(fronts: list[tuple[str, Segment]]) -> list[tuple[str, Segment]]:
                 lines[i] = (kept_id, kept.part(min(0.0, left), max(kept.length_mm, right)))
                 break
         else:
-            lines.append((id, front))
+            lines.append((name, front))
     return lines
 
 

@@ -86,7 +86,7 @@ class Part:
         sides = doorways(known, self.near, self.lines)
         ids = [one.id for one in self.spaces]
         found: dict[str, tuple[Opening, list[Doorway]]] = {}
-        for space_id in (*ids, *(id for id in sides if id not in set(ids))):
+        for space_id in (*ids, *(other for other in sides if other not in ids)):
             for door in sides[space_id]:
                 if door.opening is not None:
                     found.setdefault(door.id, (door.opening, []))[1].append(door)

@@ -96,10 +96,19 @@ def _area(item: Polygon) -> dict[str, Any]:
     fill = POCHE if item.solid else "rgba(0,0,0,0)" if item.clear else item.finish or PAPER
     told = plotly_text(item.title)
     return {
-        "type": "scatter", "x": xs, "y": ys, "mode": "lines", "fill": "toself", "fillcolor": fill, "hoveron": "fills",
-        "text": told, "name": told, "hoverinfo": "text" if told else "skip", "meta": item.subject,
+        "type": "scatter",
+        "x": xs,
+        "y": ys,
+        "mode": "lines",
+        "fill": "toself",
+        "fillcolor": fill,
+        "hoveron": "fills",
+        "text": told,
+        "name": told,
+        "hoverinfo": "text" if told else "skip",
+        "meta": item.subject,
         "line": {"color": colour, "width": STROKES[item.weight] + 0.3, "dash": _DASH.get(item.weight, "solid")},
-    }  # fmt: skip
+    }
 
 
 def _flush(pending: dict[str, tuple[list[float | None], list[float | None]]], traces: list[dict[str, Any]]) -> None:
@@ -124,26 +133,52 @@ def _string(item: Dimension, system: Any) -> dict[str, Any]:
     colour = VERDICT_COLOURS[item.verdict] if item.role == "finding" and item.verdict else INK
     told = plotly_text(item.title)
     return {
-        "type": "scatter", "x": xs, "y": ys, "mode": "lines+markers+text", "text": words, "textposition": "top center",
-        "textfont": {"size": 10}, "marker": {"size": [5, 0, 5] * (len(xs) // 3), "symbol": "line-ne", "color": colour,
-        "line": {"width": 1, "color": colour}}, "line": {"color": colour, "width": 0.8}, "hoverinfo": "text" if told else "skip",
+        "type": "scatter",
+        "x": xs,
+        "y": ys,
+        "mode": "lines+markers+text",
+        "text": words,
+        "textposition": "top center",
+        "textfont": {"size": 10},
+        "marker": {
+            "size": [5, 0, 5] * (len(xs) // 3),
+            "symbol": "line-ne",
+            "color": colour,
+            "line": {"width": 1, "color": colour},
+        },
+        "line": {"color": colour, "width": 0.8},
+        "hoverinfo": "text" if told else "skip",
         "hovertext": told,
-    }  # fmt: skip
+    }
 
 
 def _words(labels: list[Label]) -> dict[str, Any]:
     return {
-        "type": "scatter", "mode": "text", "x": [label.at[0] for label in labels], "y": [label.at[1] for label in labels],
-        "text": [plotly_text(label.text) for label in labels], "textfont": {"size": 11}, "hoverinfo": "skip",
-    }  # fmt: skip
+        "type": "scatter",
+        "mode": "text",
+        "x": [label.at[0] for label in labels],
+        "y": [label.at[1] for label in labels],
+        "text": [plotly_text(label.text) for label in labels],
+        "textfont": {"size": 11},
+        "hoverinfo": "skip",
+    }
 
 
 def _marks(marks: list[Numbered]) -> dict[str, Any]:
     verdicts = [mark.verdict or "not assessed" for mark in marks]
     return {
-        "type": "scatter", "mode": "markers+text", "x": [mark.at[0] for mark in marks], "y": [mark.at[1] for mark in marks],
-        "text": [str(mark.number) for mark in marks], "textfont": {"size": 11},
-        "hovertext": [plotly_text(f"{mark.number}: {mark.title}") for mark in marks], "hoverinfo": "text",
-        "marker": {"size": 20, "color": PAPER, "symbol": [_SYMBOLS[v] for v in verdicts],
-                   "line": {"width": 2, "color": [VERDICT_COLOURS[v] for v in verdicts]}},
-    }  # fmt: skip
+        "type": "scatter",
+        "mode": "markers+text",
+        "x": [mark.at[0] for mark in marks],
+        "y": [mark.at[1] for mark in marks],
+        "text": [str(mark.number) for mark in marks],
+        "textfont": {"size": 11},
+        "hovertext": [plotly_text(f"{mark.number}: {mark.title}") for mark in marks],
+        "hoverinfo": "text",
+        "marker": {
+            "size": 20,
+            "color": PAPER,
+            "symbol": [_SYMBOLS[v] for v in verdicts],
+            "line": {"width": 2, "color": [VERDICT_COLOURS[v] for v in verdicts]},
+        },
+    }

@@ -12,8 +12,8 @@ from enfilade.drawings.elevation import elevation_scene
 from enfilade.drawings.items import Item, Label, Polygon, Role, Scene
 from enfilade.drawings.marks import marked
 from enfilade.drawings.measures import aisle_items, house_strings, wall_strings
+from enfilade.drawings.numbering import cabinet_tags
 from enfilade.drawings.part import Part, Stage, is_upper
-from enfilade.drawings.schedule import cabinet_tags
 from enfilade.drawings.shell import shell_items, space_size
 from enfilade.drawings.symbols import role_of, thing_items
 from enfilade.drawings.wording import findings_by_subject, thing_title
@@ -74,7 +74,7 @@ def plan_scene(
     if marks:
         if space is not None:
             items += aisle_items(part, part.findings, verdicts)
-        more, key = marked(part.findings, verdicts, "plan", part.system, lambda id: _place(part, id))
+        more, key = marked(part.findings, verdicts, "plan", part.system, lambda subject: _place(part, subject))
         items += more
     name = part.space.name if part.space else project.name
     return Scene(
@@ -181,7 +181,7 @@ def _before(box: Box, hanging: Box) -> Box:
 
 def _room_names(part: Part, told: Sequence[str]) -> Iterator[Item]:
     ids = dict.fromkeys([*told, *(space.id for space in part.project.spaces)])
-    order = {id: number for number, id in enumerate(ids, 1)}
+    order = {name: number for number, name in enumerate(ids, 1)}
     in_space: dict[str, list[shapely.Polygon]] = {}
     for stand in part.things.values():
         if stand.thing.kind not in ("rug", "light") and not is_upper(stand.thing):

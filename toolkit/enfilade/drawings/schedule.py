@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from enfilade.drawings.part import Part, is_upper
+from enfilade.drawings.numbering import CABINETS, cabinet_tags
+from enfilade.drawings.part import Part
 from enfilade.geometry.boxes import Segment
-from enfilade.geometry.points import dot
 from enfilade.project.project import Project
 from enfilade.project.spaces import Opening, Space, Swing
 from enfilade.project.standing import Stand
@@ -30,19 +30,8 @@ __all__ = [
     "room_schedules",
 ]
 
-CABINETS: Final = (
-    "base cabinet",
-    "tall cabinet",
-    "wall cabinet",
-    "open shelf",
-    "furniture piece",
-    "appliance garage",
-    "filler",
-    "panel",
-)
-
 _TOUCH_MM: Final = 25.0
-"""A side nearer than this to a wall or a neighbour is not exposed: a scribed gap or filler's width less (own choice)."""
+"""A side nearer than this to a wall or a neighbour is not exposed (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,78 +116,6 @@ class RoomSchedules:
     finishes: tuple[FinishRow, ...]
 
 
-def cabinet_tags(
-    project: Project, standing: dict[str, Stand] | None = None, space: str | None = None
-) -> dict[str, str]:
-    """Return the number of each cabinet: what stands on the floor clockwise round the room, then what hangs.
-
-    Args:
-        standing: Where things stand, when that is known already.
-        space: Only this space; None for the whole house.
-    """
-    letters = _letters(project)
-    if standing is None:
-        standing = Part(project, space, (), "proposed").things
-    by_space: dict[str, list[Stand]] = {}
-    for stand in standing.values():
-        thing = stand.thing
-        if thing.kind in CABINETS and thing.kind not in ("filler", "panel") and thing.state != "removed":
-            by_space.setdefault(thing.space, []).append(stand)
-    tags = {}
-    for one in project.spaces:
-        for number, stand in enumerate(_in_order(by_space.get(one.id, []), one), 1):
-            tags[stand.id] = f"{letters[one.id]}-{number}"
-    return tags
-
-
-def _letters(project: Project) -> dict[str, str]:
-    """Return for each space the fewest first letters of its name that no other space begins with."""
-    names = {one.id: "".join(ch for ch in one.name.title() if ch.isalnum()) or one.id for one in project.spaces}
-    taken: dict[str, int] = {}
-    for name in names.values():
-        for end in range(1, len(name) + 1):
-            taken[name[:end]] = taken.get(name[:end], 0) + 1
-    found: dict[str, str] = {}
-    used: set[str] = set()
-    for id, name in names.items():
-        short = next((name[:end] for end in range(1, len(name) + 1) if taken[name[:end]] == 1), name)
-        number = 2
-        while short in used:
-            short, number = f"{name}{number}", number + 1
-        used.add(short)
-        found[id] = short
-    return found
-
-
-def _in_order(cabinets: list[Stand], space: Space) -> list[Stand]:
-    from enfilade.geometry.outlines import walls
-
-    lines = walls(space.outline)
-    if lines and lines[0].b == tuple(space.outline[0]):
-        lines = lines[::-1]  # Drawn counter-clockwise: walk the walls from left to right all the same.
-    starts, run = [], 0.0
-    for line in lines:
-        starts.append(run)
-        run += line.length_mm
-
-    def place(stand: Stand) -> tuple[bool, bool, float, str]:
-        box = stand.box
-        back = (-box.outward[0], -box.outward[1])
-        best: tuple[float, float] | None = None
-        for line, start in zip(lines, starts, strict=True):
-            at, off = line.place((box.x, box.y))
-            if (
-                dot(line.outward, back) < -0.95
-                and -1.0 <= off - box.depth_mm / 2 <= 150.0
-                and 0 <= at <= line.length_mm
-            ):
-                near = (off, start + at)
-                best = near if best is None else min(best, near)
-        return is_upper(stand.thing), best is None, best[1] if best else 0.0, stand.id
-
-    return sorted(cabinets, key=place)
-
-
 def cabinet_schedule(project: Project, space: str) -> tuple[CabinetRow, ...]:
     """Return the cabinets of a room in the order of their numbers; what is removed is left out.
 
@@ -207,12 +124,8 @@ def cabinet_schedule(project: Project, space: str) -> tuple[CabinetRow, ...]:
     """
     part = Part(project, space, (), "proposed")
     tags = cabinet_tags(project, part.things, space)
-    live = {id: stand for id, stand in part.things.items() if stand.thing.state != "removed"}
-    rows = []
-    for id in tags:
-        if id in live:
-            rows.append(_cabinet(part, live, live[id], tags[id]))
-    return tuple(rows)
+    live = {name: stand for name, stand in part.things.items() if stand.thing.state != "removed"}
+    return tuple(_cabinet(part, live, live[name], tag) for name, tag in tags.items() if name in live)
 
 
 def _cabinet(part: Part, live: dict[str, Stand], stand: Stand, tag: str) -> CabinetRow:

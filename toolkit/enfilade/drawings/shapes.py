@@ -58,7 +58,8 @@ def item_markup(item: Item, frame: Frame) -> str:
     if isinstance(item, Circle):
         x, y = frame(item.centre)
         fill = INK if item.filled else "none"
-        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(item.radius_mm * frame.scale)}" fill="{fill}" {_stroke(item)}/>'
+        radius = number(item.radius_mm * frame.scale)
+        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{radius}" fill="{fill}" {_stroke(item)}/>'
     if isinstance(item, Arc):
         return _arc(item, frame)
     return ""
@@ -110,7 +111,8 @@ def text_markup(
     weight = ' font-weight="600"' if bold else ""
     ring = f' stroke="{PAPER}" stroke-width="2.6" stroke-linejoin="round" paint-order="stroke"' if halo else ""
     return (
-        f'<text x="{number(x)}" y="{number(y)}" dy="0.34em" font-size="{number(size)}" text-anchor="{anchor}" fill="{colour}"'
+        f'<text x="{number(x)}" y="{number(y)}" dy="0.34em" font-size="{number(size)}" text-anchor="{anchor}" '
+        f'fill="{colour}"'
         f"{weight}{ring}{turn}>{xml_text(text)}</text>"
     )
 
@@ -148,7 +150,8 @@ def figure_text(a: Point, b: Point, text: str, at: Point, colour: str, bold: boo
         bx, by = x + ux * head * way, y + uy * head * way
         wing = head * 0.32
         parts.append(
-            f'<polygon fill="{colour}" points="{number(x)},{number(y)} {number(bx - uy * wing)},{number(by + ux * wing)} '
+            f'<polygon fill="{colour}" '
+            f'points="{number(x)},{number(y)} {number(bx - uy * wing)},{number(by + ux * wing)} '
             f'{number(bx + uy * wing)},{number(by - ux * wing)}"/>'
         )
     x, y = at

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from enfilade.drawings.items import Dimension, Point
@@ -94,7 +95,7 @@ def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth
 
     stops = tuple(out(base, line_at) for base in bases)
     figures, far = [], line_at + (_LINE_PX - 4.0 if outward_text else 4.0)
-    ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in zip(stops, stops[1:], strict=False)]
+    ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(stops)]
     shifts = _spread([None if fit else i for i, fit in enumerate(fits)], ends, (dx, dy))
     across_turn = turn - 90 if turn > -45 else turn + 90
     for i, (text, fit) in enumerate(zip(texts, fits, strict=True)):

@@ -177,12 +177,13 @@ class _Sheet:
         size = f'width="{number(width)}" height="{number(height)}"'
         if unit == "mm":
             size = f'width="{number(width / _PX_PER_MM)}mm" height="{number(height / _PX_PER_MM)}mm"'
-        id = self.scene.id
+        name = self.scene.id
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {number(width)} {number(height)}" role="img" '
-            f'aria-labelledby="{id}-title {id}-desc" font-family="{FONT}" style="{TABULAR}" fill="{INK}" '
+            f'aria-labelledby="{name}-title {name}-desc" font-family="{FONT}" style="{TABULAR}" fill="{INK}" '
             f'data-scale="{frame.scale:.8f}" data-origin-x="{number(frame.x)}" data-origin-y="{number(frame.y)}">'
-            f'<title id="{id}-title">{xml_text(self.title)}</title><desc id="{id}-desc">{xml_text(self._words())}</desc>'
+            f'<title id="{name}-title">{xml_text(self.title)}</title>'
+            f'<desc id="{name}-desc">{xml_text(self._words())}</desc>'
             f'<rect width="{number(width)}" height="{number(height)}" fill="{PAPER}"/>{body}</svg>'
         )
 
@@ -255,7 +256,8 @@ class _Drawn:
             if at != (x, y):
                 leader = (
                     f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
-                    f'stroke="{colour}" stroke-width="1"/><circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
+                    f'stroke="{colour}" stroke-width="1"/>'
+                    f'<circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
                 )
             yield _group(item, leader + mark_markup(at, str(item.number), item.verdict))
 

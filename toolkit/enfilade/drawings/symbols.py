@@ -261,9 +261,9 @@ def _service(stand: Stand, title: str) -> Iterator[Item]:
             return
         radius = min(max(min(box.width_mm, box.depth_mm) / 2, 70.0), 180.0)
         yield Circle(**common, weight="dimension", centre=(box.x, box.y), radius_mm=radius)
-        for u, v in ((1, 1), (1, -1)):
+        for way in (1.0, -1.0):
             s = radius * math.sqrt(0.5)
-            yield Line(**common, weight="dimension", points=(box.at(-s * u, -s * v), box.at(s * u, s * v)))
+            yield Line(**common, weight="dimension", points=(box.at(-s, -s * way), box.at(s, s * way)))
         return
     # On the room's side of the wall: the front of the thing is where the hand comes from.
     v = -box.depth_mm / 2 - out
