@@ -22,7 +22,7 @@ findings = ef.check(project, "kitchen")
 
 # %%
 from enfilade.walkthrough.ranking import worth_mending
-from enfilade.walkthrough.sentences import sentence
+from enfilade.checks.sentences import sentence
 
 for finding in worth_mending(findings):
     print(sentence(finding, project.show.units))

@@ -35,7 +35,13 @@ def test_faults_stand_one_a_line_with_the_file_and_the_place() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "builtin"),
-    [(OutOfRange, ValueError), (NotFound, LookupError), (Refused, ValueError), (Conflict, RuntimeError), (BadRecord, ValueError)],
+    [
+        (OutOfRange, ValueError),
+        (NotFound, LookupError),
+        (Refused, ValueError),
+        (Conflict, RuntimeError),
+        (BadRecord, ValueError),
+    ],
 )
 def test_each_error_is_of_the_family_and_also_a_builtin(kind: type[Exception], builtin: type[Exception]) -> None:
     assert issubclass(kind, EnfiladeError)

@@ -53,7 +53,12 @@ def test_what_is_no_plain_file_is_refused_and_does_not_hang(tmp_path: Path) -> N
     (tmp_path / "link").symlink_to(tmp_path / "file")
     (tmp_path / "dangling").symlink_to(tmp_path / "nowhere")
     os.mkfifo(tmp_path / "pipe")
-    for name, words in (("folder", "plain file"), ("link", "is a link"), ("dangling", "is a link"), ("pipe", "plain file")):
+    for name, words in (
+        ("folder", "plain file"),
+        ("link", "is a link"),
+        ("dangling", "is a link"),
+        ("pipe", "plain file"),
+    ):
         with pytest.raises(Refused, match=words):
             read_bytes(tmp_path / name)
     open_before = len(os.listdir("/proc/self/fd")) if os.path.isdir("/proc/self/fd") else 0
@@ -118,7 +123,14 @@ def _fail() -> None:
 
 
 def test_only_half_written_files_are_swept(tmp_path: Path) -> None:
-    names = {".project.json.0123456789ab.part", ".project.json", "notes.part", ".x.part", "project.json", ".a.0123456789ab.part~"}
+    names = {
+        ".project.json.0123456789ab.part",
+        ".project.json",
+        "notes.part",
+        ".x.part",
+        "project.json",
+        ".a.0123456789ab.part~",
+    }
     for name in names:
         (tmp_path / name).touch()
     sweep_parts(tmp_path)

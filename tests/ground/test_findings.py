@@ -97,7 +97,19 @@ def test_as_json_is_plain_and_carries_what_the_contract_lists() -> None:
     assert plain["verdict"] == "met"
     assert plain["source"]["section"] == "6"
     assert plain["marks"] == [{"role": "measure", "points": [[0, 0], [1, 2]], "text": "42 in", "plane": "plan"}]
-    assert {"id", "rule", "title", "level", "space", "subjects", "because", "needs", "assumed", "working", "caution"} <= plain.keys()
+    assert {
+        "id",
+        "rule",
+        "title",
+        "level",
+        "space",
+        "subjects",
+        "because",
+        "needs",
+        "assumed",
+        "working",
+        "caution",
+    } <= plain.keys()
 
 
 @given(st.floats(0, 500), st.floats(0, 500), st.floats(0, 100))

@@ -68,7 +68,11 @@ def test_a_fraction_over_nothing_is_refused() -> None:
         parse_length('1/0"')
 
 
-@pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf, 1e30, -1e30, LIMIT_MM + 1, "1000.001 m"] + [pytest.param(10**5000, id="5001 digits")])
+@pytest.mark.parametrize(
+    "number",
+    [math.nan, math.inf, -math.inf, 1e30, -1e30, LIMIT_MM + 1, "1000.001 m"]
+    + [pytest.param(10**5000, id="5001 digits")],
+)
 def test_no_length_is_endless_or_over_a_kilometre(number: float | str) -> None:
     with pytest.raises(OutOfRange, match="at most 1000000 mm"):
         parse_length(number)
@@ -157,6 +161,9 @@ def test_shown_parts_add_up_to_the_shown_total(parts_mm: list[float], system: st
         return round(count)
 
     assert sum(map(steps, shown)) == steps(total)
-    assert total == show_length(math.fsum(parts_mm), system) or abs(steps(total) - math.fsum(parts_mm) / float(step)) < 0.51  # type: ignore[arg-type]
+    assert (
+        total == show_length(math.fsum(parts_mm), system)
+        or abs(steps(total) - math.fsum(parts_mm) / float(step)) < 0.51
+    )  # type: ignore[arg-type]
     for part, text in zip(parts_mm, shown, strict=True):
         assert abs(steps(text) - part / float(step)) < 1 + 1e-6

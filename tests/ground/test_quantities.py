@@ -48,7 +48,9 @@ def test_noise_is_rounded_away() -> None:
 
 @given(st.floats(-1e6, 1e6), st.sampled_from(["in", "sq in", "sq ft", "m2", "cu ft", "cfm", "lbf"]))
 def test_there_and_back_is_the_same(value: float, unit: Unit) -> None:
-    base: Unit = {"in": "mm", "sq in": "mm2", "sq ft": "mm2", "m2": "mm2", "cu ft": "l", "cfm": "m3/h", "lbf": "N"}[unit]  # type: ignore[assignment]
+    base: Unit = {"in": "mm", "sq in": "mm2", "sq ft": "mm2", "m2": "mm2", "cu ft": "l", "cfm": "m3/h", "lbf": "N"}[
+        unit
+    ]  # type: ignore[assignment]
     assert convert(convert(value, unit, base), base, unit) == pytest.approx(value, rel=1e-8, abs=1e-12)
 
 

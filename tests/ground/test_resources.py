@@ -14,7 +14,8 @@ def test_every_shipped_folder_is_there(folder: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "parts", [(), ("tests",), ("templates", "no-such-file"), ("templates", ".."), ("assets", "..", "pyproject.toml"), ("",)]
+    "parts",
+    [(), ("tests",), ("templates", "no-such-file"), ("templates", ".."), ("assets", "..", "pyproject.toml"), ("",)],
 )
 def test_what_is_not_shipped_is_not_found(parts: tuple[str, ...]) -> None:
     with pytest.raises(NotFound, match="was not found"):

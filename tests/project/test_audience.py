@@ -37,7 +37,11 @@ def planted(record: Record, where: str, secrets: dict[str, str]) -> Record:
             changed[name] = tuple(planted(item, f"{place}.{i}", secrets) for i, item in enumerate(value))
         elif isinstance(value, str) and _takes(record, name, word.upper()):
             changed[name], secrets[word] = word, place
-        elif isinstance(value, tuple) and (not value or isinstance(value[0], str)) and _takes(record, name, (word.upper(),)):
+        elif (
+            isinstance(value, tuple)
+            and (not value or isinstance(value[0], str))
+            and _takes(record, name, (word.upper(),))
+        ):
             changed[name], secrets[word] = (word,), place
     return record.model_copy(update=changed)
 
@@ -200,7 +204,10 @@ NAMES = {"names": ["Mara Okonkwo-Lindqvist", "Tom Stone"], "address": "14 Tidewa
         ("Mara\nOkonkwo-Lindqvist", "the client"),
         ("for_Mara_only (Mara)", "for_the client_only (the client)"),
         ("Marabou feathers, Tommy, tomorrow", "Marabou feathers, Tommy, tomorrow"),
-        ("A stone counter that Tom Stone chose; Stone likes it.", "A stone counter that the client chose; the client likes it."),
+        (
+            "A stone counter that Tom Stone chose; Stone likes it.",
+            "A stone counter that the client chose; the client likes it.",
+        ),
         ("at 14 Tidewater Lane", "at the address"),
         ("on tidewater lane, in Elverport", "on the address, in the address"),
         ("14 Tidewater Lane, Elverport, ME 04530", "the address"),
@@ -235,7 +242,9 @@ def test_titles_and_connecting_words_name_nobody() -> None:
 @pytest.mark.parametrize("name", ["Sink", "Kitchen", "New", "Wall", "Free", "None", "Range"])
 def test_a_name_that_is_a_word_of_the_record_breaks_no_record(name: str) -> None:
     project = house(
-        [thing("sink", "bowl", 30, 20, at(40, 40))], client={"names": [name]}, finishes=[{"id": "a", "name": f"{name} x"}]
+        [thing("sink", "bowl", 30, 20, at(40, 40))],
+        client={"names": [name]},
+        finishes=[{"id": "a", "name": f"{name} x"}],
     )
     told = for_audience(project, "public")
     assert told.things[0].kind == "sink"
@@ -254,7 +263,9 @@ def named_in_ids() -> Project:
         [thing("table", "mara-table", 40, 40, at(72, 72), space="maras-room", seating=[{"id": "row", "count": 2}])],
         spaces=[room(144, 144, id="maras-room", use="study"), room(60, 60, id="tom-s-nook", use="other", at=(300, 0))],
         client={"names": ["Mara Quill", "Tom Quill"]},
-        decisions=[{"id": "d1", "number": 1, "title": "A table", "things": ["mara-table"], "findings": ["X1:seats:mara-table"]}],
+        decisions=[
+            {"id": "d1", "number": 1, "title": "A table", "things": ["mara-table"], "findings": ["X1:seats:mara-table"]}
+        ],
     )
 
 
@@ -285,7 +296,9 @@ def test_ids_are_changed_alike_in_the_record_and_in_findings() -> None:
 
 
 def test_new_ids_never_meet_old_ones() -> None:
-    things = [thing("table", name, 10, 10, at(20 + 20 * i, 40)) for i, name in enumerate(["mara-a", "private-a-1", "quill-a"])]
+    things = [
+        thing("table", name, 10, 10, at(20 + 20 * i, 40)) for i, name in enumerate(["mara-a", "private-a-1", "quill-a"])
+    ]
     told = for_audience(house(things, client={"names": ["Mara Quill"]}), "public")
     assert len({t.id for t in told.things}) == 3
     told.verified()

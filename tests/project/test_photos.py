@@ -34,7 +34,8 @@ def test_the_double_picture_of_a_telephone_is_a_jpeg(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "data", [b"", b"GIF89a", b"\xff\xd8\xff", b"%PDF-1.7", b"<svg/>", b"RIFF\x00\x00\x00\x00WEBPVP8 ", picture(form="BMP")]
+    "data",
+    [b"", b"GIF89a", b"\xff\xd8\xff", b"%PDF-1.7", b"<svg/>", b"RIFF\x00\x00\x00\x00WEBPVP8 ", picture(form="BMP")],
 )
 def test_what_is_no_picture_is_refused(tmp_path: Path, data: bytes) -> None:
     with pytest.raises(Refused, match="PNG, JPEG or WebP"):

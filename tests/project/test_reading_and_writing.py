@@ -42,7 +42,13 @@ def test_the_format_comes_first_and_defaults_are_left_out() -> None:
 def test_each_record_stands_on_its_own_line() -> None:
     project = good_project()
     lines = project_text(project).splitlines()
-    for record in (*project.things, *project.spaces, *project.decisions, *project.brief.needs, *project.household.people):
+    for record in (
+        *project.things,
+        *project.spaces,
+        *project.decisions,
+        *project.brief.needs,
+        *project.household.people,
+    ):
         assert sum(1 for line in lines if line.lstrip().startswith(f'{{"id": "{record.id}"')) == 1, record.id
 
 
@@ -55,7 +61,7 @@ def test_a_change_of_one_record_changes_one_line() -> None:
 
 
 def test_text_of_any_script_is_written_as_it_is() -> None:
-    name = "Küche — 台所 — 🍳\u2028 \"quoted\" \\ and <b>"
+    name = 'Küche — 台所 — 🍳\u2028 "quoted" \\ and <b>'
     text = project_text(good_project().model_copy(update={"name": name}))
     assert "台所" in text
     assert project_from(text.encode(), "x").name == name
@@ -88,7 +94,10 @@ def test_every_length_field_takes_typed_lengths() -> None:
                 seen += 1
                 adapter: TypeAdapter[Any] = TypeAdapter(field.rebuild_annotation())
                 many = name.endswith("heights_mm")
-                assert adapter.validate_python(["12 in"] if many else "12 in") == ((304.8,) if many else 304.8), (record, name)
+                assert adapter.validate_python(["12 in"] if many else "12 in") == ((304.8,) if many else 304.8), (
+                    record,
+                    name,
+                )
     assert seen > 60
 
 

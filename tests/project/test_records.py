@@ -43,7 +43,10 @@ def test_records_are_frozen() -> None:
 
 def test_a_fact_is_unknown_when_absent_and_none_when_there_is_nothing() -> None:
     project = house(
-        [thing("counter", "unknown", 30, 25, free(40, 40)), thing("counter", "known", 30, 25, free(90, 40), opens="none")]
+        [
+            thing("counter", "unknown", 30, 25, free(40, 40)),
+            thing("counter", "known", 30, 25, free(90, 40), opens="none"),
+        ]
     )
     unknown, known = project.thing("unknown"), project.thing("known")
     assert (unknown.opens, known.opens) == (None, "none")

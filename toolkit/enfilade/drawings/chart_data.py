@@ -8,10 +8,10 @@ from typing import Final, get_args
 
 from enfilade.checks.layout import RUN_KINDS, Layout, layout
 from enfilade.checks.run import project_yardstick
+from enfilade.checks.sentences import asks
 from enfilade.checks.storage_units import STORAGE, Group, storage_units
 from enfilade.checks.view import House, View
 from enfilade.drawings.measures import AISLE_RULES
-from enfilade.drawings.wording import required_words
 from enfilade.errors import OutOfRange
 from enfilade.findings import Finding, Verdict
 from enfilade.geometry.counters import path_position
@@ -210,7 +210,7 @@ def _run(project: Project, space: str, number: int, run: Run, found: Layout, fin
                 continue
             (a, off_a), (b, off_b) = (path_position(run, point) for point in mark.points)
             if max(off_a, off_b) <= _ON_FRONT_MM and abs(a - b) > 5.0:
-                asked = required_words(finding, project.show.units)
+                asked = asks(finding.required, project.show.units) if finding.required else ""
                 landings.append(Landing(finding.id, finding.title, min(a, b), max(a, b), asked, finding.verdict))
     counter = sum(p.length_mm for p in run.pieces if p.role == "counter")
     return RunChart(space, project.show.units, number, pieces, tuple(landings), run.length_mm, counter)
@@ -245,7 +245,7 @@ def aisle_chart(project: Project, space: str, findings: Sequence[Finding]) -> Ai
                 f"{finding.title}: {between}",
                 convert(finding.measured.value, finding.measured.unit, "mm"),
                 convert(value, unit, "mm"),
-                required_words(finding, project.show.units),
+                asks(finding.required, project.show.units),
                 finding.verdict,
             )
         )

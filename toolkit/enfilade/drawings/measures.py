@@ -32,6 +32,8 @@ _AGAINST_MM: Final = 60.0
 # Wider than this is open floor, whose width nobody needs on the drawing (own choice).
 _WIDEST_AISLE_MM: Final = 1828.8
 _LEAST_OVERLAP_MM: Final = 250.0
+# Each front is held against each other; a room with more than this is a store, and is measured by the checks alone.
+_MOST_FRONTS: Final = 150
 
 
 def breaks(spans: Iterable[tuple[float, float]], length_mm: float) -> tuple[float, ...]:
@@ -240,6 +242,8 @@ def _widths(part: Part) -> list[ClearWidth]:
             continue
         sides = ("front", "back", "left", "right") if stand.thing.kind == "island" else ("front",)
         fronts += [(stand.id, getattr(box, side)) for side in sides]
+    if len(fronts) > _MOST_FRONTS:
+        return []
     walls = [(w.id, part.lines[w.id]) for space in part.spaces for w in space.walls if not w.open]
     things = {name for name, _ in fronts}
     found = [
@@ -273,19 +277,29 @@ def _bounds_an_aisle(stand: Stand) -> bool:
 
 def _joined(fronts: list[tuple[str, Segment]]) -> list[tuple[str, Segment]]:
     """Return fronts with those that follow each other in one line made one."""
-    lines: list[tuple[str, Segment]] = []
-    for name, front in sorted(
-        fronts, key=lambda pair: (round(math.degrees(math.atan2(*pair[1].direction)), 1), pair[1].a)
-    ):
-        for i, (kept_id, kept) in enumerate(lines):
-            (left, off), (right, end) = kept.place(front.a), kept.place(front.b)
-            same = abs(off) < 3.0 and abs(end) < 3.0 and dot(kept.direction, front.direction) > 0.999
-            if same and left <= kept.length_mm + 25.0 and right >= -25.0:
-                lines[i] = (kept_id, kept.part(min(0.0, left), max(kept.length_mm, right)))
-                break
-        else:
-            lines.append((name, front))
+    lines = list(fronts)
+    merged = True
+    while merged:  # Each round joins at least two, so there are at most as many rounds as fronts.
+        merged = False
+        kept: list[tuple[str, Segment]] = []
+        for name, front in lines:
+            place = next((i for i, (_, other) in enumerate(kept) if _in_line(other, front)), None)
+            if place is None:
+                kept.append((name, front))
+                continue
+            first, other = kept[place]
+            (left, _), (right, _) = other.place(front.a), other.place(front.b)
+            kept[place] = (first, other.part(min(0.0, left), max(other.length_mm, right)))
+            merged = True
+        lines = kept
     return lines
+
+
+def _in_line(one: Segment, other: Segment) -> bool:
+    """Tell whether two fronts lie in one line, face the same way, and meet within an inch."""
+    (left, off), (right, end) = one.place(other.a), one.place(other.b)
+    same = abs(off) < 3.0 and abs(end) < 3.0 and dot(one.direction, other.direction) > 0.999
+    return same and left <= one.length_mm + 25.0 and right >= -25.0
 
 
 def _apart(found: list[ClearWidth]) -> list[ClearWidth]:

@@ -243,6 +243,8 @@ def _notes(part: Part) -> tuple[str, ...]:
     states = [s.thing.state for s in part.things.values()] + [opening.state for opening, _ in part.openings.values()]
     if any(map(part.gone, states)):
         notes.append("Dotted outlines: to be removed.")
+    if any(part.gone(opening.state) for opening, _ in part.openings.values()):
+        notes.append("Grey in a wall: an opening to be closed.")
     if any(is_upper(stand.thing) for stand in part.things.values()):
         notes.append("Dashed: above the plane of the plan, or below a counter.")
     assumed = sum(1 for stand in part.things.values() if stand.thing.basis == "assumed")

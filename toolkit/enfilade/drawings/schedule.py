@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
+
+import shapely
 
 from enfilade.drawings.numbering import CABINETS, cabinet_tags
 from enfilade.drawings.part import Part
@@ -124,14 +126,20 @@ def cabinet_schedule(project: Project, space: str) -> tuple[CabinetRow, ...]:
     """
     part = Part(project, space, (), "proposed")
     tags = cabinet_tags(project, part.things, space)
-    live = {name: stand for name, stand in part.things.items() if stand.thing.state != "removed"}
-    return tuple(_cabinet(part, live, live[name], tag) for name, tag in tags.items() if name in live)
+    live = [stand for stand in part.things.values() if stand.thing.state != "removed"]
+    tree = shapely.STRtree([stand.box.polygon for stand in live])
+    order = {name: number for number, name in enumerate(tags)}
+    rows = []
+    for stand in sorted((one for one in live if one.id in tags), key=lambda one: order[one.id]):
+        near = tree.query(stand.box.polygon, predicate="dwithin", distance=2 * _TOUCH_MM)
+        rows.append(_cabinet(part, [live[i] for i in sorted(near.tolist())], stand, tags[stand.id]))
+    return tuple(rows)
 
 
-def _cabinet(part: Part, live: dict[str, Stand], stand: Stand, tag: str) -> CabinetRow:
+def _cabinet(part: Part, beside: Sequence[Stand], stand: Stand, tag: str) -> CabinetRow:
     thing = stand.thing
-    ends, ends_from = _ends(part, live, stand)
-    fillers = tuple(_fillers(live, stand))
+    ends, ends_from = _ends(part, beside, stand)
+    fillers = tuple(_fillers(beside, stand))
     hinges = sorted({leaf.hinge for leaf in thing.leaves if leaf.kind == "hinged" and leaf.hinge})
     return CabinetRow(
         number=tag,
@@ -165,7 +173,7 @@ def _leaves(thing: Thing) -> str:
     return ", ".join(f"{count} {kind}" for kind, count in counts.items())
 
 
-def _ends(part: Part, live: dict[str, Stand], stand: Stand) -> tuple[str, str]:
+def _ends(part: Part, beside: Sequence[Stand], stand: Stand) -> tuple[str, str]:
     """Return the finished ends, and whether they are recorded or worked out."""
     thing = stand.thing
     recorded = thing.finished_ends if isinstance(thing, Storage) else None
@@ -173,11 +181,11 @@ def _ends(part: Part, live: dict[str, Stand], stand: Stand) -> tuple[str, str]:
         return "none", "recorded"
     if recorded is not None:
         return ", ".join(recorded) or "none", "recorded"
-    exposed = [side for side in ("left", "right") if not _covered(part, live, stand, side)]
+    exposed = [side for side in ("left", "right") if not _covered(part, beside, stand, side)]
     return ", ".join(exposed) or "none", "worked out"
 
 
-def _covered(part: Part, live: dict[str, Stand], stand: Stand, side: str) -> bool:
+def _covered(part: Part, beside: Sequence[Stand], stand: Stand, side: str) -> bool:
     """Tell whether a side stands against a wall, or against something at least as deep and as high."""
     edge: Segment = getattr(stand.box, side)
     walls = [part.lines[w.id] for w in part.spaces[0].walls if not w.open]
@@ -188,7 +196,7 @@ def _covered(part: Part, live: dict[str, Stand], stand: Stand, side: str) -> boo
         ):
             return True
     thing = stand.thing
-    for other in live.values():
+    for other in beside:
         hides = other.thing.kind in CABINETS or other.thing.kind in (
             "refrigerator",
             "range",
@@ -208,15 +216,15 @@ def _covered(part: Part, live: dict[str, Stand], stand: Stand, side: str) -> boo
     return False
 
 
-def _fillers(live: dict[str, Stand], stand: Stand) -> Iterator[tuple[str, float]]:
+def _fillers(beside: Sequence[Stand], stand: Stand) -> Iterator[tuple[str, float]]:
     for side in ("left", "right"):
         edge: Segment = getattr(stand.box, side)
-        for other in live.values():
+        for other in beside:
             if other.thing.kind == "filler":
                 places = [edge.place(corner) for corner in other.box.corners]
-                beside = any(-_TOUCH_MM <= at <= edge.length_mm + _TOUCH_MM for at, _ in places)
+                touches = any(-_TOUCH_MM <= at <= edge.length_mm + _TOUCH_MM for at, _ in places)
                 overlaps = other.thing.bottom_mm < stand.thing.top_mm and other.thing.top_mm > stand.thing.bottom_mm
-                if beside and overlaps and abs(min(ahead for _, ahead in places)) <= 2.0:
+                if touches and overlaps and abs(min(ahead for _, ahead in places)) <= 2.0:
                     yield side, other.thing.width_mm
 
 

@@ -77,7 +77,7 @@ def wall_bodies(part: Part) -> BaseGeometry:
         for wall in space.walls:
             if wall.open or not part.shows(wall.state) or part.gone(wall.state):
                 depth = max([usual, *(thick for _, thick in gaps.get(wall.id, ()))])
-                cuts.append(part.lines[wall.id].strip(-depth - 1.0))
+                cuts.append(part.lines[wall.id].moved(1.0).strip(-depth - 2.0))
     body = shapely.union_all([*band, *strips])
     return body.difference(shapely.union_all([rooms, *(cut for cut in cuts if cut is not None)]))
 
@@ -101,7 +101,8 @@ def _recorded(part: Part, gaps: Mapping[str, object]) -> tuple[float, dict[str, 
 def _hole(part: Part, opening: Opening, door: Doorway) -> Shape | None:
     if opening.kind == "skylight":
         return None
-    return door.segment.strip(-_thickness(part, opening, door) - 1.0)
+    # From a little inside the room to a little beyond, so that noise leaves no hair of wall across the opening.
+    return door.segment.moved(1.0).strip(-_thickness(part, opening, door) - 2.0)
 
 
 def _thickness(part: Part, opening: Opening, door: Doorway) -> float:

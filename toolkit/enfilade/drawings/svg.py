@@ -108,16 +108,24 @@ class _Sheet:
     def on_paper(self, name: str, scale_name: str | None) -> str:
         short, long = (side * _PX_PER_MM for side in PAPERS[name])
         x0, y0, x1, y1 = self.scene.bounds
-        wide, high = (long, short) if x1 - x0 >= y1 - y0 else (short, long)
+        lying = x1 - x0 >= y1 - y0
+        sheets = [(long, short), (short, long)] if lying else [(short, long), (long, short)]
         names = [scale_name] if scale_name else [n for n in SCALES if (":" in n) == (self.system == "metric")]
         for each in names:
             scale = _PX_PER_MM / SCALES[each]
-            a, b, c, d = self._extent(scale)
-            tall = d - b + 2 * _MARGIN
-            if scale_name or (c - a <= wide - 2 * _MARGIN and tall < high and tall + self._under(scale, wide) <= high):
-                return self._written(scale, _scale_words(each), wide, high, "mm")
+            for wide, high in sheets:
+                if self._fits(scale, wide, high):
+                    return self._written(scale, _scale_words(each), wide, high, "mm")
+        wide, high = sheets[0]
+        if scale_name is not None:  # Asked for all the same: the sheet grows with it.
+            return self._written(_PX_PER_MM / SCALES[scale_name], _scale_words(scale_name), wide, high, "mm")
         scale = self._fit(wide - 2 * _MARGIN, max(high - 2 * _MARGIN - self._under(0.01, wide), high / 2))
         return self._written(scale, "drawn to fit; measure by the bar", wide, high, "mm")
+
+    def _fits(self, scale: float, wide: float, high: float) -> bool:
+        a, b, c, d = self._extent(scale)
+        tall = d - b + 2 * _MARGIN
+        return c - a <= wide - 2 * _MARGIN and tall < high and tall + self._under(scale, wide) <= high
 
     def _under(self, scale: float, width: float) -> float:
         drawn = _Drawn(self.scene, Frame(scale, 0.0, 0.0), self.strings, self.system)

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from enfilade.checks.sentences import asks, measured_words
 from enfilade.findings import Finding
 from enfilade.lengths import System, show_inches, show_length
 from enfilade.project.choices import Finish, Product
 from enfilade.project.spaces import Opening
 from enfilade.project.thing import Thing
-from enfilade.quantities import Quantity, show_quantity
 
 __all__ = [
     "finding_sentence",
     "findings_by_subject",
     "opening_title",
-    "required_words",
     "show_size",
     "size_words",
     "thing_title",
@@ -83,19 +82,8 @@ def finding_sentence(finding: Finding, system: System) -> str:
     if finding.measured is None or finding.required is None:
         lacks = f": {finding.because}" if finding.because else ""
         return f"{finding.title}: {finding.verdict}{lacks} ({label})"
-    measured = show_quantity(finding.measured.to(finding.required.unit), system)
-    return f"{finding.title}: {finding.verdict}, {measured}; {label} asks {required_words(finding, system)}"
-
-
-def required_words(finding: Finding, system: System) -> str:
-    """Return what is asked: `at least 42 in`, in the reader's units; empty when nothing is."""
-    required = finding.required
-    if required is None:
-        return ""
-    if isinstance(required.value, tuple):
-        low, high = (show_quantity(Quantity(value, required.unit), system) for value in required.value)
-        return f"{low} to {high}"
-    return f"{required.how} {show_quantity(Quantity(required.value, required.unit), system)}"
+    measured = measured_words(finding, system)
+    return f"{finding.title}: {finding.verdict}, {measured}; {label} asks {asks(finding.required, system)}"
 
 
 def findings_by_subject(findings: Sequence[Finding]) -> dict[str, list[Finding]]:

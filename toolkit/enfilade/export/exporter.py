@@ -53,8 +53,8 @@ class WalkthroughExporter(TemplateExporter):
     def _extra_template_basedirs_default(self) -> list[str]:
         return [str(shipped("templates"))]
 
-    @property
-    def template_paths(self) -> list[str]:
+    @default("template_paths")
+    def _template_paths(self, prune: bool = True, root_dirs: list[str] | None = None) -> list[str]:
         # Only our own folder: the stock templates load scripts and styles from elsewhere.
         return [str(Path(base) / self.template_name) for base in self.extra_template_basedirs]
 

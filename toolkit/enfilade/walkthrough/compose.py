@@ -21,7 +21,7 @@ from enfilade.walkthrough.findings_part import finding_parts
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
 from enfilade.walkthrough.room_page import room_page
-from enfilade.walkthrough.sentences import VERDICTS
+from enfilade.checks.sentences import VERDICTS
 from enfilade.walkthrough.tables import assumed_values, finish_table, product_table
 
 __all__ = ["AUDIENCE_WORDS", "Telling", "compose"]

@@ -10,7 +10,7 @@ from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
 from enfilade.walkthrough.pages import FindingPart
-from enfilade.walkthrough.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
+from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
 
 __all__ = ["answer_words", "finding_parts"]
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from enfilade.checks.counts import CountTable
+
 __all__ = [
     "DecisionPart",
     "Drawing",
-    "Estimated",
     "FindingPart",
     "OptionPart",
     "Picture",
@@ -42,15 +43,8 @@ class Picture:
     alternative: str
 
 
-@dataclass(frozen=True)
-class Table:
-    """A table of strings; columns named in `numeric` are set to the right."""
-
-    title: str
-    head: Row
-    rows: tuple[Row, ...]
-    numeric: tuple[int, ...] = ()
-    note: str = ""
+Table = CountTable
+"""A table of strings: title, head, rows, which columns are numbers, and a note."""
 
 
 @dataclass(frozen=True)
@@ -112,17 +106,6 @@ class Undecided:
     room: str
     by: str
     due: str
-
-
-@dataclass(frozen=True)
-class Estimated:
-    """One of the counts: what is there, what the sources ask, and how that was worked out."""
-
-    title: str
-    there: str
-    asked: str
-    method: str
-    source: str
 
 
 @dataclass(frozen=True)

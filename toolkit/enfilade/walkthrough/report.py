@@ -10,7 +10,7 @@ from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.findings_part import answer_words
 from enfilade.walkthrough.ranking import by_urgency
-from enfilade.walkthrough.sentences import sentence
+from enfilade.checks.sentences import sentence
 
 __all__ = ["report"]
 

@@ -1,0 +1,31 @@
+"""Timings, run on demand: `python -m pytest tests/benchmarks --benchmark-only`.
+
+The table of each group shows beside each figure how many times the least it is: for a house ten
+times as large, about ten. Nothing is asserted about time.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from benchmarks.measured import GROWING, ONCE
+
+COPIES = (1, 10, 100)
+
+
+@pytest.mark.parametrize("name", ONCE)
+def test_once(benchmark: Any, tmp_path: Path, name: str) -> None:
+    benchmark.group = "imports" if "import" in name or "python" in name else name
+    call = ONCE[name](tmp_path)
+    benchmark.pedantic(call, rounds=7, warmup_rounds=1)
+
+
+@pytest.mark.parametrize("copies", COPIES)
+@pytest.mark.parametrize("name", GROWING)
+def test_growth(benchmark: Any, tmp_path: Path, name: str, copies: int) -> None:
+    benchmark.group = name
+    call = GROWING[name](copies)(tmp_path)
+    benchmark.pedantic(call, rounds={1: 9, 10: 3, 100: 1}[copies], warmup_rounds=copies == 1)
