@@ -15,8 +15,8 @@ from project_folders import good_plain, put, snapshot_name
 
 __all__ = [
     "WHOLE", "Broken", "added", "bomb", "changed", "door_to_elsewhere", "folder_of", "huge", "link_out",
-    "named_by_content", "photo_link_out", "photos_folder_link", "raw", "removed", "replaced_by", "space", "studio", "text", "thing",
-    "unlinked",
+    "named_by_content", "photo_link_out", "photos_folder_link", "raw", "removed", "replaced_by", "space",
+    "studio", "text", "thing", "unlinked",
 ]  # fmt: skip
 
 Break = Callable[[Path], None]

@@ -38,7 +38,8 @@ def good_plain() -> dict[str, Any]:
     """Return a project of every kind of record as plain data, written in inches in `building`."""
     project = house(
         [
-            thing("base cabinet", "base", 24, 24, on_wall("kitchen-north", 0), opens=[{"kind": "drawer"}], finish="oak"),
+            thing("base cabinet", "base", 24, 24, on_wall("kitchen-north", 0),
+                  opens=[{"kind": "drawer"}], finish="oak"),
             thing("counter", "top", 96, 25, on_wall("kitchen-north", 0), knee_space="none"),
             thing("sink", "bowl", 30, 20, set_in("top", 40), product="tap", bowls=2),
             thing("table", "table", 40, 40, free(72, 60), seating=[{"id": "row", "count": 2}]),
@@ -58,7 +59,8 @@ def good_plain() -> dict[str, Any]:
         finishes=[{"id": "oak", "name": "Oiled oak", "colour": "#b08850"}],
         decisions=[
             {
-                "id": "sink-size", "number": 1, "title": "Size of the sink", "spaces": ["kitchen"], "needs": ["big-sink"],
+                "id": "sink-size", "number": 1, "title": "Size of the sink",
+                "spaces": ["kitchen"], "needs": ["big-sink"],
                 "options": [{"id": "wide", "text": "30 in"}, {"id": "small", "text": "24 in"}], "choice": "wide",
                 "status": "planned", "things": ["bowl"], "on": "2025-03-31",
             }

@@ -55,9 +55,10 @@ def test_page_asks_nothing_of_the_network_and_does_not_scroll_sideways(chromium:
     page.close()
 
 
-def test_page_has_no_fault_for_assistive_technology(chromium: Any, page_file: Path) -> None:
+@pytest.mark.parametrize("width", [1280, 390])
+def test_page_has_no_fault_for_assistive_technology(chromium: Any, page_file: Path, width: int) -> None:
     script = axe_script()
-    page = chromium.new_page(viewport={"width": 1280, "height": 900})
+    page = chromium.new_page(viewport={"width": width, "height": 900})
     page.goto(page_file.as_uri())
     page.add_script_tag(path=script)
     result = page.evaluate("tags => axe.run(document, {runOnly: tags})", AXE_TAGS)

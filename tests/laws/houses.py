@@ -23,6 +23,8 @@ written_text = st.text(
 )
 """What people may type in any script; control signs and half characters are refused when a project is read."""
 
+prices = st.decimals(0, 10**6, places=2).map(str)
+
 # Fields that a kind cannot be without, beside those of every thing.
 _ALSO: dict[str, dict[str, Any]] = {
     "peninsula": {"joined": "left"},
@@ -61,14 +63,16 @@ def houses(draw: Draw) -> Project:
         sink["place"] = {"how": "set in", "host": host["id"], "offset_mm": draw(lengths(0, 50)), "setback_mm": 50}
         things.append(sink)
     plain = {
-        "format": 1, "id": "drawn", "name": draw(written_text), "spaces": spaces, "openings": [window], "things": things,
+        "format": 1, "id": "drawn", "name": draw(written_text),
+        "spaces": spaces, "openings": [window], "things": things,
         "client": {"names": draw(st.lists(written_text, max_size=2)), "notes": draw(written_text)},
-        "household": {"size": draw(st.none() | st.integers(1, 9)), "cooks_together": draw(st.none() | st.integers(1, 3))},
+        "household": {"size": draw(st.integers(1, 9)), "cooks_together": draw(st.sampled_from([None, 1, 2]))},
         "show": {"units": draw(st.sampled_from(["us", "metric"])), "date": draw(st.dates()).isoformat()},
         "brief": {"needs": [{"id": "n", "number": 1, "text": draw(written_text)}]},
-        "products": [{"id": "p", "name": draw(written_text), "purchase": {"quote": str(draw(st.decimals(0, 10**6, places=2)))}}],
-        "decisions": [{"id": "d", "number": 7, "title": draw(written_text), "options": [{"id": "o", "text": draw(written_text)}],
-                       "choice": draw(st.sampled_from([None, "o"])), "on": draw(st.dates()).isoformat()}],
+        "products": [{"id": "p", "name": draw(written_text), "purchase": {"quote": draw(prices)}}],
+        "decisions": [{"id": "d", "number": 7, "title": draw(written_text), "on": draw(st.dates()).isoformat(),
+                       "options": [{"id": "o", "text": draw(written_text)}],
+                       "choice": draw(st.sampled_from([None, "o"]))}],
     }  # fmt: skip
     try:
         return Project.model_validate(plain).verified()
@@ -103,7 +107,7 @@ def _thing(draw: Draw, id: str, kind: str, spaces: list[dict[str, Any]]) -> dict
     free = {
         "how": "free",
         "x_mm": draw(lengths(min(xs) + 400, min(xs) + 1300)), "y_mm": draw(lengths(min(ys) + 400, min(ys) + 1300)),
-        "turn_deg": draw(st.sampled_from([0.0, 90.0, 180.0, 270.0]) | st.floats(0, 359).map(lambda turn: round(turn, 3))),
+        "turn_deg": draw(st.sampled_from([0.0, 90.0, 180.0, 270.0]) | st.integers(0, 359_999).map(lambda t: t / 1000)),
     }  # fmt: skip
     wall = {"how": "wall", "wall": f"{space['id']}-west", "from_end": draw(st.sampled_from(["left", "right"])),
             "offset_mm": draw(lengths(0, 600)), "gap_mm": draw(lengths(0, 30))}  # fmt: skip
@@ -155,7 +159,8 @@ def kitchen_plain(
                 "bottom_mm": 28 * INCH, "top_mm": 36 * INCH}  # fmt: skip
 
     island = {
-        "id": "island", "kind": "island", "space": "k", "width_mm": 84 * INCH, "depth_mm": 36 * INCH, "top_mm": 36 * INCH,
+        "id": "island", "kind": "island", "space": "k",
+        "width_mm": 84 * INCH, "depth_mm": 36 * INCH, "top_mm": 36 * INCH,
         # At turn 180 the front faces north, to the run; the seats are at the back.
         "place": {"how": "free", "x_mm": w / 2, "y_mm": (behind + 18) * INCH, "turn_deg": 180.0},
         "seating": [{"id": "stools", "count": seats, "side": "back", **({"passing": passing} if passing else {})}],
@@ -165,12 +170,13 @@ def kitchen_plain(
         "format": 1, "id": "drawn-kitchen", "name": "Drawn kitchen",
         "household": {"cooks_together": cooks} if cooks else {},
         "spaces": [{"id": "k", "name": "Kitchen", "use": "kitchen", "outline": [[0, 0], [w, 0], [w, d], [0, d]],
-                    "walls": [{"id": f"k-{side}"} for side in ("south", "east", "north", "west")], "ceiling_mm": 96 * INCH}],
+                    "walls": [{"id": f"k-{side}"} for side in ("south", "east", "north", "west")],
+                    "ceiling_mm": 96 * INCH}],
         "openings": [
             {"id": "way-in", "kind": "cased opening", "wall": "k-west", "beyond": "none", "from_end": "left",
              "offset_mm": 6 * INCH, "width_mm": 36 * INCH, "height_mm": 80 * INCH},
-            {"id": "way-out", "kind": "door", "wall": "k-east", "beyond": "none", "from_end": "right", "offset_mm": 6 * INCH,
-             "width_mm": 34 * INCH, "height_mm": 80 * INCH, "swing": "none"},
+            {"id": "way-out", "kind": "door", "wall": "k-east", "beyond": "none", "from_end": "right",
+             "offset_mm": 6 * INCH, "width_mm": 34 * INCH, "height_mm": 80 * INCH, "swing": "none"},
         ],
         "things": [
             on_run("base cabinet", "base", 0, 120, 24, 0, 34.5, opens=[{"kind": "drawer"}]),

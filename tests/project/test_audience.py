@@ -84,8 +84,8 @@ def declared_for(record: Record, audience: Audience, where: str = "project") -> 
             yield place
 
 
-# Who hears what, written down by hand from the plan's own words: the client hears all but the studio's notes; the public no
-# names, address, prices or photographs; a student the reasons.
+# Who hears what, written down by hand: the client hears all but the studio's notes, the public no names, address,
+# prices or photographs, and a student the reasons.
 EXPECTED = {
     "project.name": {"client", "public", "student"},
     "project.client.names": {"client"},
@@ -142,7 +142,7 @@ def test_prices_are_told_to_the_client_alone() -> None:
     project = good_project()
     assert for_audience(project, "client").products[0].purchase.quote is not None
     for audience in ("public", "student"):
-        assert for_audience(project, audience).products[0].purchase.quote is None  # type: ignore[arg-type]
+        assert for_audience(project, audience).products[0].purchase.quote is None
 
 
 def test_a_decision_is_told_to_whom_may_hear_of_it() -> None:
@@ -290,7 +290,7 @@ def test_ids_are_changed_alike_in_the_record_and_in_findings() -> None:
     assert "mara" not in repr(nameless).lower()
     assert "As the client said." in nameless.also
     for audience in ("client", "studio"):
-        assert without_names(found, project, audience) is found  # type: ignore[arg-type]
+        assert without_names(found, project, audience) is found
     student = for_audience(project, "student")
     assert student.decisions[0].findings == (without_names(found, project, "student").id,)
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import os
 import threading
-import warnings
-from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from enfilade import files
 from enfilade.errors import BadRecord, Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import LOCK, fingerprint
 from enfilade.project import store
@@ -112,7 +112,7 @@ def test_a_file_that_was_deleted_meanwhile_can_be_saved_again(home: Path) -> Non
 def test_the_copy_for_an_audience_is_never_saved(home: Path, tmp_path: Path) -> None:
     project = load(home)
     for audience in ("public", "client", "student"):
-        told = for_audience(project, audience)  # type: ignore[arg-type]
+        told = for_audience(project, audience)
         for folder in (home, tmp_path / "new"):
             with pytest.raises(Refused, match="copy for one audience"):
                 save(told, folder)
@@ -125,8 +125,7 @@ def test_what_could_not_be_loaded_again_is_not_written(tmp_path: Path) -> None:
     wrong = small().model_copy(update={"name": 3})
     half = small().model_copy(update={"name": "\ud800"})
     for project in (clash, wrong, half):
-        with pytest.raises(BadRecord), warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # pydantic warns of the value that is then refused
+        with pytest.raises(BadRecord):
             save(project, tmp_path / "new")
         assert not (tmp_path / "new").exists()
 
@@ -184,10 +183,10 @@ class Clock(dt.datetime):
 
 
 @pytest.fixture
-def clock(monkeypatch: pytest.MonkeyPatch) -> Iterator[type[Clock]]:
+def clock(monkeypatch: pytest.MonkeyPatch) -> type[Clock]:
     Clock.at = dt.datetime(2025, 1, 1, tzinfo=dt.UTC)
-    monkeypatch.setattr(store.dt, "datetime", Clock)
-    yield Clock
+    monkeypatch.setattr("enfilade.project.store.dt.datetime", Clock)
+    return Clock
 
 
 def test_twenty_states_at_most_are_kept_and_old_ones_stand_further_apart(tmp_path: Path, clock: type[Clock]) -> None:
@@ -209,7 +208,7 @@ def test_twenty_states_at_most_are_kept_and_old_ones_stand_further_apart(tmp_pat
     recent = sum(1 for age in ages if age <= 10)
     assert recent >= 4  # some from the last hours ...
     assert sum(1 for age in ages if age > 75) >= 2  # ... and some from the first days
-    gaps = [b - a for a, b in zip(ages, ages[1:], strict=False)]
+    gaps = [older - newer for newer, older in pairwise(ages)]
     assert sum(gaps[:6]) < sum(gaps[-6:])
 
 
@@ -311,9 +310,8 @@ def test_threads_lose_no_accepted_save(tmp_path: Path) -> None:
 def test_a_busy_folder_is_a_conflict_that_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     save(small(), tmp_path)
     project = load(tmp_path)
-    quick = store.locked
-    with store.locked(tmp_path):
-        monkeypatch.setattr(store, "locked", lambda folder: quick(folder, wait_s=0.05))
+    with files.locked(tmp_path):
+        monkeypatch.setattr(store, "locked", lambda folder: files.locked(folder, wait_s=0.05))
         with pytest.raises(Conflict, match="another window"):
             save(renamed(project, "New"), tmp_path)
     save(renamed(project, "New"), tmp_path)

@@ -34,6 +34,9 @@ class EnfiladeError(Exception):
         return text
 
 
+# ruff: noqa: N818 - the names say what is wrong, and each is an error by its base.
+
+
 class OutOfRange(EnfiladeError, ValueError):
     """A number lies outside the range for which the answer is true."""
 

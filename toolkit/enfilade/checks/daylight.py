@@ -89,7 +89,7 @@ def _openable_area(view: View) -> list[_Area]:
             continue  # A door of which it is not recorded where it leads.
         area, assumed = _opens(opening)
         name = opening.name or opening.kind
-        line = f"{name}: {'not recorded' if area is None else f'{area:.2f} m²'} to open"
+        line = f"{name}: " + ("how much opens is not recorded" if area is None else f"{area:.2f} m² to open")
         found.append(_Area(door, area, line, assumed))
     return found
 

@@ -70,7 +70,10 @@ def open_shape(stand: Stand, leaf: Leaf) -> Polygon | None:
         hinge = hinge_of(stand, leaf)
         if hinge is None:
             return None
-        return open_leaf(hinge.at, hinge.closed_end, min(90.0, hinge.angle_deg), hinge.clockwise, LEAF_MM)
+        # Its thickness lies on the side of the leaf's own face: at a right angle it covers nothing of the neighbour.
+        inwards = unit(minus(hinge.closed_end, hinge.at))
+        at, end = (along(point, inwards, LEAF_MM / 2) for point in (hinge.at, hinge.closed_end))
+        return open_leaf(at, end, min(90.0, hinge.angle_deg), hinge.clockwise, LEAF_MM)
     front, reach_mm = _front(stand, leaf), _reach(stand, leaf)
     return None if front is None or reach_mm is None else drawer_sweep(front, reach_mm)
 

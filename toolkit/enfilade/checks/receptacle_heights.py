@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from enfilade.checks.beside import inset, middle_mm, point_mark
+from enfilade.checks.beside import middle_mm, point_mark
 from enfilade.checks.layout import COUNTERS
 from enfilade.checks.receptacles import serving_counter
 from enfilade.checks.registry import check
@@ -174,11 +174,17 @@ def switch_and_outlet_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
         if stand.id in counters:
             continue
         yield _reach(view, rules.row("A3082", "low"), stand, (f"floor to its middle {both(middle_mm(stand))}",))
-        below = [t for t in tops if inset(t.box).distance(stand.box.polygon) <= NEAR_WALL_MM]
+        below = [top for top in tops if _behind(stand, top)]
         deep_mm = max((t.box.depth_mm for t in below if t.thing.top_mm <= middle_mm(stand)), default=None)
         yield _highest(view, rules, stand, deep_mm)
         if isinstance(stand.thing, Receptacle):
             yield _one_hand(view, rules.row("A309"), stand, stand.thing)
+
+
+def _behind(stand: Stand, top: Stand) -> bool:
+    """Tell whether one reaches over a counter to what lies above it or in the wall behind; not beside its end."""
+    along, ahead = top.box.front.place((stand.box.x, stand.box.y))
+    return 0 <= along <= top.box.width_mm and -top.box.depth_mm - NEAR_WALL_MM <= ahead <= -TOLERANCE_MM
 
 
 def _highest(view: View, rules: Yardstick, stand: Stand, deep_mm: float | None) -> Finding:

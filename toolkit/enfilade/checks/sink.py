@@ -1,4 +1,4 @@
-"""Landings beside sinks, sinks near corners, and the only sink among the other centres."""
+"""Landings beside sinks, and sinks near corners."""
 
 from __future__ import annotations
 
@@ -22,9 +22,7 @@ from enfilade.project.surfaces import Island, Peninsula
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["only_sink", "sink_heights", "sink_landing", "sink_near_corner"]
-
-_SIDES_OF_ISLAND = ("front", "back", "left", "right")
+__all__ = ["sink_heights", "sink_landing", "sink_near_corner"]
 
 
 def _sinks(found: Layout) -> list[Stand]:
@@ -240,76 +238,3 @@ def _heights_differ(found: Kitchen, sink: Stand) -> bool:
         if landing.ended_by == "piece" and landing.beyond is not None and landing.beyond.role == "counter":
             return True
     return False
-
-
-@check(reads=LANDING_KINDS, uses={"kitchen"})
-def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Count to which of the cooking surface and the refrigerator the only sink of a kitchen is beside or across.
-
-    Beside: on the same run with no other centre between. Across: the two fronts face each other with
-    nothing between.
-    """
-    if not rules.has("K10"):
-        return
-    row, found = rules.row("K10"), layout(view)
-    sinks, space = _sinks(found), view.space.id
-    if len(sinks) != 1:
-        yield row.not_assessed(
-            space=space,
-            subjects=(space,),
-            because="does not apply",
-            working=(f"{len(sinks)} sinks are recorded; the rule is for kitchens with one",),
-        )
-        return
-    others = [("a cooking surface", found.centres_of("cooking")), ("a refrigerator", found.centres_of("cold"))]
-    missing = tuple(f"{space}: {what}" for what, centres in others if not centres)
-    if missing:
-        yield row.not_assessed(space=space, subjects=(sinks[0].id,), because="missing fact", needs=missing)
-        return
-    near, working, marks = 0, list[str](), list[Mark]()
-    for _, centres in others:
-        other = centres[0].stand
-        words = _relation(found, sinks[0], other)
-        near += words is not None
-        working.append(f"{other.thing.called}: {words or 'neither beside nor across from the sink'}")
-        marks.append(Mark("measure", (sinks[0].box.front.midpoint, other.box.front.midpoint)))
-    yield row.finding(
-        space=space,
-        subjects=(sinks[0].id, *(centres[0].stand.id for _, centres in others)),
-        measured=Quantity(near, "count"),
-        working=working,
-        marks=marks,
-    )
-
-
-def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
-    """Return how another centre stands to the sink, in words; None when neither beside nor across."""
-    for run in found.runs:
-        for a in run.find(sink.id):
-            for b in run.find(other.id):
-                if _neighbours(run, a, b):
-                    return "beside the sink on its run"
-    for width in clear_width_between(list(_fronts(found))):
-        if {width.a_id, width.b_id} == {sink.id, other.id}:
-            return f"across from the sink, {both(width.width_mm)} away"
-    return None
-
-
-def _fronts(found: Layout) -> Iterator[tuple[str, Segment]]:
-    """Yield what can face a sink or stand between: the pieces of the runs, and the other sides of islands."""
-    for run in found.runs:
-        yield from ((piece.station_id, piece.front) for piece in run.pieces)
-    for stand in found.tops:
-        if isinstance(stand.thing, Island | Peninsula):
-            others = (side for side in _SIDES_OF_ISLAND if side not in stand.thing.working_sides)
-            yield from ((stand.id, side_of(stand.box, side)) for side in others)
-
-
-def _neighbours(run: Run, a: int, b: int) -> bool:
-    """Tell whether no other centre stands between two pieces of a run, one way or the other."""
-    first, last = sorted((a, b))
-    ways = [run.pieces[first + 1 : last]]
-    if run.closed:
-        ways.append((*run.pieces[last + 1 :], *run.pieces[:first]))
-    centres = ("sink", "cooking", "cold")
-    return any(not any(piece.role in centres for piece in way) for way in ways)

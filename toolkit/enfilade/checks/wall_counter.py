@@ -79,14 +79,15 @@ class WallPiece:
         """
         if not 0 <= height_mm - self.height_mm <= above_mm + TOLERANCE_MM:
             return None
-        before = 0.0
+        before, near = 0.0, list[tuple[float, float]]()
         for stretch in self.stretches:
             along, ahead = stretch.line.place(point)
             inside = stretch.start_mm - TOLERANCE_MM <= along <= stretch.end_mm + TOLERANCE_MM
             if inside and abs(ahead) <= NEAR_WALL_MM:
-                return before + min(max(along - stretch.start_mm, 0.0), stretch.length_mm)
+                near.append((abs(ahead), before + min(max(along - stretch.start_mm, 0.0), stretch.length_mm)))
             before += stretch.length_mm
-        return None
+        # In a corner two walls are near: it is in the nearer one.
+        return min(near)[1] if near else None
 
     def path(self) -> tuple[Point, ...]:
         """Return its line in plan."""

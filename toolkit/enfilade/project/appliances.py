@@ -81,7 +81,7 @@ class Refrigerator(Thing):
     holds: Literal["fresh", "frozen", "both", "wine"] = told(ALL, default="both")
     volume_l: Annotated[Number, Field(gt=0, le=5000)] | None = told(ALL, default=None, description="inside")
     primary: bool = told(ALL, default=True, description="the refrigerator that the cook uses")
-    freezer_bottom_mm: Height | None = told(ALL, default=None, description="floor to the lowest freezer shelf or drawer")
+    freezer_bottom_mm: Height | None = told(ALL, default=None, description="floor to its lowest shelf or drawer")
     freezer_top_mm: Height | None = told(ALL, default=None, description="floor to the top of the freezer space")
 
 

@@ -95,7 +95,7 @@ def doorways(
                 found[space.id].append(
                     Doorway(wall.id, None, space.id, wall.id, lines[wall.id], neighbours.of(space, lines[wall.id]))
                 )
-    return {id: tuple(doors) for id, doors in found.items()}
+    return {space_id: tuple(doors) for space_id, doors in found.items()}
 
 
 def open_edges(spaces: Iterable[Space], lines: Mapping[str, Segment]) -> dict[str, frozenset[str]]:
@@ -108,9 +108,9 @@ def open_edges(spaces: Iterable[Space], lines: Mapping[str, Segment]) -> dict[st
             neighbour = neighbours.of(space, lines[wall.id]) if wall.open else None
             if neighbour is not None:
                 whole = joined[space.id] | joined[neighbour]
-                for id in whole:
-                    joined[id] = whole
-    return {id: frozenset(whole) for id, whole in joined.items()}
+                for member in whole:
+                    joined[member] = whole
+    return {space_id: frozenset(whole) for space_id, whole in joined.items()}
 
 
 def leaf_hinge(front: Segment, side: str, angle_deg: float) -> Hinge:

@@ -62,7 +62,7 @@ def stands(things: Iterable[Thing], walls_by_id: Mapping[str, Segment]) -> dict[
             done[link.id] = Stand(link, box_of(link, walls_by_id, done))
         return done[thing.id]
 
-    return {id: done[id] if id in done else resolve(thing) for id, thing in by_id.items()}
+    return {name: done[name] if name in done else resolve(thing) for name, thing in by_id.items()}
 
 
 def box_of(thing: Thing, walls_by_id: Mapping[str, Segment], hosts: Mapping[str, Stand]) -> Box:

@@ -12,7 +12,7 @@ __all__ = ["project_text"]
 
 def project_text(project: Project) -> str:
     """Return the text of `project.json`. Fields at their defaults are left out."""
-    plain = {"format": project.format, **project.model_dump(mode="json", exclude_defaults=True)}
+    plain = {"format": project.format, **project.model_dump(mode="json", exclude_defaults=True, warnings=False)}
     lines = [f"  {_line(key)}: {_value(value)}" for key, value in plain.items()]
     return "{\n" + ",\n".join(lines) + "\n}\n"
 

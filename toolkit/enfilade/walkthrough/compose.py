@@ -17,7 +17,7 @@ from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.walkthrough.decisions_part import undecided
-from enfilade.walkthrough.findings_part import finding_parts
+from enfilade.walkthrough.findings_part import finding_parts, names_of
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
 from enfilade.walkthrough.room_page import room_page
@@ -44,6 +44,7 @@ class Telling:
         findings: All findings, on the whole record.
         answers: The last answer to each finding, as far as it may be told.
         rules: What the house was held against.
+        names: What people call everything, by id.
     """
 
     project: Project
@@ -51,6 +52,7 @@ class Telling:
     findings: tuple[Finding, ...]
     answers: Mapping[str, Answer]
     rules: Yardstick
+    names: Mapping[str, str]
 
     def of(self, space: str | None) -> list[Finding]:
         """Return the findings of one space, or of the house as a whole."""
@@ -76,7 +78,7 @@ def compose(
     """
     told = for_audience(project, audience)
     nameless = tuple(without_names(finding, project, audience) for finding in findings)
-    telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules)
+    telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules, names_of(told))
     order = room_order(House(project))
     rooms = []
     for number, space in enumerate(order, 1):
@@ -103,7 +105,7 @@ def compose(
         tally=_tally(telling.findings),
         rooms=tuple(rooms),
         house=finding_parts(
-            [finding for finding in in_house if finding.verdict != "met"], telling.answers, told.show.units, {}
+            [f for f in in_house if f.verdict != "met"], telling.answers, told.show.units, {}, telling.names
         ),
         undecided=undecided(told),
         to_verify=assumed_values(told),

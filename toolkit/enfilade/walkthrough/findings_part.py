@@ -9,14 +9,30 @@ from enfilade.checks.answers import Standing, standing_of
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
+from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingPart
 from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
 
-__all__ = ["answer_words", "finding_parts"]
+__all__ = ["answer_words", "finding_parts", "names_of"]
+
+_NAMED = 5
+
+
+def names_of(project: Project) -> dict[str, str]:
+    """Return what people call everything that a finding may be about, by id."""
+    names = {wall.id: wall.name for space in project.spaces for wall in space.walls if wall.name}
+    names |= {opening.id: opening.name or opening.kind for opening in project.openings}
+    names |= {need.id: f"need {need.number}" for need in project.brief.needs}
+    names |= {decision.id: f"decision {decision.number}, {decision.title}" for decision in project.decisions}
+    return names | {thing.id: thing.called for thing in project.things}
 
 
 def finding_parts(
-    findings: Iterable[Finding], answers: Mapping[str, Answer], system: System, numbers: Mapping[str, int]
+    findings: Iterable[Finding],
+    answers: Mapping[str, Answer],
+    system: System,
+    numbers: Mapping[str, int],
+    names: Mapping[str, str],
 ) -> tuple[FindingPart, ...]:
     """Return findings in words.
 
@@ -25,16 +41,24 @@ def finding_parts(
         answers: The last answer to each, by the finding's id.
         system: Units for reading.
         numbers: The number that marks each on the plan; 0 when it is not marked.
+        names: What people call the subjects, by id.
     """
-    return tuple(_part(finding, answers.get(finding.id), system, numbers.get(finding.id, 0)) for finding in findings)
+    return tuple(
+        _part(finding, answers.get(finding.id), system, numbers.get(finding.id, 0), names) for finding in findings
+    )
 
 
-def _part(finding: Finding, answer: Answer | None, system: System, number: int) -> FindingPart:
+def _part(
+    finding: Finding, answer: Answer | None, system: System, number: int, names: Mapping[str, str]
+) -> FindingPart:
+    about = list(dict.fromkeys(names[subject] for subject in finding.subjects if subject in names))
+    more = f" and {len(about) - _NAMED} more" if len(about) > _NAMED else ""
     return FindingPart(
         id=finding.id,
         anchor="finding-" + re.sub(r"[^A-Za-z0-9]+", "-", finding.id),
         number=number,
         title=finding.title,
+        about=", ".join(about[:_NAMED]) + more,
         sentence=sentence(finding, system),
         verdict=VERDICTS[finding.verdict],
         level=LEVELS[finding.level],

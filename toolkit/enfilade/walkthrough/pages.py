@@ -55,6 +55,8 @@ class FindingPart:
     anchor: str
     number: int
     title: str
+    about: str
+    """What it is about, by name."""
     sentence: str
     verdict: str
     level: str

@@ -48,7 +48,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
     numbers = {line.finding: line.number for line in plan.key}
 
     def parts(chosen: Sequence[Finding]) -> tuple[FindingPart, ...]:
-        return finding_parts(chosen, telling.answers, system, numbers)
+        return finding_parts(chosen, telling.answers, system, numbers, telling.names)
 
     open_ = [f for f in findings if f.verdict == "not assessed" and f.because == "missing fact"]
     beside = [f for f in findings if f.verdict == "not assessed" and f.because != "missing fact"]
