@@ -6,19 +6,15 @@ from collections.abc import Iterator
 
 from enfilade.checks.demands import two_sides
 from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen
-from enfilade.checks.layout import Layout, layout
+from enfilade.checks.layout import Layout
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
-from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import Segment
-from enfilade.geometry.clear_widths import clear_width_between
+from enfilade.findings import Finding
 from enfilade.geometry.counters import LEVEL_MM, straight_counter
-from enfilade.geometry.runs import Run
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Sink
-from enfilade.project.standing import Stand, side_of
-from enfilade.project.surfaces import Island, Peninsula
+from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
 

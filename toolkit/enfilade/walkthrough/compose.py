@@ -26,6 +26,10 @@ from enfilade.walkthrough.tables import assumed_values, finish_table, product_ta
 
 __all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
 
+_WIDEST_PX: Final = 1080.0
+_NARROWEST_PX: Final = 480.0
+_LONG_HOUSE_MM: Final = 18_000.0
+
 AUDIENCE_WORDS: Final[dict[Audience, str]] = {
     "client": "For the client",
     "public": "For anyone: names, addresses and prices are left out",
@@ -114,12 +118,18 @@ def compose(
     )
 
 
-def _house_plan(telling: Telling, order: Sequence[str]) -> Drawing:
+def _house_plan(telling: Telling, order: Sequence[str]) -> Drawing | None:
     project = telling.project
+    corners = [corner for space in project.spaces for corner in space.outline]
+    if not corners:
+        return None
+    long_mm = max(max(c[i] for c in corners) - min(c[i] for c in corners) for i in (0, 1))
     scene = plan_scene(project, None, (), marks=False, order=order)
+    # A small house is not blown up to the width of the page.
+    width_px = min(_WIDEST_PX, max(_NARROWEST_PX, _WIDEST_PX * long_mm / _LONG_HOUSE_MM))
     return Drawing(
         "The rooms, numbered in the order in which one walks through them.",
-        svg_sheet(scene, system=project.show.units, frame=False, keys=False, width_px=1080),
+        svg_sheet(scene, system=project.show.units, frame=False, keys=False, width_px=width_px),
     )
 
 

@@ -159,7 +159,8 @@ class Walkthrough:
     brief: str
     household: tuple[str, ...]
     needs: tuple[Row, ...]
-    plan: Drawing
+    plan: Drawing | None
+    """None when no room is recorded."""
     tally: tuple[tuple[str, int], ...]
     rooms: tuple[RoomPage, ...]
     house: tuple[FindingPart, ...]
