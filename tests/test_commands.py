@@ -59,7 +59,7 @@ def test_check_of_one_space_and_another_yardstick(demo_folder: Path, capsys: pyt
 
 
 def test_check_exits_with_zero_when_nothing_falls_short_unanswered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    ef.save(house(spaces=[room(144, 144, id="study", use="study")]), tmp_path / "empty")
+    ef.save(house(spaces=[room(60, 60, id="closet", use="closet")]), tmp_path / "empty")
     assert main(["check", str(tmp_path / "empty")]) == 0
     assert "Local codes" in capsys.readouterr().out
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 import sys
 import tempfile
 from pathlib import Path
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import enfilade as ef
 from needs import BROWSER_FLAGS, browser_path
 
+WIDTH = 1180
 TARGET = Path(__file__).resolve().parents[2] / "assets" / "readme"
 
 
@@ -23,13 +25,14 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         path = ef.tell(project, out=folder)[0]
         browser = playwright.chromium.launch(executable_path=browser_path(), args=BROWSER_FLAGS)
-        page = browser.new_page(viewport={"width": 1180, "height": 900})
+        page = browser.new_page(viewport={"width": WIDTH, "height": 900})
         page.goto(path.as_uri())
-        page.screenshot(path=TARGET / "cover.png", clip=_box(page, ".cover", ".order figure"))
-        page.screenshot(path=TARGET / "kitchen.png", clip=_box(page, "#room-kitchen > h2", "#room-kitchen figure.plan"))
+        page.screenshot(path=TARGET / "cover.png", full_page=True, clip=_box(page, ".cover", ".order figure"))
+        page.screenshot(path=TARGET / "kitchen.png", full_page=True, clip=_box(page, "#room-kitchen > h2", "#room-kitchen figure.plan"))
         page.locator("#room-kitchen .elevations figure").first.screenshot(path=TARGET / "elevation.png")
         page.screenshot(
             path=TARGET / "findings.png",
+            full_page=True,
             clip=_box(page, "#room-kitchen .findings", "#room-kitchen .findings > li:nth-child(4)"),
         )
         from enfilade.drawings.plotly_plan import plan_figure
@@ -42,11 +45,15 @@ def main() -> None:
         browser.close()
 
 
-def _box(page: object, first: str, last: str) -> dict[str, float]:
+def _box(page: Any, first: str, last: str) -> dict[str, float]:
     """Return the full width of the page from the top of one element to the bottom of another."""
-    top = page.locator(first).first.bounding_box()  # type: ignore[attr-defined]
-    bottom = page.locator(last).first.bounding_box()  # type: ignore[attr-defined]
-    return {"x": 0, "y": top["y"] - 20, "width": 1180, "height": min(bottom["y"] + bottom["height"] - top["y"] + 40, 1400)}
+    measure = """([first, last]) => {
+        const top = document.querySelector(first).getBoundingClientRect().top + scrollY;
+        const bottom = document.querySelector(last).getBoundingClientRect().bottom + scrollY;
+        return [top, bottom];
+    }"""
+    top, bottom = page.evaluate(measure, [first, last])
+    return {"x": 0, "y": top - 20, "width": WIDTH, "height": min(bottom - top + 40, 1500)}
 
 
 if __name__ == "__main__":

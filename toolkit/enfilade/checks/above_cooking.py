@@ -29,16 +29,22 @@ _ABOVE: Final = ("hood", "microwave", "wall cabinet", "tall cabinet", "open shel
 def clear_above_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure from each cooking surface straight up to whatever hangs above it.
 
-    A hood and a noncombustible underside are protected. Where the underside is not recorded, the
-    larger distance is met by either and less than the smaller one by neither; between the two the
-    fact is missing. What a lower thing hides wholly is not judged.
+    A noncombustible underside is protected, and so is a hood unless another underside is recorded for it (our
+    own reading). Of other things whose underside is not recorded, the larger distance is met by either and less
+    than the smaller one by neither; between the two the fact is missing. What a lower thing hides wholly is not
+    judged.
     """
     if not (rules.has("K18", "protected") and rules.has("K18", "unprotected")):
         return
     surfaces = view.things(*COOKING)
     if not surfaces:
         row = rules.row("K18", "unprotected")
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no cooking surface is recorded here",),
+        )
     hanging = view.things(*_ABOVE)
     for surface in surfaces:
         above = list(_exposed(surface, hanging))
@@ -47,7 +53,7 @@ def clear_above_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(surface.id,),
                 because="does not apply",
-                working=(f"nothing hangs above the {surface.thing.called}",),
+                working=(f"nothing hangs above {surface.thing.called}",),
             )
         for other in above:
             yield _judged(view, rules, surface, other)
@@ -66,16 +72,23 @@ def _exposed(surface: Stand, hanging: Iterable[Stand]) -> Iterator[Stand]:
 def _judged(view: View, rules: Yardstick, surface: Stand, other: Stand) -> Finding:
     protected, unprotected = rules.row("K18", "protected"), rules.row("K18", "unprotected")
     gap_mm = other.thing.bottom_mm - surface.thing.top_mm
-    working = [f"from the {surface.thing.called} up to the {other.thing.called}: {both(gap_mm)}"]
+    working = [f"from {surface.thing.called} up to {other.thing.called}: {both(gap_mm)}"]
     subjects = (surface.id, other.id)
     marks = _marks(view, surface, other, gap_mm)
     if isinstance(other.thing, Microwave) and other.thing.in_hood:
-        working.append("a microwave combined with a hood follows its maker's instructions")
         return protected.not_assessed(
-            space=view.space.id, subjects=subjects, because="source silent", working=working, marks=marks
+            space=view.space.id,
+            subjects=subjects,
+            because="source silent",
+            needs=(f"the maker's instructions for the height of {other.id}",),
+            working=working,
+            marks=marks,
         )
     row: Row | None = None
-    known = "noncombustible" if isinstance(other.thing, Hood) else other.thing.underside
+    known = other.thing.underside
+    if known is None and isinstance(other.thing, Hood):
+        known = "noncombustible"
+        working.append("a hood is taken as noncombustible, for nothing else is recorded")
     if known is not None:
         row = protected if known == "noncombustible" else unprotected
     else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from enfilade.checks.demands import (
     cold_ways,
@@ -17,7 +18,7 @@ from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, Sid
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
-from enfilade.findings import Finding
+from enfilade.findings import Finding, Mark
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Microwave, Refrigerator
 from enfilade.project.standing import Stand
@@ -26,6 +27,8 @@ from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["microwave_landing", "oven_landing", "refrigerator_landing", "side_opening_oven"]
+
+_ACROSS: Final = "How far 'across' reaches sideways is not printed; half of the landing before the front is our reading."
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})
@@ -206,7 +209,7 @@ def _landing(
     rules = found.rules
     row, asked = rules.row(rule, "landing"), _asked(rules, rule)
     across_row = rules.row(rule, "across") if rules.has(rule, "across") else None
-    facing = [landing for landing in found.across(stand) if landing.length_mm >= asked - TOLERANCE_MM]
+    facing = [landing for landing in found.across(stand, asked) if landing.length_mm >= asked - TOLERANCE_MM]
     words = facing[0].working[:1] if facing else (f"no counter of {both(asked)} across from {stand.thing.called}",)
     suffices = not needs and beside[0].length_mm >= asked - TOLERANCE_MM
     usable = within(found, stand, asked, across_row.value_mm) if across_row and not suffices else []
@@ -226,7 +229,7 @@ def _landing(
             measured=Quantity(usable[0].length_mm, "mm"),
             working=(*_lines(beside), *usable[0].working),
             marks=usable[0].marks,
-            also=also,
+            also=(*also, _ACROSS),
             assumed=(*stand.thing.assumed("place", "width_mm", "depth_mm"), *found.found.assumed_tops()),
         )
     else:
@@ -244,13 +247,15 @@ def _across(
             space=view.space.id, subjects=(stand.id,), because="does not apply", working=(*reason, *words)
         )
     landing = facing[0]
+    gap = landing.gap
     return row.finding(
         space=view.space.id,
         subjects=(stand.id, *landing.counters),
         measured=Quantity(landing.distance_mm, "mm"),
         working=words,
-        marks=landing.marks,
+        marks=() if gap is None else (Mark("measure", (gap.a, gap.b), both(landing.distance_mm)),),
         assumed=stand.thing.assumed("place", "depth_mm"),
+        also=(_ACROSS,),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from enfilade.checks.landings import spans_behind
@@ -18,6 +18,7 @@ from enfilade.geometry.runs import Piece
 from enfilade.lengths import TOLERANCE_MM, show_inches
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
+from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.landing import counter_parts
 
@@ -91,37 +92,56 @@ def _sums(found: Layout, counted: Sequence[tuple[Piece, Span]], total_mm: float)
 
 @check(reads=RUN_KINDS, uses={"kitchen"})
 def two_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Hold the lowest counter against the lower height and the highest against the higher.
+    """Hold two counters of different height against the lower and the higher band: the two that fit them best.
 
     Where all counters are level there is one height only: it is held against the lower, and the higher is counted
     as lacking unless it fits only there.
     """
     found, space = layout(view), view.space.id
+    rows = {part: rules.row("K25a", part) for part in ("lower counter", "higher counter") if rules.has("K25a", part)}
     heights = sorted((s.thing.top_mm, s.id) for s in _surfaces(found))
-    level = bool(heights) and heights[-1][0] - heights[0][0] <= LEVEL_MM
-    for part, index in (("lower counter", 0), ("higher counter", -1)):
-        if not rules.has("K25a", part):
-            continue
-        row = rules.row("K25a", part)
+    chosen = _two(heights, rows)
+    for part, row in rows.items():
         if not heights:
             yield row.not_assessed(
                 space=space, subjects=(space,), because="does not apply", working=("no counter is recorded here",)
             )
             continue
-        height, owner = heights[index]
-        high = rules.row("K25a", "lower counter").high_mm if rules.has("K25a", "lower counter") else row.high_mm
-        lacking = level and ((part == "higher counter") == (height <= high + TOLERANCE_MM))
+        there = chosen.get(part)
         yield row.finding(
             space=space,
-            subjects=(owner,),
-            measured=Quantity(0, "count") if lacking else Quantity(height, "mm"),
-            required=Requirement("at least", 1, "count") if lacking else None,
+            subjects=((there or heights[-1 if part == "higher counter" else 0])[1],),
+            measured=Quantity(0, "count") if there is None else Quantity(there[0], "mm"),
+            required=Requirement("at least", 1, "count") if there is None else None,
             working=(
                 f"counters stand at {' and '.join(dict.fromkeys(both(h) for h, _ in heights))}",
-                *(("all at one height: there is no second counter",) if lacking else ()),
+                *(("all at one height: there is no second counter",) if there is None else ()),
             ),
             assumed=found.assumed_tops(),
         )
+
+
+_Height = tuple[float, str]
+
+
+def _two(heights: Sequence[_Height], rows: Mapping[str, Row]) -> dict[str, _Height]:
+    """Return the counter for each band: two of different height that lack least, or one for the band it fits."""
+    if not heights:
+        return {}
+
+    def lack(part: str, height: _Height) -> float:
+        return max(0.0, -rows[part].requirement.margin(Quantity(height[0], "mm"))) if part in rows else 0.0
+
+    def worth(pair: tuple[_Height, _Height]) -> tuple[int, float, float]:
+        lacking = [lack("lower counter", pair[0]), lack("higher counter", pair[1])]
+        return sum(one > 0.05 for one in lacking), round(sum(lacking), 3), round(pair[0][0] - pair[1][0], 3)
+
+    pairs = [(low, high) for low in heights for high in heights if high[0] - low[0] > LEVEL_MM]
+    if pairs:
+        low, high = min(pairs, key=worth)
+        return {"lower counter": low, "higher counter": high}
+    fits_higher_only = lack("lower counter", heights[0]) > 0.05 and lack("higher counter", heights[-1]) <= 0.05
+    return {"higher counter": heights[-1]} if fits_higher_only else {"lower counter": heights[0]}
 
 
 def _surfaces(found: Layout) -> list[Stand]:

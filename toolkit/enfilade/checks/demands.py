@@ -127,7 +127,7 @@ def within(found: Kitchen, stand: Stand, length_mm: float, reach_mm: float) -> l
     """Return the landings across from a thing that are long enough and near enough, nearest first."""
     return [
         landing
-        for landing in found.across(stand)
+        for landing in found.across(stand, length_mm)
         if landing.length_mm >= length_mm - TOLERANCE_MM and landing.distance_mm <= reach_mm + TOLERANCE_MM
     ]
 

@@ -24,6 +24,8 @@ FLOOR_KINDS: Final = tuple(kind for kind in KINDS if kind not in _NEVER)
 
 # ADA 307.2: what projects from a wall above 27 in is met by no cane and no foot; seen second-hand.
 _OVERHEAD_MM: Final = 27 * 25.4
+# Tops stand on something, and so does an oven that is built in higher than that, recorded or not.
+_DOWN_TO_THE_FLOOR: Final = {"counter", "island", "peninsula", "table", "desk", "oven"}
 
 
 def footprint(stand: Stand) -> Polygon:
@@ -38,7 +40,7 @@ def is_obstacle(stand: Stand) -> bool:
     thing = stand.thing
     if thing.kind in _NEVER or (isinstance(thing, Seat) and thing.what in ("chair", "stool")):
         return False
-    return thing.bottom_mm < _OVERHEAD_MM or thing.kind in ("counter", "island", "peninsula", "table", "desk")
+    return thing.bottom_mm < _OVERHEAD_MM or thing.kind in _DOWN_TO_THE_FLOOR
 
 
 def obstacles(stands: Iterable[Stand]) -> dict[str, Polygon]:
@@ -48,7 +50,7 @@ def obstacles(stands: Iterable[Stand]) -> dict[str, Polygon]:
 
 def room_floor(view: View) -> BaseGeometry:
     """Return the free floor of the whole room (the space and what it runs on into)."""
-    key = ("free floor", view.reads)
+    key = ("free floor", view.reads & set(FLOOR_KINDS))
     if key not in view.memo:
         outline = shapely.union_all([polygon_of(space.outline) for space in view.room], grid_size=0)
         # Outlines that meet at an open side may leave a hair between them.

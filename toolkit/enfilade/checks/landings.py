@@ -6,9 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from shapely import LineString
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import nearest_points
 
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.shown import both
@@ -53,8 +51,9 @@ class Landing:
         length_mm: What serves, from the edge of the appliance on.
         working: How the figure came about.
         ended_by: What ends the stretch on its far side.
-        line: The front edge that was measured; None without length.
-        distance_mm: For `across`: from the appliance's front.
+        line: The front edge of what serves; None without length.
+        distance_mm: For `across`: from the appliance's front, straight ahead.
+        gap: For `across`: where that distance was measured.
     """
 
     where: Where
@@ -66,6 +65,7 @@ class Landing:
     beyond: Piece | None = None
     line: Segment | None = None
     distance_mm: float = 0.0
+    gap: Segment | None = None
 
     @property
     def key(self) -> tuple[int, float] | None:
@@ -76,6 +76,15 @@ class Landing:
     def whole_mm(self) -> float:
         """Return the whole frontage of the stretch [mm]."""
         return sum(piece.length_mm for piece in self.pieces)
+
+    @property
+    def serving(self) -> tuple[Piece, ...]:
+        """Return the pieces of the stretch that serve; all of them when none does."""
+        if self.line is None:
+            return self.pieces
+        ends = [(piece, _along(self.line, piece.front)) for piece in self.pieces]
+        length_mm = self.line.length_mm
+        return tuple(p for p, (a, b) in ends if min(b, length_mm) - max(a, 0.0) > TOLERANCE_MM) or self.pieces
 
     @property
     def counters(self) -> tuple[str, ...]:
@@ -210,8 +219,12 @@ class Kitchen:
         words = f"counter {where} {thing.called}: {both(length_mm)}"
         return Landing(where, number, pieces, length_mm, (words, *limits), after.ended_by, after.beyond, line)
 
-    def across(self, stand: Stand) -> list[Landing]:
-        """Return the counters that face a thing across a clear floor, nearest first; front to front."""
+    def across(self, stand: Stand, asked_mm: float) -> list[Landing]:
+        """Return the counters that lie across a clear floor from a thing, nearest first; front to front.
+
+        Across is read as straight ahead: at least half of what is asked lies before the thing's front (our own
+        reading; the source says no more than `across`). What stands off to one side does not count.
+        """
         front = stand.box.front
         middle = stand.box.polygon.centroid
         standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM or s in self.found.tops)
@@ -222,14 +235,16 @@ class Kitchen:
                 whole = Segment(stretch.pieces[0].front.a, stretch.pieces[-1].front.b)
                 if not opposed(front, whole) or front.place(whole.midpoint)[1] <= TOLERANCE_MM:
                     continue
-                near, far = nearest_points(LineString([front.a, front.b]), LineString([whole.a, whole.b]))
-                p, q = (near.x, near.y), (far.x, far.y)
-                ids = {piece.station_id for piece in stretch.pieces}
-                if length_inside(p, q, (body for name, body in bodies.items() if name not in ids)) > TOLERANCE_MM:
-                    continue
                 spans, limits = self.usable(stretch.pieces)
-                length_mm = max((b - a for a, b in spans), default=0.0)
-                away_mm = near.distance(far)
+                part = _opposite(front, whole, [(a - stretch.pieces[0].start_mm, b - a) for a, b in spans], asked_mm)
+                if part is None:
+                    continue
+                gap = _between(front, part)
+                ids = {piece.station_id for piece in stretch.pieces}
+                others = (body for name, body in bodies.items() if name not in ids)
+                if length_inside(gap.a, gap.b, others) > TOLERANCE_MM:
+                    continue
+                length_mm, away_mm = part.length_mm, gap.length_mm
                 words = f"counter across from {stand.thing.called}: {both(length_mm)}, {both(away_mm)} away"
                 found.append(
                     Landing(
@@ -240,11 +255,43 @@ class Kitchen:
                         (words, *limits),
                         stretch.ended_by,
                         stretch.beyond,
-                        Segment(p, q),
+                        part,
                         away_mm,
+                        gap,
                     )
                 )
         return sorted(found, key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters))
+
+
+def _along(line: Segment, other: Segment) -> Span:
+    """Return between which places along a line another one lies [mm]."""
+    places = (line.place(other.a)[0], line.place(other.b)[0])
+    return min(places), max(places)
+
+
+def _opposite(front: Segment, whole: Segment, spans: Iterable[Span], asked_mm: float) -> Segment | None:
+    """Return the longest usable part of a counter's edge that lies before a front by half of what is asked.
+
+    Args:
+        spans: Start along the counter's edge, and length, of each usable part.
+    """
+    least_mm = min(asked_mm, front.length_mm) / 2
+    parts = [whole.part(start, start + length) for start, length in spans if length > TOLERANCE_MM]
+    before = []
+    for part in parts:
+        a, b = _along(front, part)
+        if min(b, front.length_mm) - max(a, 0.0) >= least_mm - TOLERANCE_MM:
+            before.append(part)
+    return max(before, key=lambda part: part.length_mm, default=None)
+
+
+def _between(front: Segment, part: Segment) -> Segment:
+    """Return the line from a front straight ahead to an edge, in the middle of where they face each other."""
+    a, b = _along(front, part)
+    place = (max(a, 0.0) + min(b, front.length_mm)) / 2
+    start = front.at(place)
+    ahead_mm = front.place(part.at(part.place(start)[0]))[1]
+    return Segment(start, front.at(place, max(ahead_mm, TOLERANCE_MM)))
 
 
 def usable_spans(

@@ -113,9 +113,11 @@ class Layout:
             return "sink"
         if kind in ("cooktop", "range"):
             return "cooking"
-        if kind == "oven" and self._built_in(stand):
+        if kind == "oven" and self.built_in(stand):
             return None  # The tall cabinet round it is the station.
-        standing = thing.bottom_mm < _TALL_MM / 2 and not (thing.top_mm < _TALL_MM and self.covered(stand))
+        # An oven built in higher up stands in something, though it is not recorded; over a top it hangs.
+        reaches_down = thing.bottom_mm < _TALL_MM / 2 or (kind == "oven" and not self.covered(stand))
+        standing = reaches_down and not (thing.top_mm < _TALL_MM and self.covered(stand))
         if not standing:
             return None
         if kind == "refrigerator":
@@ -128,7 +130,7 @@ class Layout:
             return "counter"  # It carries a top even when none is recorded.
         return "other" if thing.top_mm >= _TALL_MM else None
 
-    def _built_in(self, stand: Stand) -> bool:
+    def built_in(self, stand: Stand) -> bool:
         """Tell whether a thing stands inside a tall cabinet, as an oven in its tower does."""
         shape = stand.box.polygon
         cases = (s.box.polygon for s in self.stands.values() if s.thing.kind == "tall cabinet" and s.id != stand.id)

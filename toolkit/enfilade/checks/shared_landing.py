@@ -10,7 +10,7 @@ from itertools import product
 from typing import Final
 
 from enfilade.checks.demands import Claim, Demand, demands
-from enfilade.checks.landings import LANDING_KINDS, Kitchen, kitchen
+from enfilade.checks.landings import LANDING_KINDS, Kitchen, Where, kitchen
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -24,6 +24,9 @@ __all__ = ["Shared", "landing_areas", "shared_counters", "shared_landings"]
 
 # Ways are weighed all at once up to this many; beyond it one appliance after the other is settled.
 _WEIGHED: Final = 4096
+_WHERE: Final[dict[Where, str]] = {
+    "left": "on the left of", "right": "on the right of", "above": "above", "below": "below", "across": "across from",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -147,14 +150,16 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})
 def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Measure depth and height of each counter that an appliance or sink would land on, each stretch once.
+    """Measure depth and height of each counter that an appliance or sink lands on, each stretch once.
 
-    The depth of the shallowest piece is told; what an appliance garage takes of it stands in the working.
+    The shallowest piece of what serves is told, and of the whole counter where too little serves. Where one
+    counter suffices, others on which the same thing could land are left out. What an appliance garage takes
+    of the depth stands in the working.
     """
     found, space = kitchen(view, rules), view.space.id
     stretches: dict[tuple[int, float], Claim] = {}
     for demand in demands(found):
-        for claim in (claim for way in demand.ways for claim in way):
+        for claim in (claim for way in demand.good_ways for claim in way):
             if claim.landing.key is not None:
                 stretches.setdefault(claim.landing.key, claim)
     for part in ("depth", "height"):
@@ -167,7 +172,8 @@ def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
             )
         for claim in stretches.values():
             landing, owner = claim.landing, claim.owner
-            piece = min(landing.pieces, key=lambda piece: piece.depth_mm)
+            pieces = landing.pieces if claim.short_mm else landing.serving
+            piece = min(pieces, key=lambda piece: piece.depth_mm)
             measured = piece.depth_mm if part == "depth" else landing.pieces[0].height_mm
             front = piece.front
             middle = front.length_mm / 2
@@ -178,7 +184,7 @@ def landing_areas(view: View, rules: Yardstick) -> Iterator[Finding]:
                 part=f"{part}, {landing.where}",
                 measured=Quantity(measured, "mm"),
                 working=(
-                    f"{part} of the counter {landing.where} of {owner.thing.called}: {both(measured)}",
+                    f"{part} of the counter {_WHERE[landing.where]} {owner.thing.called}: {both(measured)}",
                     *landing.working[1:],
                 ),
                 marks=(across,) if part == "depth" else landing.marks,

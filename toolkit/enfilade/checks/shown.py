@@ -1,10 +1,16 @@
-"""How lengths are written in the working of a finding: as printed in inches, and in millimetres."""
+"""How lengths and things are written in the working of a finding: in both units, and by the names people use."""
 
 from __future__ import annotations
 
-from enfilade.lengths import show_inches, show_length
+from collections import Counter
+from collections.abc import Iterable, Mapping
 
-__all__ = ["both"]
+from enfilade.checks.view import View
+from enfilade.lengths import show_inches, show_length
+from enfilade.project.doorways import Doorway
+from enfilade.project.things import KINDS
+
+__all__ = ["Names", "both", "door_called", "names"]
 
 
 def both(value_mm: float) -> str:
@@ -14,3 +20,50 @@ def both(value_mm: float) -> str:
     '42" (1067 mm)'
     """
     return f"{show_inches(value_mm)} ({show_length(value_mm, 'metric')})"
+
+
+def door_called(door: Doorway) -> str:
+    """Write what people call an opening: its name, or its kind; an open side by its id."""
+    return (door.opening.name or door.opening.kind) if door.opening is not None else door.id
+
+
+class Names:
+    """What people call the things, walls and openings of a room, by id.
+
+    An id that is not known is written as it is.
+    """
+
+    def __init__(self, called: Mapping[str, str]) -> None:
+        self._called = dict(called)
+
+    def of(self, *ids: str) -> tuple[str, ...]:
+        """Return the names of what one sentence speaks of; where two read alike, each id follows in brackets.
+
+        >>> Names({"a": "island", "b": "counter", "c": "counter"}).of("a", "b", "c")
+        ('island', 'counter (b)', 'counter (c)')
+        """
+        called = {id: self._called.get(id, id) for id in ids}
+        alike = Counter(name.casefold() for name in called.values())
+        return tuple(f"{called[id]} ({id})" if alike[called[id].casefold()] > 1 else called[id] for id in ids)
+
+    def one(self, id: str) -> str:
+        """Return the name of one thing that a sentence speaks of alone."""
+        return self.of(id)[0]
+
+    def listed(self, ids: Iterable[str]) -> str:
+        """Return names with commas between; empty when there are none."""
+        return ", ".join(self.of(*ids))
+
+
+def names(view: View) -> Names:
+    """Return what people call the walls of a view's room, and the things and openings in it that a check reads."""
+    key = ("names", view.reads)
+    if key not in view.memo:
+        called = {wall.id: wall.name or wall.id for space in view.room for wall in space.walls}
+        if view.reads & KINDS.keys():
+            called.update((stand.id, stand.thing.called) for stand in view.room_things(*(view.reads & KINDS.keys())))
+        if "openings" in view.reads:
+            called.update((door.id, door_called(door)) for door in view.room_doorways() if door.opening is not None)
+        view.memo[key] = Names(called)
+    found: Names = view.memo[key]
+    return found

@@ -12,6 +12,7 @@ from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding
 from enfilade.geometry.counters import LEVEL_MM, straight_counter
+from enfilade.geometry.points import distance, dot
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Sink
 from enfilade.project.standing import Stand

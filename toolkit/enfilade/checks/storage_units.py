@@ -21,8 +21,9 @@ STORAGE: Final = ("base cabinet", "wall cabinet", "tall cabinet", "open shelf", 
 Group = Literal["wall", "base", "drawer", "pantry", "misc"]
 """The parts into which the guideline splits a kitchen's frontage."""
 
-# A box counts with its nominal depth; a door and a scribe add up to 3 in to it (our own choice).
-_DOOR_MM: Final = inches(3)
+# A box counts with its nominal depth; a door and what lies behind the back add up to 1 1/2 in to it (our own
+# choice). What is deeper, such as a wall cabinet of 15 in, counts as deep as it is.
+_DOOR_MM: Final = inches(1.5)
 _SINK_COVERED: Final = 0.5
 
 

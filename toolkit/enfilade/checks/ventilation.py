@@ -8,6 +8,7 @@ from typing import Final
 from enfilade.checks.above_cooking import COOKING
 from enfilade.checks.beside import AT_WALL_MM, over, point_mark
 from enfilade.checks.registry import check
+from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Requirement
 from enfilade.project.appliances import Hood, Microwave
@@ -25,28 +26,42 @@ _ROUNDED_CFM: Final = 0.3
 def cooking_ventilation(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Hold the hood above each cooking surface, or the downdraft beside it, against the flows asked.
 
-    A hood belongs to a surface when its plan overlaps it from above, or when it stands at the
-    surface within 12 in as a downdraft. Nothing recorded counts as no flow.
+    A hood, or a microwave combined with one, belongs to a surface when its plan overlaps it from above, or
+    when it stands at the surface within 12 in as a downdraft. Nothing recorded counts as no flow.
     """
     surfaces = view.things(*COOKING)
     if not surfaces:
-        for row in rules.rows("K19")[:1]:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        for row in rules.rows("K19"):
+            if not row.definition:
+                yield row.not_assessed(
+                    space=view.space.id,
+                    subjects=(view.space.id,),
+                    because="does not apply",
+                    working=("no cooking surface is recorded here",),
+                )
     for surface in surfaces:
-        served = _hood_of(surface, view.things("hood"))
-        combined = [s for s in view.things("microwave") if isinstance(s.thing, Microwave) and s.thing.in_hood]
-        if served is None and any(over(surface, s) for s in combined):
-            yield from _combined(view, rules, surface, next(s for s in combined if over(surface, s)))
-        else:
-            yield from _ducted(view, rules, surface, served)
-            yield from _flow(view, rules, surface, served)
-            yield from _make_up_air(view, rules, surface, served)
+        served = _hood_of(surface, _hoods(view))
+        yield from _ducted(view, rules, surface, served)
+        yield from _flow(view, rules, surface, served)
+        yield from _make_up_air(view, rules, surface, served)
+
+
+def _hoods(view: View) -> list[Stand]:
+    """Return what draws off air: hoods, and microwaves combined with one."""
+    combined = [s for s in view.things("microwave") if isinstance(s.thing, Microwave) and s.thing.in_hood]
+    return [*view.things("hood"), *combined]
+
+
+def _drawing(stand: Stand) -> Hood | Microwave:
+    assert isinstance(stand.thing, Hood | Microwave)
+    return stand.thing
 
 
 def _hood_of(surface: Stand, hoods: Sequence[Stand]) -> Stand | None:
     above = [hood for hood in hoods if over(surface, hood)]
     if above:
-        return min(above, key=lambda hood: (hood.thing.bottom_mm, hood.id))
+        # A hood by itself draws the air; a microwave above it is then only a microwave.
+        return min(above, key=lambda hood: (hood.thing.kind != "hood", hood.thing.bottom_mm, hood.id))
     low = [hood for hood in hoods if hood.thing.bottom_mm < surface.thing.top_mm]
     near = [hood for hood in low if hood.box.polygon.distance(surface.box.polygon) <= AT_WALL_MM]
     return min(near, key=lambda hood: (hood.box.polygon.distance(surface.box.polygon), hood.id), default=None)
@@ -56,32 +71,24 @@ def _subjects(surface: Stand, hood: Stand | None) -> tuple[str, ...]:
     return (surface.id,) if hood is None else (surface.id, hood.id)
 
 
-def _combined(view: View, rules: Yardstick, surface: Stand, microwave: Stand) -> Iterator[Finding]:
-    for row in rules.rows("K19"):
-        if row.part != "make-up air" and row.part != "code, continuous":
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(surface.id, microwave.id),
-                because="missing fact",
-                needs=(f"a hood in {view.space.id}, with ducted and flow_m3h, for {microwave.id}",),
-                working=("a microwave combined with a hood hangs above; its duct and flow are not recorded",),
-            )
-
-
 def _ducted(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -> Iterator[Finding]:
     if not rules.has("K19", "ducted"):
         return
     row, subjects = rules.row("K19", "ducted"), _subjects(surface, stand)
-    ducted = stand.thing.ducted if stand is not None and isinstance(stand.thing, Hood) else False
-    if stand is None:
-        working = f"no hood or downdraft is recorded at the {surface.thing.called}"
-    else:
-        working = f"{stand.thing.called}: " + ("air goes outdoors" if ducted else "air comes back into the room")
+    ducted = False if stand is None else _drawing(stand).ducted
     if ducted is None and stand is not None:
         yield row.not_assessed(
-            space=view.space.id, subjects=subjects, because="missing fact", needs=(f"{stand.id}.ducted",)
+            space=view.space.id,
+            subjects=subjects,
+            because="missing fact",
+            needs=(f"{stand.id}.ducted",),
+            working=(f"where the air of {stand.thing.called} goes is not recorded",),
         )
         return
+    if stand is None:
+        working = f"no hood or downdraft is recorded at {surface.thing.called}"
+    else:
+        working = f"{stand.thing.called}: " + ("air goes outdoors" if ducted else "air comes back into the room")
     yield row.finding(
         space=view.space.id,
         subjects=subjects,
@@ -94,11 +101,12 @@ def _ducted(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -
 
 def _cfm(hood: Stand | None) -> float | None:
     """Return the recorded flow [cfm]; 0 without a hood, None when it is unknown."""
-    if hood is None or not isinstance(hood.thing, Hood):
+    if hood is None:
         return 0.0
-    if hood.thing.flow_m3h is None:
+    metric = _drawing(hood).flow_m3h
+    if metric is None:
         return None
-    flow = convert(hood.thing.flow_m3h, "m3/h", "cfm")
+    flow = convert(metric, "m3/h", "cfm")
     return float(round(flow)) if abs(flow - round(flow)) <= _ROUNDED_CFM else flow
 
 
@@ -115,6 +123,7 @@ def _flow(view: View, rules: Yardstick, surface: Stand, hood: Stand | None) -> I
                 subjects=_subjects(surface, hood),
                 because="missing fact",
                 needs=(f"{hood.id}.flow_m3h",),
+                working=(f"the flow of {hood.thing.called} is not recorded",),
             )
         else:
             yield row.finding(
@@ -128,17 +137,25 @@ def _flow(view: View, rules: Yardstick, surface: Stand, hood: Stand | None) -> I
 
 
 def _flow_line(hood: Stand | None, flow: float | None) -> str:
-    if hood is None or not isinstance(hood.thing, Hood):
+    if hood is None:
         return "no hood or downdraft is recorded: 0 cfm"
-    return f"{hood.thing.called}: {hood.thing.flow_m3h:g} m³/h = {flow:.4g} cfm"
+    return f"{hood.thing.called}: {_drawing(hood).flow_m3h:g} m³/h = {flow:.4g} cfm"
 
 
 def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -> Iterator[Finding]:
     """Judge the flow up to the limit; above it, whether make-up air is recorded."""
-    if not rules.has("K19", "make-up air") or stand is None or not isinstance(stand.thing, Hood):
+    if not rules.has("K19", "make-up air"):
         return
     row, subjects, flow = rules.row("K19", "make-up air"), _subjects(surface, stand), _cfm(stand)
-    needs = (f"{stand.id}.flow_m3h",) if flow is None else (f"{stand.id}.make_up_air",)
+    if stand is None:
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=subjects,
+            because="does not apply",
+            working=(f"no hood or downdraft is recorded at {surface.thing.called}",),
+        )
+        return
+    there = _drawing(stand).make_up_air
     if flow is not None and flow <= row.number:
         yield row.finding(
             space=view.space.id,
@@ -147,10 +164,15 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
             required=row.requirement,
             working=(_flow_line(stand, flow), f"up to {row.printed} no make-up air is asked"),
         )
-    elif flow is None or stand.thing.make_up_air is None:
-        yield row.not_assessed(space=view.space.id, subjects=subjects, because="missing fact", needs=needs)
+    elif flow is None or there is None:
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=subjects,
+            because="missing fact",
+            needs=(f"{stand.id}.flow_m3h",) if flow is None else (f"{stand.id}.make_up_air",),
+            working=() if flow is None else (_flow_line(stand, flow), f"over {row.printed} make-up air is asked"),
+        )
     else:
-        there = stand.thing.make_up_air
         yield row.finding(
             space=view.space.id,
             subjects=subjects,
@@ -164,28 +186,35 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
         )
 
 
-@check(reads={"hood"}, uses={"kitchen"})
+@check(reads={"hood", "microwave"}, uses={"kitchen"})
 def hood_controls(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Hold the recorded height of each hood's controls against the reach."""
+    """Hold the recorded height of the controls of each hood, and of each microwave with a hood, against the reach."""
     if not rules.has("K19a"):
         return
-    row, hoods = rules.row("K19a"), view.things("hood")
+    row, hoods = rules.row("K19a"), _hoods(view)
     if not hoods:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no hood is recorded here",),
+        )
     for stand in hoods:
-        height_mm = stand.thing.control_height_mm if isinstance(stand.thing, Hood) else None
+        height_mm = _drawing(stand).control_height_mm
         if height_mm is None:
             yield row.not_assessed(
                 space=view.space.id,
                 subjects=(stand.id,),
                 because="missing fact",
                 needs=(f"{stand.id}.control_height_mm",),
+                working=(f"the height of the controls of {stand.thing.called} is not recorded",),
             )
         else:
             yield row.finding(
                 space=view.space.id,
                 subjects=(stand.id,),
                 measured=Quantity(height_mm, "mm"),
+                working=(f"floor to the controls of {stand.thing.called}: {both(height_mm)}",),
                 marks=point_mark([stand]),
                 assumed=stand.thing.assumed("control_height_mm"),
             )

@@ -20,6 +20,7 @@ from enfilade.geometry.walks import length_inside
 from enfilade.lengths import show_length
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
+from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.work_centres import work_triangle
 
@@ -57,7 +58,7 @@ def triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
             yield _sum(view, rules, found, cook, together)
         if rules.has("K3", "leg"):
             for a, b in combinations(cook.centres, 2):
-                yield _leg(view, rules, cook, a, b)
+                yield _leg(view, rules, found, cook, a, b)
 
 
 def _ids(cook: Cook) -> tuple[str, ...]:
@@ -81,7 +82,7 @@ def _sum(view: View, rules: Yardstick, found: Layout, cook: Cook, together: list
         working=working,
         marks=(Mark("area", cook.points, f"cook {cook.number}"),),
         assumed=_assumed(cook.centres),
-        also=_practice(rules, together),
+        also=(*_from_the_edge(rules.row("K3", "sum"), found, cook.centres, three.sum_mm), *_practice(rules, together)),
     )
 
 
@@ -107,7 +108,21 @@ def _assumed(centres: tuple[Centre, ...]) -> tuple[str, ...]:
     return tuple(name for centre in centres for name in centre.stand.thing.assumed("width_mm", "depth_mm"))
 
 
-def _leg(view: View, rules: Yardstick, cook: Cook, a: Centre, b: Centre) -> Finding:
+def _from_the_edge(row: Row, found: Layout, centres: tuple[Centre, ...], length_mm: float) -> tuple[str, ...]:
+    """Return a sentence where it decides whether one measures from the sink itself or from its counter's edge.
+
+    The source says front edge of the sink; its travelled distance starts where the cook stands.
+    """
+    points = [standing_edge(centre.stand, found.tops).midpoint for centre in centres]
+    edge_mm = sum(math.dist(a, b) for a, b in combinations(points, 2))
+    met, met_from_edge = (row.requirement.met_by(Quantity(length, "mm")) for length in (length_mm, edge_mm))
+    if met == met_from_edge:
+        return ()
+    words = "holds" if met_from_edge else "does not hold"
+    return (f"Measured from the counter edges at which the cook stands it is {both(edge_mm)}, and {words}.",)
+
+
+def _leg(view: View, rules: Yardstick, found: Layout, cook: Cook, a: Centre, b: Centre) -> Finding:
     length = math.dist(a.point, b.point)
     return rules.row("K3", "leg").finding(
         space=view.space.id,
@@ -116,6 +131,7 @@ def _leg(view: View, rules: Yardstick, cook: Cook, a: Centre, b: Centre) -> Find
         measured=Quantity(length, "mm"),
         working=(f"{a.stand.id} to {b.stand.id}, centre front to centre front: {both(length)}",),
         marks=(Mark("measure", (a.point, b.point), both(length)),),
+        also=_from_the_edge(rules.row("K3", "leg"), found, (a, b), length),
         assumed=_assumed((a, b)),
     )
 

@@ -70,6 +70,9 @@ class Microwave(Thing):
     handle: Hand | Literal["top"] | None = told(ALL, default=None, description="side of the handle; `top` for a drawer")
     control_height_mm: Height | None = told(ALL, default=None, description="floor to the controls")
     in_hood: bool = told(ALL, default=False, description="combined with a hood above a cooking surface")
+    ducted: bool | None = told(ALL, default=None, description="with a hood: air goes outdoors")
+    flow_m3h: Annotated[Number, Field(gt=0, le=10_000)] | None = told(ALL, default=None, description="with a hood")
+    make_up_air: bool | None = told(ALL, default=None, description="with a hood")
 
 
 class Refrigerator(Thing):
@@ -105,7 +108,7 @@ class Hood(Thing):
 
 
 class Waste(Thing):
-    """A waste or recycling receptacle, often in a pull-out."""
+    """A waste or recycling receptacle; in a pull-out it has the place of its cabinet."""
 
     kind: Literal["waste"]
     purpose: Literal["waste", "recycling", "compost", "waste and recycling"] = told(ALL, default="waste")

@@ -136,7 +136,9 @@ class Opening(Record):
     entry: bool = told(ALL, default=False, description="people come in from outdoors here")
     swing: Swing | Fact | None = told(ALL, default=None)
     glazing: Glazing | Fact | None = told(ALL, default=None)
-    operable: bool | None = told(ALL, default=None, description="it can be opened (windows)")
+    operable: bool | None = told(
+        ALL, default=None, description="it can be opened (windows); how much opens is `openable_m2` of its glazing"
+    )
     state: State = told(ALL, default="kept")
     basis: Basis = told(ALL, default="measured")
     note: LongText = told(default="", description="the studio's own note")

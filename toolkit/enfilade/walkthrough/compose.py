@@ -157,7 +157,7 @@ def _needs(project: Project) -> tuple[Row, ...]:
     for need in sorted(project.brief.needs, key=lambda one: one.number):
         decided = [f"{one.number} {one.title}" for one in project.decisions if need.id in one.needs]
         rows.append((str(need.number), need.text, "; ".join(decided) or "not yet decided"))
-    return tuple(rows) if project.decisions else ()
+    return tuple(rows)
 
 
 def _sources(findings: Iterable[Finding]) -> tuple[str, ...]:
