@@ -92,6 +92,16 @@ def test_leaves_at_other_heights_do_not_meet() -> None:
     assert found.verdict == "met"
 
 
+def test_a_leaf_at_a_right_angle_covers_nothing_of_its_neighbour() -> None:
+    # A refrigerator hung on the side of the dishwasher: both sweeps end on the line between the two.
+    leaf = {"kind": "hinged", "hinge": "right"}
+    project = house([
+        thing("refrigerator", "cold", 36, 30, on_wall("kitchen-north", 20), opens=[leaf]),
+        thing("dishwasher", "dw", 24, 24, on_wall("kitchen-north", 56), opens=[FLAP]),
+    ])  # fmt: skip
+    assert one(project, "K2", containing="appliance").verdict == "met"
+
+
 def test_appliance_doors_that_are_not_recorded() -> None:
     unknown = house([*pair(48)[:1], thing("range", "range", 30, 24, on_wall("kitchen-east", 48))])
     assert one(unknown, "K2", containing="appliance-doors").needs == ("range.opens",)

@@ -110,6 +110,18 @@ def test_the_line_goes_on_round_a_corner():
     assert _findings(house(things), "IE1:count")[0].working[0].startswith('counter along the wall 80"')
 
 
+def test_a_receptacle_close_to_the_corner_lies_in_its_own_wall():
+    # The line of the kitchen above; one in the north wall 2 in from the corner, one 40 in down the east wall: the
+    # left end is 38 in away from the first.
+    things = [
+        _counter(40, 104, id="north"),
+        thing("counter", "east", 15, 25, on_wall("kitchen-east", 25)),
+        _outlet(142, "a"), _outlet(38, "b", "east"),
+    ]  # fmt: skip
+    found = _findings(house(things), "IE1:reach")
+    assert [f.measured.to("in").value for f in found] == pytest.approx([38])
+
+
 def test_the_end_of_a_counter_is_no_wall_line_of_its_own():
     found = _findings(house([_counter(40, 104), _outlet(124)]), "IE1:reach")
     assert [f.measured.to("in").value for f in found] == [20]
@@ -239,6 +251,14 @@ def test_switches_over_a_counter(depth, middle, part, expected):  # ADA 308.2.2
     counter = thing("counter", "counter", 60, depth, on_wall("kitchen-north", 0))
     switch = thing("switch", "s", 3, 1, on_wall("kitchen-north", 20), bottom=middle - 1, top=middle + 1)
     assert verdict(house([counter, switch]), "A3082b", part, yardstick="us-access") == expected
+
+
+@pytest.mark.parametrize("place", [on_wall("kitchen-south", 115.5), on_wall("kitchen-west", 61)])
+def test_a_switch_beside_a_counter_is_not_reached_over_it(place):
+    # Counter on the west wall, x 0 to 25, y 0 to 60. One switch before its front edge, one beyond its end.
+    counter = thing("counter", "counter", 60, 25, on_wall("kitchen-west", 0))
+    switch = thing("switch", "s", 3, 1, place, bottom=45, top=47)
+    assert verdict(house([counter, switch]), "A3082", "high", yardstick="us-access") == "met"
 
 
 def test_without_the_access_parts_reach_is_not_judged():

@@ -186,6 +186,31 @@ def test_only_sink_across() -> None:
     assert one(kitchen(north, south, island), "K10").verdict == "falls short"
 
 
+def facing_at(offset: float, *more: object) -> object:
+    """A sink x 40 to 73 on the north wall, a range beside it, and a refrigerator that faces it from the south wall.
+
+    The refrigerator's near side is `offset` in from the west.
+    """
+    north = line(("counter", "", 40), ("sink", "sink", 33), ("counter", "", 40), ("range", "fire", 30))
+    return kitchen(north, thing("refrigerator", "cold", 36, 30, on_wall("kitchen-south", 360 - offset - 36)), *more)
+
+
+def test_across_holds_further_along_the_run_that_faces_the_sink() -> None:
+    # Guideline 10, facing runs: 7 in beside the sink is still across from it.
+    found = one(facing_at(80), "K10")
+    assert found.verdict == "met"
+    assert any('7" (178 mm) further along' in text for text in found.working)
+
+
+def test_another_centre_or_an_island_between_is_not_across() -> None:
+    # A second range further along the south wall is no centre between; one that stands nearer the sink is.
+    nearer = thing("cooktop", "second", 30, 20, free(94, 20, 180))
+    assert one(facing_at(120), "K10").verdict == "met"
+    assert one(facing_at(120, nearer), "K10").verdict == "falls short"
+    island = thing("island", "island", 60, 30, free(95, 120))
+    assert one(facing_at(120, island), "K10").verdict == "falls short"
+
+
 def test_two_sinks_or_a_missing_centre() -> None:
     two = line(("sink", "a", 30), ("counter", "", 40), ("sink", "b", 15, {"role": "auxiliary"}), ("range", "fire", 30))
     assert one(kitchen(two), "K10").because == "does not apply"

@@ -135,11 +135,17 @@ class Finding:
         return self.required.margin(self.measured)
 
     def as_json(self) -> dict[str, Any]:
-        """Return plain data for JSON, with the derived verdict and margin."""
-        data = asdict(self)
-        data["verdict"] = self.verdict
-        data["margin"] = None if self.margin is None else round(self.margin, 6)
+        """Return plain data for JSON, with the derived verdict and margin; numbers without the noise of coordinates."""
+        data: dict[str, Any] = _rounded({**asdict(self), "verdict": self.verdict, "margin": self.margin})
         return data
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, 6) + 0.0  # and no minus zero
+    if isinstance(value, dict):
+        return {key: _rounded(item) for key, item in value.items()}
+    return [_rounded(item) for item in value] if isinstance(value, list | tuple) else value
 
 
 def finding_id(rule: str, part: str, subjects: Iterable[str]) -> str:

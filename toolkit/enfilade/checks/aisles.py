@@ -10,7 +10,7 @@ from enfilade.checks.facing_sides import Facing, facings, floor_between
 from enfilade.checks.floor import FLOOR_KINDS
 from enfilade.checks.layout import RUN_KINDS, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.quantities import Quantity
@@ -19,7 +19,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["walkways", "work_aisles"]
 
-_READS: Final = {*RUN_KINDS, *FLOOR_KINDS}
+_READS: Final = {*RUN_KINDS, *FLOOR_KINDS, "openings"}
 # Wider than 8 ft is open floor, not a way between two things (our own choice).
 _OPEN_FLOOR_MM: Final = 2438.4
 _RIGHT_ANGLE_DEG: Final = 5.0
@@ -30,6 +30,12 @@ _MEET_MM: Final = 50.0
 def work_aisles(view: View) -> list[Facing]:
     """Return the aisles of a space on which a sink or appliance fronts, between two fronts."""
     return [facing for facing in facings(view) if facing.ours and facing.work and not facing.wall]
+
+
+def bare_aisles(view: View) -> list[Facing]:
+    """Return what lies between a sink or appliance and a wall that it faces, up to 8 ft wide."""
+    opposite = (facing for facing in facings(view) if facing.ours and facing.work and facing.wall)
+    return [facing for facing in opposite if facing.width_mm <= _OPEN_FLOOR_MM]
 
 
 def walkways(view: View) -> list[Facing]:
@@ -45,27 +51,33 @@ def _is_walkway(facing: Facing) -> bool:
 
 
 def _finding(row: Row, view: View, facing: Facing, assumed: tuple[str, ...] = ()) -> Finding:
-    a, b = facing.ids
+    called = names(view)
+    worked = f"working there: {called.listed(facing.work)}" if facing.work else "no sink or appliance fronts on it"
     return row.finding(
         space=view.space.id,
-        subjects=(a, b),
+        subjects=facing.ids,
         measured=Quantity(facing.width_mm, "mm"),
         working=(
-            f"clear between {a} and {b}, where it is narrowest: {both(facing.width_mm)}",
-            f"working there: {', '.join(facing.work)}" if facing.work else "no sink or appliance fronts on it",
-            *(f"people sit on this side of {name}" for name in facing.seats),
+            f"clear {_between(view, facing)}, where it is narrowest: {both(facing.width_mm)}",
+            worked,
+            *(f"people sit on this side of {called.one(id)}" for id in facing.seats),
         ),
         marks=(Mark("measure", facing.line, both(facing.width_mm)),),
         assumed=assumed,
     )
 
 
+def _between(view: View, facing: Facing) -> str:
+    a, b = names(view).of(*facing.ids)
+    return f"between {a} and {b}"
+
+
 @check(reads={*_READS, "household"}, uses={"kitchen"})
 def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure each aisle between facing fronts on which one works, at its narrowest, for the cooks that there are.
 
-    Fronts are the edges of counters, tall units, appliances and all sides of islands; a table or another
-    piece that stands opposite narrows an aisle too. What faces a bare wall is not measured by this guideline.
+    Fronts are the edges of counters, tall units, appliances and all sides of islands; a table, the end of a run or
+    another piece that stands opposite narrows an aisle too. Of what faces a bare wall the guideline says nothing.
     """
     together = view.household.cooks_together
     one, two = (rules.row("K6", part) if rules.has("K6", part) else None for part in ("one cook", "two cooks"))
@@ -76,12 +88,24 @@ def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
         for facing in aisles:
             tops = tuple(name for name in assumed if name.partition(".")[0] in facing.ids)
             yield _finding(judged, view, facing, tops)
-        if not aisles:
+        bare = bare_aisles(view)
+        if not aisles and not bare:
             yield judged.not_assessed(
                 space=view.space.id,
                 subjects=(view.space.id,),
                 because="does not apply",
                 working=("No front faces the sink or an appliance across an aisle.", *_walls_opposite(view)),
+            )
+        for facing in bare:
+            yield judged.not_assessed(
+                space=view.space.id,
+                subjects=facing.ids,
+                because="source silent",
+                working=(
+                    f"clear {_between(view, facing)}: {both(facing.width_mm)}",
+                    "The guideline speaks of aisles between facing fronts, not of a front that faces a wall.",
+                ),
+                marks=(Mark("measure", facing.line, both(facing.width_mm)),),
             )
     if together is None and two is not None:
         for facing in aisles:
@@ -91,22 +115,23 @@ def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
                 because="missing fact",
                 needs=("household.cooks_together",),
                 working=(
-                    f"clear between {facing.ids[0]} and {facing.ids[1]}: {both(facing.width_mm)}",
+                    f"clear {_between(view, facing)}: {both(facing.width_mm)}",
                     "How many cook together is not recorded: held against one cook.",
                 ),
             )
 
 
 def _walls_opposite(view: View) -> list[str]:
-    opposite = [facing for facing in facings(view) if facing.ours and facing.work and facing.wall]
-    return [f"clear between {f.ids[0]} and {f.ids[1]}: {both(f.width_mm)}" for f in opposite]
+    opposite = (facing for facing in facings(view) if facing.ours and facing.work and facing.wall)
+    return [f"clear {_between(view, facing)}: {both(facing.width_mm)}" for facing in opposite]
 
 
 @check(reads=_READS, uses={"kitchen"})
 def walkway(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure each way of the kitchen on which nobody works, at its narrowest: between fronts, islands, tables, walls.
 
-    Ways wider than 8 ft are open floor and left out; behind seats that face a wall another guideline measures.
+    The ends of runs, the sides of furniture and two walls make a way where one walks on at both ends of it. Ways
+    wider than 8 ft are open floor and left out; behind seats that face a wall another guideline measures.
     """
     if not rules.has("K7"):
         return
@@ -125,7 +150,11 @@ def walkway(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 @check(reads=_READS, uses={"kitchen"})
 def walkways_at_right_angles(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Take the wider of each two walkways that meet at a right angle."""
+    """Take the wider of each two walkways that meet at a right angle.
+
+    Work aisles are no walkways: guideline 6 asks 42 in and more of them anyway, so that where one meets a walkway
+    nothing is left to ask; the working names them.
+    """
     if not rules.has("K7a"):
         return
     row = rules.row("K7a")
@@ -138,14 +167,15 @@ def walkways_at_right_angles(view: View, rules: Yardstick) -> Iterator[Finding]:
             if not _square(first, second) or floors[i].distance(floors[j]) > _MEET_MM:
                 continue
             met += 1
-            wider = max((first, second), key=lambda facing: facing.width_mm)
+            # Rounded, so that of two that are equally wide the first stands for both wherever the house stands.
+            wider = max((first, second), key=lambda facing: round(facing.width_mm, 2))
             yield row.finding(
                 space=view.space.id,
                 subjects=tuple(dict.fromkeys((*first.ids, *second.ids))),
+                # Which of them the two have in common, for two pairs may be made of the same three.
+                part=" ".join(("round", *shared)) if (shared := sorted({*first.ids} & {*second.ids})) else "",
                 measured=Quantity(wider.width_mm, "mm"),
-                working=tuple(
-                    f"walkway between {f.ids[0]} and {f.ids[1]}: {both(f.width_mm)}" for f in (first, second)
-                ),
+                working=tuple(f"walkway {_between(view, f)}: {both(f.width_mm)}" for f in (first, second)),
                 marks=tuple(Mark("measure", f.line, both(f.width_mm)) for f in (first, second)),
             )
     if not met:
@@ -153,8 +183,19 @@ def walkways_at_right_angles(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(view.space.id,),
             because="does not apply",
-            working=("No two walkways of the kitchen meet at a right angle.",),
+            working=("No two walkways of the kitchen meet at a right angle.", *_beside_work(view, found)),
         )
+
+
+def _beside_work(view: View, found: list[Facing]) -> Iterator[str]:
+    """Yield the work aisles that a walkway meets at a right angle."""
+    aisles = [(facing, floor_between(facing)) for facing in work_aisles(view)]
+    for way in found:
+        floor = floor_between(way)
+        for aisle, worked in aisles:
+            if _square(way, aisle) and floor.distance(worked) <= _MEET_MM:
+                width = f"{_between(view, aisle)}: {both(aisle.width_mm)}"
+                yield f"A work aisle, which guideline 6 measures, meets the walkway {_between(view, way)}: {width}"
 
 
 def _square(a: Facing, b: Facing) -> bool:

@@ -8,6 +8,7 @@ from typing import Final
 from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.count_records import Asked, Counted, asked_by
 from enfilade.checks.registry import check
+from enfilade.checks.shown import Names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Requirement
 from enfilade.lengths import inches, show_inches
@@ -236,9 +237,12 @@ def _places(view: View, rules: Yardstick) -> Counted:
     for stand in view.house_things("seat"):
         if isinstance(stand.thing, Seat) and stand.thing.at is not None and stand.thing.what in _SEATED:
             chairs[stand.thing.at] = chairs.get(stand.thing.at, 0) + 1
-    for stand in view.house_things(*_SURFACES):
-        thing = stand.thing
-        if not isinstance(thing, Surface) or thing.kind == "desk":
+    surfaces = [(s, s.thing) for s in view.house_things(*_SURFACES) if isinstance(s.thing, Surface)]
+    eaten_at = {thing.id: thing.called for _, thing in surfaces if thing.kind != "desk"}
+    at = [key for key in eaten_at if key in chairs or any(t.id == key and t.seating for _, t in surfaces)]
+    called = dict(zip(at, Names(eaten_at).of(*at), strict=True))
+    for stand, thing in surfaces:
+        if thing.kind == "desk":
             continue
         here = 0
         for seats in thing.seating:
@@ -248,10 +252,10 @@ def _places(view: View, rules: Yardstick) -> Counted:
             fit = seats_along(edge_mm, legs_mm=legs, seat_width_mm=row.value_mm if row else None, by=rules)
             here += min(seats.count, fit.count)
             room = f"room for {fit.count} on {show_inches(edge_mm)}"
-            lines.append(f"{thing.called}, {seats.side}: {seats.count} recorded, {room}")
+            lines.append(f"{called[thing.id]}, {seats.side}: {seats.count} recorded, {room}")
         if not thing.seating and thing.id in chairs:
             here = chairs[thing.id]
-            lines.append(f"{thing.called}: {counted(here, 'chair')}")
+            lines.append(f"{called[thing.id]}: {counted(here, 'chair')}")
         if here:
             ids.append(thing.id)
             total += here

@@ -28,7 +28,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["microwave_landing", "oven_landing", "refrigerator_landing", "side_opening_oven"]
 
-_ACROSS: Final = "How far 'across' reaches sideways is not printed; half of the landing before the front is our reading."
+_ACROSS: Final = "How far aside 'across' reaches is not printed; half of the landing before the front is our own reading."
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})

@@ -134,13 +134,14 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                     working=(f"nothing tall within {both(reach)} on the {side}",),
                 )
                 continue
-            name = found.named(near.obstacle_id) if near.obstacle_id in solid else "a wall"
+            name, other = found.names.of(surface.id, near.obstacle_id)
+            other = other if near.obstacle_id in solid else "a wall"
             yield row.not_assessed(
                 space=space,
                 subjects=(surface.id, near.obstacle_id),
                 part=side,
                 because="source silent",
-                working=(f"{name} stands {both(near.distance_mm)} from {surface.thing.called} on the {side}",),
+                working=(f"{other} stands {both(near.distance_mm)} from {name} on the {side}",),
                 needs=("the maker's instructions for the side clearance",),
                 marks=(Mark("measure", (near.edge_point, near.obstacle_point)),),
             )

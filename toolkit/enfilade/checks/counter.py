@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from enfilade.checks.landings import spans_behind
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, called
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
 from enfilade.geometry.counters import LEVEL_MM
@@ -22,45 +23,85 @@ from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.landing import counter_parts
 
-__all__ = ["total_counter", "two_heights"]
+__all__ = ["ABOVE_COUNTER", "CountedCounter", "counted_counter", "total_counter", "two_heights"]
 
-_ABOVE: Final = ("wall cabinet", "open shelf", "hood", "microwave", "furniture piece")
-_READS: Final = frozenset({*RUN_KINDS, *_ABOVE})
+ABOVE_COUNTER: Final = ("wall cabinet", "open shelf", "hood", "microwave", "furniture piece")
+"""Kinds that may leave too little clear above a counter."""
+_READS: Final = frozenset({*RUN_KINDS, *ABOVE_COUNTER})
+
+
+@dataclass(frozen=True)
+class CountedCounter:
+    """Counter front that counts towards a total: each piece with the stretch of it, and why the rest does not."""
+
+    found: Layout
+    spans: tuple[tuple[Piece, Span], ...]
+    limits: tuple[str, ...]
+
+    @property
+    def total_mm(self) -> float:
+        """Return the sum [mm]."""
+        return sum(b - a for _, (a, b) in self.spans)
+
+    @property
+    def working(self) -> tuple[str, ...]:
+        """Return the pieces and their sum, and what was left out."""
+        return (*_sums(self.found, self.spans, self.total_mm), *self.limits)
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """Return the edges that count, to be drawn."""
+        return tuple(Mark("measure", (p.front.at(a), p.front.at(b)), show_inches(b - a)) for p, (a, b) in self.spans)
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """Return the assumed facts that the sum rests on."""
+        tops = (a for s in self.found.tops for a in s.thing.assumed("width_mm", "depth_mm"))
+        return (*self.found.assumed_tops(), *tops)
+
+
+def counted_counter(found: Layout, above: Sequence[Stand], depth_mm: float, clear_mm: float) -> CountedCounter:
+    """Return the counter that is deep enough with enough clear above it, each once.
+
+    Args:
+        above: What may hang or stand over it; it takes away the width over which less depth is clear before it.
+    """
+    counted: list[tuple[Piece, Span]] = []
+    limits: list[str] = []
+    for piece, span in _counted(found, depth_mm, limits):
+        low = [s for s in above if -TOLERANCE_MM <= s.thing.bottom_mm - piece.height_mm < clear_mm - TOLERANCE_MM]
+        part = piece.front.part(*span)
+        free = [(span[0] + a, span[0] + b) for a, b in spans_behind(part, depth_mm, (s.box.polygon for s in low))]
+        lost = span[1] - span[0] - sum(b - a for a, b in free)
+        if lost > TOLERANCE_MM:
+            over = (s for s in low if s.box.polygon.intersects(part.moved(-depth_mm).strip(depth_mm)))
+            why = f"less than {both(clear_mm)} clear above ({', '.join(dict.fromkeys(s.thing.called for s in over))})"
+            limits.append(f"{both(lost)} of {_name(found, piece)} have {why}")
+        counted += [(piece, one) for one in free]
+    return CountedCounter(found, tuple(counted), tuple(limits))
 
 
 @check(reads=_READS, uses={"kitchen"})
 def total_counter(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Add up the counter fronts that are deep enough with enough clear height over that depth, each once.
+    """Add up the counter front that is deep enough with enough clear above it over that depth, each once.
 
     Corners, sinks and cooking surfaces are left out; a dishwasher below is counter; of an island its working
     sides count. What hangs or stands lower takes its width away; an appliance garage does not.
     """
     if not rules.has("K25", "total"):
         return
-    row, found = rules.row("K25", "total"), layout(view)
+    row = rules.row("K25", "total")
     depth = rules.row("K25", "depth").value_mm if rules.has("K25", "depth") else 0.0
     clear = rules.row("K25", "clear above").value_mm if rules.has("K25", "clear above") else 0.0
-    above = view.things(*_ABOVE)
-    counted: list[tuple[Piece, Span]] = []
-    limits: list[str] = []
-    for piece, span in _counted(found, depth, limits):
-        low = [s for s in above if -TOLERANCE_MM <= s.thing.bottom_mm - piece.height_mm < clear - TOLERANCE_MM]
-        part = piece.front.part(*span)
-        free = [(span[0] + a, span[0] + b) for a, b in spans_behind(part, depth, (s.box.polygon for s in low))]
-        lost = span[1] - span[0] - sum(b - a for a, b in free)
-        if lost > TOLERANCE_MM:
-            names = ", ".join(s.thing.called for s in low)
-            limits.append(f"{both(lost)} of {_name(found, piece)} have less than {both(clear)} clear above ({names})")
-        counted += [(piece, one) for one in free]
-    total = sum(b - a for _, (a, b) in counted)
+    counted = counted_counter(layout(view), view.things(*ABOVE_COUNTER), depth, clear)
     parts = counter_parts(by=rules).working if rules.has("K25b", None) else ()
     yield row.finding(
         space=view.space.id,
         subjects=(view.space.id,),
-        measured=Quantity(total, "mm"),
-        working=(*_sums(found, counted, total), *limits, *(f"what is asked is made up of {line}" for line in parts)),
-        marks=tuple(Mark("measure", (p.front.at(a), p.front.at(b)), show_inches(b - a)) for p, (a, b) in counted),
-        assumed=(*found.assumed_tops(), *(a for s in found.tops for a in s.thing.assumed("width_mm", "depth_mm"))),
+        measured=Quantity(counted.total_mm, "mm"),
+        working=(*counted.working, *(f"what is asked is made up of {line}" for line in parts)),
+        marks=counted.marks,
+        assumed=counted.assumed,
     )
 
 
@@ -83,7 +124,8 @@ def _counted(found: Layout, depth_mm: float, limits: list[str]) -> Iterator[tupl
 
 
 def _sums(found: Layout, counted: Sequence[tuple[Piece, Span]], total_mm: float) -> tuple[str, ...]:
-    lines = [f"{_name(found, piece)}: {both(b - a)}" for piece, (a, b) in counted]
+    names = called(found.stands, *(piece.station_id for piece, _ in counted))
+    lines = [f"{name}: {both(b - a)}" for name, (_, (a, b)) in zip(names, counted, strict=True)]
     if len(counted) > 1:
         sums = " + ".join(show_inches(b - a) for _, (a, b) in counted)
         lines.append(f"{sums} = {both(total_mm)}")

@@ -11,6 +11,7 @@ from enfilade.checks.count_records import Asked, Counted, Counts, IslandCount, S
 from enfilade.checks.island_counts import island_counts
 from enfilade.checks.registry import PARTS
 from enfilade.checks.run import project_yardstick
+from enfilade.checks.shown import Names
 from enfilade.checks.storage_counts import storage_count
 from enfilade.checks.view import House, View
 from enfilade.lengths import System, show_inches, show_length
@@ -72,7 +73,7 @@ def count_tables(project: Project, space_id: str, rules: Yardstick | None = None
         rows = tuple(row for one in found.appliances for row in _counted_rows(one, system))
         tables.append(CountTable("Appliances and places beside the household", head, rows, (1, 2), note))
     if found.storage is not None:
-        tables += _storage_tables(found.storage, system, with_runs=bool(found.appliances))
+        tables += _storage_tables(found.storage, names, system, with_runs=bool(found.appliances))
     return tuple(tables)
 
 
@@ -103,7 +104,9 @@ def _counted_rows(one: Counted, system: System) -> list[Row]:
     ]
 
 
-def _storage_tables(storage: StorageCount, system: System, *, with_runs: bool) -> list[CountTable]:
+def _storage_tables(
+    storage: StorageCount, names: dict[str, str], system: System, *, with_runs: bool
+) -> list[CountTable]:
     def rows(volumes: Iterable[Volume]) -> tuple[Row, ...]:
         return tuple(
             (
@@ -116,7 +119,8 @@ def _storage_tables(storage: StorageCount, system: System, *, with_runs: bool) -
             for v in volumes
         )
 
-    unknown = f" Without shelves and drawers on record: {', '.join(storage.unknown)}." if storage.unknown else ""
+    without = ", ".join(Names(names).of(*storage.unknown))
+    unknown = f" Without shelves and drawers on record: {without}." if without else ""
     head = ("Litres", "Cubic feet", "Shelves", "Drawers")
     note = storage.method + unknown
     tables = [

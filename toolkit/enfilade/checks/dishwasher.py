@@ -10,7 +10,7 @@ from shapely import Polygon
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.open_shapes import opened
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, called
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Point
 from enfilade.geometry.boxes import Segment
@@ -81,11 +81,12 @@ def dishwasher_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 
 def _away(found: Layout, stand: Stand, sink: Stand) -> tuple[float, str, Stand]:
+    name, other = called(found.stands, stand.id, sink.id)
     along = [_gap(a, b) for a in found.spots(stand.id) for b in found.spots(sink.id) if a.run is b.run]
     if along:
-        return min(along), f"along the run from {stand.thing.called} to {sink.thing.called}: {both(min(along))}", sink
+        return min(along), f"along the run from {name} to {other}: {both(min(along))}", sink
     away = float(stand.box.polygon.distance(sink.box.polygon))
-    return away, f"not on one run; straight from {stand.thing.called} to {sink.thing.called}: {both(away)}", sink
+    return away, f"not on one run; straight from {name} to {other}: {both(away)}", sink
 
 
 def _gap(a: Spot, b: Spot) -> float:
@@ -184,8 +185,8 @@ def _to_right_angle(found: Layout, stand: Stand, door: Polygon) -> _Room | None:
         edge = 0.0 if looks_right else front.length_mm
         height = min(max(ahead[0], 0.0) + 150.0, ahead[1])
         side = "left" if looks_right else "right"
-        called = found.stands[name].thing.called
-        words = f"{side} edge of {stand.thing.called} to {called} at a right angle: {both(max(room, 0.0))}"
+        own, other = called(found.stands, stand.id, name)
+        words = f"{side} edge of {own} to {other} at a right angle: {both(max(room, 0.0))}"
         far = edge - room if looks_right else edge + room
         mark = Mark("measure", (front.at(edge, height), front.at(far, height)), both(max(room, 0.0)))
         rooms.append((name, max(room, 0.0), words, mark))

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final, Literal
 
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
+from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle, room_floor
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
@@ -37,6 +38,8 @@ _USED_FROM_DEG: Final = 50.0
 _JUTS_MM: Final = 304.8
 # Narrower than 4 in is a joint between two things, not a way.
 _JOINT_MM: Final = 101.6
+# Whether a way leads on is looked at 2 in past its ends.
+_PAST_MM: Final = 50.8
 
 Role = Literal["front", "side", "wall"]
 
@@ -59,14 +62,15 @@ class Facing:
     Attributes:
         a, b: Ids of the things (or the wall) where it is narrowest.
         a_side, b_side: Which side of each.
-        a_role, b_role: `front` (worked at, or a side of an island), `side`, or `wall`.
+        a_role, b_role: `front` (worked at, or a side of an island), `side` (an end of a run, a side of a table),
+            or `wall`.
         width_mm: The least clear width.
         line: Where it was measured.
         work: Sinks and appliances that front on it, along the stretch on which the two face each other.
         strips: The floor between the two, one rectangle a pair of things.
         along: The direction of the aisle.
         seats: Ids of surfaces with people who sit on it.
-        ours: Whether one of the two stands in the space that is judged.
+        ours: Whether one of the two things (between two walls, one of them) is of the space that is judged.
     """
 
     a: str
@@ -102,10 +106,11 @@ def room_stands(view: View) -> list[Stand]:
 def facings(view: View) -> tuple[Facing, ...]:
     """Return all straight sides of a room that face each other, narrowest first, worked out once.
 
-    Fronts in one line are one side, so that an aisle between two runs is met once. A check that asks
-    reads `FLOOR_KINDS`.
+    Fronts in one line are one side, so that an aisle between two runs is met once. Walls, and the ends of
+    runs and of furniture, make a way only where one walks on at both ends of it: a niche is none. A check that
+    asks reads `FLOOR_KINDS`, and the openings where it wants to know of ways that lead on through them.
     """
-    key = ("facings", view.reads & set(FLOOR_KINDS))
+    key = ("facings", view.reads & {*FLOOR_KINDS, "openings"})
     if key not in view.memo:
         view.memo[key] = tuple(_facings(view))
     found: tuple[Facing, ...] = view.memo[key]
@@ -117,29 +122,83 @@ def _facings(view: View) -> list[Facing]:
     faces = {face.name: face for face in _faces(view, stands)}
     sides = _straight_sides([face for face in faces.values() if face.role == "front"])
     groups: dict[tuple[str, str], list[ClearWidth]] = {}
+    leads_on = _LeadsOn(view)
     for width in clear_width_between([(face.name, face.segment) for face in faces.values()]):
         a, b = faces[width.a_id], faces[width.b_id]
-        if _is_way(a, b, width):
+        if _is_way(a, b, width, leads_on):
             first, second = sorted((sides.get(a.name, a.name), sides.get(b.name, b.name)))
             groups.setdefault((first, second), []).append(width)
     ours = {stand.id for stand in view.things(*(view.reads & set(FLOOR_KINDS)))}
     seated = _seated(stands)
-    found: dict[tuple[str, ...], Facing] = {}
-    all_of_them = (_facing(widths, faces, ours, seated) for widths in groups.values())
-    for facing in sorted(all_of_them, key=lambda f: (round(f.width_mm, 2), f.ids)):
-        found.setdefault(facing.ids, facing)
+    found: dict[tuple[tuple[str, str], bool], Facing] = {}
+    all_of_them = (_facing(widths, faces, (ours, view.walls.keys()), seated) for widths in groups.values())
+    for facing in sorted(all_of_them, key=lambda f: (round(f.width_mm, 2), f.ids, f.work)):
+        key = (facing.ids, bool(facing.work))
+        found[key] = _joined(found[key], facing) if key in found else facing
     return list(found.values())
 
 
-def _is_way(a: _Face, b: _Face, width: ClearWidth) -> bool:
-    if width.width_mm < _JOINT_MM or (a.role == b.role == "wall"):
+def _joined(narrow: Facing, other: Facing) -> Facing:
+    """Return two ways between the same two things as one, as wide as the narrower."""
+    return replace(
+        narrow,
+        work=tuple(sorted({*narrow.work, *other.work})),
+        strips=narrow.strips + other.strips,
+        seats=tuple(sorted({*narrow.seats, *other.seats})),
+        ours=narrow.ours or other.ours,
+    )
+
+
+def _is_way(a: _Face, b: _Face, width: ClearWidth, leads_on: _LeadsOn) -> bool:
+    if width.width_mm < _JOINT_MM:
         return False
-    if "side" not in (a.role, b.role):
+    roles = {a.role, b.role}
+    if "front" in roles and "side" not in roles:
         return True
     if width.overlap_mm < _JUTS_MM - TOLERANCE_MM:
         return False
-    # The flank of a unit in a run closes a corner; only before an island or a table is it the side of a way.
-    return any(face.free_standing for face in (a, b))
+    if "front" not in roles:
+        return leads_on.at_both_ends(a.segment, b.segment, width.width_mm)
+    # The flank of a unit in a run closes a corner, unless somebody works before it or walks past it.
+    free = any(face.free_standing for face in (a, b))
+    worked_at = any(True for pair in ((a, b), (b, a)) for _ in _worked(*pair))
+    return free or worked_at or leads_on.at_both_ends(a.segment, b.segment, width.width_mm)
+
+
+class _LeadsOn:
+    """Tells where one can walk on: over the free floor of a room, and through its openings."""
+
+    def __init__(self, view: View) -> None:
+        self._view = view
+
+    @cached_property
+    def _floor(self) -> BaseGeometry:
+        doors = self._view.room_doorways() if "openings" in self._view.reads else ()
+        through = [d.segment.reversed().moved(-1.0).strip(2 * _PAST_MM) for d in doors if d.passage]
+        floor = shapely.union_all([room_floor(self._view), *through])
+        shapely.prepare(floor)
+        return floor
+
+    def at_both_ends(self, a: Segment, b: Segment, width_mm: float) -> bool:
+        """Tell whether past both ends of the stretch on which two edges face each other half its width is free."""
+        start, end = _stretch(a, b)
+        for place in (start - _PAST_MM, end + _PAST_MM):
+            across = LineString([a.at(place), a.at(place, width_mm)])
+            if across.intersection(self._floor).length < width_mm / 2:
+                return False
+        return True
+
+
+def _stretch(one: Segment, other: Segment) -> tuple[float, float]:
+    """Return from where to where along an edge another one faces it [mm]."""
+    (right, _), (left, _) = one.place(other.a), one.place(other.b)
+    return max(0.0, min(left, right)), min(one.length_mm, max(left, right))
+
+
+def _worked(one: _Face, other: _Face) -> Iterator[str]:
+    """Yield what one works at from a face, along the stretch that another faces."""
+    start, end = _stretch(one.segment, other.segment)
+    yield from (name for name, low, high in one.work if min(high, end) - max(low, start) > TOLERANCE_MM)
 
 
 def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
@@ -151,6 +210,8 @@ def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
     for stand in stands:
         thing = stand.thing
         if thing.kind not in COUNTERS and found.covered(stand) and not _proud(found, stand):
+            continue
+        if thing.kind == "oven" and found.built_in(stand):
             continue
         near = [ids[i] for i in tree.query(stand.box.polygon.buffer(60.0)).tolist()]
         others = [shapes[name] for name in near if name != stand.id]
@@ -236,28 +297,30 @@ def _seated(stands: Iterable[Stand]) -> set[tuple[str, str]]:
 
 
 def _facing(
-    widths: list[ClearWidth], faces: dict[str, _Face], ours: set[str], seated: set[tuple[str, str]]
+    widths: list[ClearWidth],
+    faces: dict[str, _Face],
+    ours: tuple[Collection[str], Collection[str]],
+    seated: set[tuple[str, str]],
 ) -> Facing:
     # Rounded, so that of two that are equally narrow the longer one is shown wherever the house stands.
     least = min(widths, key=lambda w: (round(w.width_mm, 2), -round(w.overlap_mm, 1), w.a_id, w.b_id))
     a, b = faces[least.a_id], faces[least.b_id]
-    work: dict[str, None] = {}
+    # A stretch between two walls is ours when one of the walls is; else one of the things has to be.
+    whose = ours[1] if a.role == b.role == "wall" else ours[0]
+    work: set[str] = set()
     strips, seats = [], set()
     for width in widths:
         first, second = faces[width.a_id], faces[width.b_id]
+        strips.append(first.segment.strip(width.width_mm, *_stretch(first.segment, second.segment)))
         for one, other in ((first, second), (second, first)):
-            (right, _), (left, _) = one.segment.place(other.segment.a), one.segment.place(other.segment.b)
-            start, end = max(0.0, min(left, right)), min(one.segment.length_mm, max(left, right))
-            work.update((name, None) for name, low, high in one.work if min(high, end) - max(low, start) > TOLERANCE_MM)
+            work.update(_worked(one, other))
             if (one.id, one.side) in seated:
                 seats.add(one.id)
-            if one is first:
-                strips.append(one.segment.strip(width.width_mm, start, end))
     return Facing(
         a=a.id, b=b.id, a_side=a.side, b_side=b.side, a_role=a.role, b_role=b.role, width_mm=least.width_mm,
         line=(least.a_point, least.b_point), work=tuple(sorted(work)), strips=tuple(strips),
         along=a.segment.direction, seats=tuple(sorted(seats)),
-        ours=any(face.id in ours for w in widths for face in (faces[w.a_id], faces[w.b_id])),
+        ours=any(face.id in whose for w in widths for face in (faces[w.a_id], faces[w.b_id])),
     )  # fmt: skip
 
 

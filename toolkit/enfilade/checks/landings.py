@@ -9,7 +9,7 @@ from typing import Final, Literal
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
-from enfilade.checks.shown import both
+from enfilade.checks.shown import Names, both
 from enfilade.checks.view import View
 from enfilade.findings import Mark
 from enfilade.geometry.boxes import Segment
@@ -105,6 +105,7 @@ class Kitchen:
         self.rules = rules
         self.blocks = tuple(blocks)
         """Appliance garages and microwaves: where they stand on a counter, they leave less depth before them."""
+        self.names = Names({key: stand.thing.called for key, stand in found.stands.items()})
         depth, height = rules.has("K11b", "depth"), rules.has("K11b", "height")
         self.least_depth_mm = rules.row("K11b", "depth").value_mm if depth else 0.0
         band = rules.row("K11b", "height") if height else None
@@ -122,10 +123,6 @@ class Kitchen:
         pieces = spot.run.pieces
         return min(range(len(pieces)), key=lambda i: max(pieces[i].start_mm - middle, middle - pieces[i].end_mm, 0.0))
 
-    def named(self, station_id: str) -> str:
-        """Return what people call a thing."""
-        return self.found.stands[station_id].thing.called
-
     def beside(
         self, stand: Stand, side: Side, *, level_mm: float | None = None, depth_mm: float | None = None
     ) -> Landing:
@@ -136,9 +133,8 @@ class Kitchen:
             depth_mm: Depth from which counter counts; that of a landing area when None.
         """
         spot = self.spot(stand)
-        name = stand.thing.called
         if spot is None:
-            return Landing(side, -1, (), 0.0, (f"{name} stands on no counter run",))
+            return Landing(side, -1, (), 0.0, (f"{stand.thing.called} stands on no counter run",))
         run, index = spot.run, self.piece_at(spot)
         here = run.pieces[index]
         stretch = straight_counter(run, index, side)
@@ -146,7 +142,7 @@ class Kitchen:
         if spot.index is None and here.role == "counter":
             stretch = _with(stretch, here, run, index)
             edge_mm = spot.end_mm if side == "right" else spot.start_mm
-        return self._measured(side, run, stretch, edge_mm, f"on the {side} of {name}", level_mm, depth_mm)
+        return self._measured(side, run, stretch, edge_mm, stand, level_mm, depth_mm)
 
     def _measured(
         self,
@@ -154,15 +150,15 @@ class Kitchen:
         run: Run,
         stretch: Stretch,
         edge_mm: float,
-        words: str,
+        stand: Stand,
         level_mm: float | None,
         depth_mm: float | None,
     ) -> Landing:
         number = next(i for i, other in enumerate(self.found.runs) if other is run)
+        name, end = self._end(stand, stretch)
+        words = f"on the {side} of {name}"
         if not stretch.pieces:
-            return Landing(
-                side, number, (), 0.0, (f"no counter {words}: {self._end(stretch)}",), stretch.ended_by, stretch.beyond
-            )
+            return Landing(side, number, (), 0.0, (f"no counter {words}: {end}",), stretch.ended_by, stretch.beyond)
         spans, limits = self.usable(stretch.pieces, depth_mm)
         shift = _unwrapped(run, stretch.pieces, edge_mm, side)
         length_mm = _from_edge(spans, edge_mm + shift, side)
@@ -174,19 +170,21 @@ class Kitchen:
             near = stretch.pieces[0] if side == "right" else stretch.pieces[-1]
             at = edge_mm + shift - near.start_mm
             line = near.front.part(at, at + length_mm) if side == "right" else near.front.part(at - length_mm, at)
-        words = f"counter {words}: {both(length_mm)}, up to {self._end(stretch)}"
+        words = f"counter {words}: {both(length_mm)}, up to {end}"
         return Landing(
             side, number, stretch.pieces, length_mm, (words, *limits), stretch.ended_by, stretch.beyond, line
         )
 
-    def _end(self, stretch: Stretch) -> str:
+    def _end(self, stand: Stand, stretch: Stretch) -> tuple[str, str]:
+        """Return what people call a thing, and what ends the counter beside it."""
         if stretch.ended_by == "corner":
-            return "the inside corner"
+            return stand.thing.called, "the inside corner"
         if stretch.beyond is None:
-            return "the end of the run"
+            return stand.thing.called, "the end of the run"
         if stretch.beyond.role == "counter":
-            return f"a counter at {both(stretch.beyond.height_mm)}"
-        return self.named(stretch.beyond.station_id)
+            return stand.thing.called, f"a counter at {both(stretch.beyond.height_mm)}"
+        name, end = self.names.of(stand.id, stretch.beyond.station_id)
+        return name, end
 
     def usable(self, pieces: Sequence[Piece], depth_mm: float | None = None) -> tuple[list[Span], tuple[str, ...]]:
         """Return the stretches [mm along the run] that are deep enough and at a usable height, and what is not."""
@@ -315,7 +313,8 @@ def usable_spans(
         on_it = [block for block in blocks if abs(block.thing.bottom_mm - piece.height_mm) <= _STANDS_ON_MM]
         open_parts = spans_behind(piece.front, depth_mm, (block.box.polygon for block in on_it))
         if piece.length_mm - sum(b - a for a, b in open_parts) > TOLERANCE_MM:
-            names = ", ".join(block.thing.called for block in on_it)
+            before = piece.front.moved(-depth_mm).strip(depth_mm)
+            names = ", ".join(dict.fromkeys(b.thing.called for b in on_it if b.box.polygon.intersects(before)))
             limits.append(f"{names} on it: less than {both(depth_mm)} of depth before it")
         for a, b in open_parts:
             start, end = piece.start_mm + offset + a, piece.start_mm + offset + b

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from enfilade.checks.floor_before import standing_edge
@@ -14,9 +14,10 @@ from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import clear_width_between
-from enfilade.geometry.points import angle_between_deg
+from enfilade.geometry.points import Point, angle_between_deg, distance, dot
 from enfilade.geometry.runs import Run
 from enfilade.geometry.walks import length_inside
+from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula
 from enfilade.quantities import Quantity
@@ -26,6 +27,7 @@ __all__ = ["only_sink"]
 
 _SIDES_OF_ISLAND: Final = ("front", "back", "left", "right")
 _OPPOSED_DEG: Final = 1.0
+_TURNED: Final = 0.5 - 1e-9
 _CENTRES: Final = ("sink", "cooking", "cold")
 
 
@@ -34,7 +36,9 @@ def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Count to which of the cooking surface and the refrigerator the only sink of a kitchen is beside or across.
 
     Beside: on the same run with no other centre between. Across: on a front that faces the sink's own,
-    straight across or further along it, with no other centre between and nothing in the way.
+    straight across or further along it, with no other centre between and nothing in the way. Of an island set
+    at a slant: fronts turned towards each other, each within 60 degrees of straight ahead of the other (our own
+    reading; the source says no more than `across`).
     """
     if not rules.has("K10"):
         return
@@ -79,7 +83,22 @@ def _relation(found: Layout, sink: Stand, other: Stand) -> str | None:
     for width in clear_width_between(list(_fronts(found))):
         if {width.a_id, width.b_id} == {sink.id, other.id}:
             return f"across from the sink, {both(width.width_mm)} away"
-    return _further_along(found, sink, other)
+    return _further_along(found, sink, other) or _slanting(found, sink, other)
+
+
+def _slanting(found: Layout, sink: Stand, other: Stand) -> str | None:
+    """Return in words how far apart two fronts are that look at each other at a slant; None when they do not."""
+    a, b = sink.box.front, other.box.front
+    if _opposed(a, b) or dot(a.outward, b.outward) > -_TURNED:
+        return None
+    edges = [standing_edge(stand, found.tops).midpoint for stand in (sink, other)]
+    away_mm = distance(*edges)
+    if away_mm <= TOLERANCE_MM:
+        return None
+    look = ((edges[1][0] - edges[0][0]) / away_mm, (edges[1][1] - edges[0][1]) / away_mm)
+    if min(dot(look, a.outward), -dot(look, b.outward)) < _TURNED or _in_the_way(found, sink, other, edges):
+        return None
+    return f"across from the sink at a slant, {both(away_mm)} from middle to middle"
 
 
 def _further_along(found: Layout, sink: Stand, other: Stand) -> str | None:
@@ -96,15 +115,19 @@ def _further_along(found: Layout, sink: Stand, other: Stand) -> str | None:
         if centre.stand.id not in (sink.id, other.id) and _opposed(own, front) and ahead > 0 and low < along < high:
             return None
     edges = [standing_edge(stand, found.tops).midpoint for stand in (sink, other)]
+    if _in_the_way(found, sink, other, edges):
+        return None
+    return f"on the front that faces the sink, {both(aside)} further along"
+
+
+def _in_the_way(found: Layout, sink: Stand, other: Stand, edges: Sequence[Point]) -> bool:
     hosts = {host.id for stand in (sink, other) if (host := found.host_of(stand)) is not None}
-    ways = [
+    bodies = [
         stand.box.polygon
         for stand in found.stands.values()
         if stand.id not in (sink.id, other.id, *hosts) and (stand in found.tops or not found.covered(stand))
     ]
-    if length_inside(edges[0], edges[1], ways) > 1.0:
-        return None
-    return f"on the front that faces the sink, {both(aside)} further along"
+    return length_inside(edges[0], edges[1], bodies) > 1.0
 
 
 def _opposed(a: Segment, b: Segment) -> bool:

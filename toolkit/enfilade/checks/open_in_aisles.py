@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from typing import Final
 
 import shapely
+from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
-from enfilade.checks.open_shapes import Opened, missing_facts, opened
+from enfilade.checks.open_shapes import Opened, missing_facts, opened_in
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
@@ -42,20 +43,22 @@ def left_beside_open_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row = rules.row("D1")
     stands = view.things(*OPENS)
-    shapes = obstacles(view.room_things(*FLOOR_KINDS))
+    around = _Around(view)
+    called = names(view)
     judged = False
     for stand in stands:
-        found = [(left, leaf, ahead) for leaf in opened([stand]) for left, ahead in _left(view, leaf, shapes)]
+        found = [(left, leaf, ahead) for leaf in opened_in(view, [stand]) for left, ahead in _left(leaf, around)]
         if not found:
             continue
         judged = True
         left, leaf, ahead = min(found, key=lambda one: round(one[0], 3))
+        thing, other = called.of(stand.id, ahead.obstacle_id)
         yield row.finding(
             space=view.space.id,
             subjects=(stand.id,),
             measured=Quantity(left, "mm"),
             working=(
-                f"{stand.id} to {ahead.obstacle_id}: {both(ahead.distance_mm)}",
+                f"{thing} to {other}: {both(ahead.distance_mm)}",
                 f"{leaf.leaf.kind} open: {both(leaf.reach_mm)}; left beyond it: {both(left)}",
             ),
             marks=(
@@ -75,22 +78,38 @@ def left_beside_open_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
-def _left(view: View, leaf: Opened, shapes: dict[str, shapely.Polygon]) -> Iterator[tuple[float, ClearAhead]]:
+class _Around:
+    """What stands in a room and its walls, to be asked what lies before an edge."""
+
+    def __init__(self, view: View) -> None:
+        walls = {name: LineString([line.a, line.b]) for name, line in view.room_walls.items()}
+        shapes = {**obstacles(view.room_things(*FLOOR_KINDS)), **walls}
+        self._names, self._shapes = list(shapes), list(shapes.values())
+        self._tree = shapely.STRtree(self._shapes)
+
+    def ahead(self, own: Stand, closed: Segment, edge: Segment) -> ClearAhead | None:
+        """Return what stands nearest before an edge, other than the thing itself and what holds it."""
+        middle = shapely.Point(closed.midpoint)
+        near = sorted(self._tree.query(edge.strip(_REACH_MM)).tolist())
+        others: dict[str, BaseGeometry | Segment] = {
+            self._names[i]: self._shapes[i]
+            for i in near
+            if self._names[i] != own.id and not _holds(own, self._shapes[i], middle)
+        }
+        return clear_ahead(edge, others, _REACH_MM)
+
+
+def _left(leaf: Opened, around: _Around) -> Iterator[tuple[float, ClearAhead]]:
     front = leaf.closed
     places = [front.place((x, y))[0] for x, y in leaf.open_shape.exterior.coords]
     start, end = max(0.0, min(places)), min(front.length_mm, max(places))
     if end - start < 1.0:
         return
-    middle = shapely.Point(front.midpoint)
-    own = leaf.stand
-    others: dict[str, BaseGeometry | Segment] = {
-        name: shape for name, shape in shapes.items() if name != own.id and not _holds(own, shape, middle)
-    }
-    ahead = clear_ahead(front.part(start, end), {**others, **view.room_walls}, _REACH_MM)
+    ahead = around.ahead(leaf.stand, front, front.part(start, end))
     if ahead is not None:
         yield ahead.distance_mm - leaf.reach_mm, ahead
 
 
-def _holds(own: Stand, shape: shapely.Polygon, middle: shapely.Point) -> bool:
+def _holds(own: Stand, shape: BaseGeometry, middle: shapely.Point) -> bool:
     """Tell whether a shape is a top over the thing, or what it is built into."""
     return bool(shape.distance(middle) < 1.0 and shape.intersection(own.box.polygon).area > 0.25 * own.box.polygon.area)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 from shapely import Polygon
 
+from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import along, distance, minus, unit
 from enfilade.geometry.swings import drawer_sweep, hinged_sweep, open_leaf
@@ -27,6 +29,7 @@ __all__ = [
     "missing_facts",
     "open_shape",
     "opened",
+    "opened_in",
     "share_a_height",
     "swept_shape",
     "swing_of",
@@ -122,7 +125,6 @@ class Opened:
         stand, leaf: The thing and its leaf.
         closed: The closed face, left to right as seen facing it.
         open_shape: Under the open leaf, a hinged one at a right angle.
-        swept: All that it passes over.
         reach_mm: How far it comes out when open [mm].
         low_mm, high_mm: Height range of the open leaf; a flap lies flat at its hinge.
     """
@@ -131,7 +133,6 @@ class Opened:
     leaf: Leaf
     closed: Segment
     open_shape: Polygon
-    swept: Polygon
     reach_mm: float
     low_mm: float
     high_mm: float
@@ -141,13 +142,18 @@ class Opened:
         """Return the thing's id."""
         return self.stand.id
 
+    @cached_property
+    def swept(self) -> Polygon:
+        """All that it passes over."""
+        return swept_shape(self.stand, self.leaf) or self.open_shape
+
 
 def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
     """Yield every leaf that comes out over the floor, in the order of the record."""
     for stand in stands:
         for leaf in stand.thing.leaves:
-            shape, swept, closed = open_shape(stand, leaf), swept_shape(stand, leaf), _front(stand, leaf)
-            if shape is None or swept is None or closed is None:
+            shape, closed = open_shape(stand, leaf), _front(stand, leaf)
+            if shape is None or closed is None:
                 continue
             low, high = _closed_heights(stand.thing, leaf)
             if leaf.kind == "drop-down":
@@ -155,7 +161,16 @@ def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
             elif leaf.kind == "lift-up":
                 low, high = high, high + LEAF_MM
             reach = max(closed.place((x, y))[1] for x, y in shape.exterior.coords)
-            yield Opened(stand, leaf, closed, shape, swept, reach, low, high)
+            yield Opened(stand, leaf, closed, shape, reach, low, high)
+
+
+def opened_in(view: View, stands: Iterable[Stand]) -> Iterator[Opened]:
+    """Yield the same for things of a view, worked out once for all checks of its space."""
+    for stand in stands:
+        key = ("opened", stand.id)
+        if key not in view.memo:
+            view.memo[key] = tuple(opened([stand]))
+        yield from view.memo[key]
 
 
 def missing_facts(stands: Iterable[Stand]) -> tuple[str, ...]:

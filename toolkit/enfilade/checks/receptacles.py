@@ -9,7 +9,7 @@ from typing import Final
 from enfilade.checks.beside import AT_WALL_MM, counted, middle_mm, point_mark
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.checks.wall_counter import WallPiece, wall_pieces
 from enfilade.findings import Finding, Mark, Requirement
@@ -58,7 +58,8 @@ def ground_fault(view: View, rules: Yardstick) -> Iterator[Finding]:
     else:
         lines = [f"at the counters: {counted(len(found), 'receptacle')}, {len(bare)} without protection"]
         if unknown:
-            lines.append(f"of {len(unknown)} more it is not recorded: " + ", ".join(stand.id for stand in unknown))
+            listed = names(view).listed(stand.id for stand in unknown)
+            lines.append(f"of {len(unknown)} more it is not recorded: {listed}")
         yield row.finding(
             space=view.space.id,
             subjects=here,

@@ -13,6 +13,7 @@ from enfilade.checks.view import View
 from enfilade.errors import OutOfRange
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
+from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import SeatRow, Surface, Table
 from enfilade.project.thing import KneeSpace
@@ -25,6 +26,7 @@ __all__ = ["SEATING", "Places", "knee_depth", "places", "ruled_knee", "seat_widt
 
 SEATING: Final = ("counter", "island", "peninsula", "table", "desk")
 _USES: Final = frozenset({"kitchen", "breakfast", "dining"})
+_ON_CABINETS: Final = ("counter", "island", "peninsula")
 
 
 @dataclass(frozen=True)
@@ -109,15 +111,17 @@ def _nobody(view: View, row: Row, words: str) -> Finding:
 
 @check(reads=SEATING, uses=_USES)
 def seat_width(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Divide the edge kept for each row of seats, legs deducted, by the people who sit there."""
+    """Divide the edge kept for each row of seats, legs deducted, by the people who sit there.
+
+    The comfortable width of practice is that of a counter, and is not asked of tables.
+    """
     found = places(view.things(*SEATING))
     rows = [rules.row(*name) for name in (("K9", "seat width"), ("P1", ""), ("P2", "")) if rules.has(*name)]
     for row in rows:
         if not found and view.space.use == "kitchen":
             yield _nobody(view, row, "no seats are recorded here")
         for one in found:
-            if row.rule != "K9" and one.row.arms != (row.rule == "P2"):
-                words = "chairs with arms" if one.row.arms else "chairs without arms"
+            if words := _asks_no(row, one):
                 yield row.not_assessed(
                     space=view.space.id, subjects=one.subjects, because="does not apply", working=(words,)
                 )
@@ -130,6 +134,17 @@ def seat_width(view: View, rules: Yardstick) -> Iterator[Finding]:
                 marks=(one.mark,),
                 assumed=_assumed(one),
             )
+
+
+def _asks_no(row: Row, one: Places) -> str:
+    """Return why a width of practice is not asked of these seats; empty when it is."""
+    if row.rule == "P2":
+        return "" if one.row.arms else "chairs without arms"
+    if row.rule == "P1" and one.row.arms:
+        return "chairs with arms"
+    if row.rule == "P1" and one.surface.kind not in _ON_CABINETS:
+        return f"{one.surface.called} is a {one.surface.kind}; the figure is for a counter"
+    return ""
 
 
 def _assumed(one: Places) -> tuple[str, ...]:
@@ -177,7 +192,23 @@ def knee_depth(view: View, rules: Yardstick) -> Iterator[Finding]:
             working=(*words, f"clear knee depth on the {one.row.side}: {both(one.knee_mm)}"),
             marks=(Mark("measure", (middle, inner), both(one.knee_mm)),) if one.knee_mm else (),
             assumed=_assumed(one),
+            also=_brackets(one, ruled.row, rules),
         )
+
+
+def _brackets(one: Places, row: Row, rules: Yardstick) -> tuple[str, ...]:
+    """Return what practice says of a stone top over these knees: two rules that meet only with brackets."""
+    if one.surface.kind not in _ON_CABINETS or not rules.has("P6"):
+        return ()
+    free, over_mm = rules.row("P6"), one.surface.overhang.on(one.row.side)
+    limit = f"common practice leaves stone 30 mm thick free over at most {both(free.value_mm)}, thinner stone less"
+    if over_mm > free.value_mm + TOLERANCE_MM:
+        words = f"The top hangs over by {both(over_mm)} here; {limit}: if it is stone, brackets or a panel carry it."
+    elif row.value_mm > free.value_mm and not row.requirement.met_by(Quantity(one.knee_mm or 0.0, "mm")):
+        words = f"For {row.printed} of knee depth brackets or a panel carry a stone top: {limit}."
+    else:
+        return ()
+    return (f"{words} {free.caution}",)
 
 
 @check(reads=SEATING, uses=_USES)

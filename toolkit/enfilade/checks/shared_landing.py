@@ -117,7 +117,7 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
         first, second = one.claims[:2]
         owners = (first.owner.id, second.owner.id)
         counters = first.landing.counters
-        names = (first.owner.thing.called, second.owner.thing.called)
+        names = found.names.of(*owners)
         sides = f"{names[0]} asks {both(first.asked_mm)}, {names[1]} {both(second.asked_mm)}"
         yield row.finding(
             space=space,
@@ -139,7 +139,7 @@ def shared_landings(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(third.owner.id, *owners, *counters),
                 part="third landing",
                 because="source silent",
-                working=(f"{third.owner.thing.called} asks {both(third.asked_mm)} of the same counter", sides),
+                working=(f"{found.names.one(third.owner.id)} asks {both(third.asked_mm)} of the same counter", sides),
                 marks=third.landing.marks,
             )
     if not shared:

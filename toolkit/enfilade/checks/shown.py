@@ -8,9 +8,10 @@ from collections.abc import Iterable, Mapping
 from enfilade.checks.view import View
 from enfilade.lengths import show_inches, show_length
 from enfilade.project.doorways import Doorway
+from enfilade.project.standing import Stand
 from enfilade.project.things import KINDS
 
-__all__ = ["Names", "both", "door_called", "names"]
+__all__ = ["Names", "both", "called", "door_called", "names"]
 
 
 def both(value_mm: float) -> str:
@@ -42,9 +43,9 @@ class Names:
         >>> Names({"a": "island", "b": "counter", "c": "counter"}).of("a", "b", "c")
         ('island', 'counter (b)', 'counter (c)')
         """
-        called = {id: self._called.get(id, id) for id in ids}
-        alike = Counter(name.casefold() for name in called.values())
-        return tuple(f"{called[id]} ({id})" if alike[called[id].casefold()] > 1 else called[id] for id in ids)
+        known = {key: self._called.get(key, key) for key in ids}
+        alike = Counter(name.casefold() for name in known.values())
+        return tuple(f"{known[key]} ({key})" if alike[known[key].casefold()] > 1 else known[key] for key in ids)
 
     def one(self, id: str) -> str:
         """Return the name of one thing that a sentence speaks of alone."""
@@ -53,6 +54,11 @@ class Names:
     def listed(self, ids: Iterable[str]) -> str:
         """Return names with commas between; empty when there are none."""
         return ", ".join(self.of(*ids))
+
+
+def called(stands: Mapping[str, Stand], *ids: str) -> tuple[str, ...]:
+    """Return what people call the things that one sentence speaks of, among those given by id."""
+    return Names({key: stands[key].thing.called for key in ids}).of(*ids)
 
 
 def names(view: View) -> Names:

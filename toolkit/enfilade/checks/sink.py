@@ -12,7 +12,6 @@ from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding
 from enfilade.geometry.counters import LEVEL_MM, straight_counter
-from enfilade.geometry.points import distance, dot
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Sink
 from enfilade.project.standing import Stand
@@ -104,7 +103,7 @@ def _round_corner(found: Kitchen, landing: Landing) -> tuple[float, str]:
     if landing.ended_by != "corner" or beyond is None:
         return 0.0, "no counter round the corner"
     if beyond.role != "counter":
-        return 0.0, f"round the corner stands {found.named(beyond.station_id)}"
+        return 0.0, f"round the corner stands {found.names.one(beyond.station_id)}"
     run = found.found.runs[landing.run]
     index = next(i for i, piece in enumerate(run.pieces) if piece is beyond)
     further = straight_counter(run, index, "right" if landing.where == "right" else "left")

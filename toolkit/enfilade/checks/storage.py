@@ -10,6 +10,7 @@ import shapely
 from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.layout import RUN_KINDS, Layout, layout, main_sink
 from enfilade.checks.registry import check
+from enfilade.checks.shown import names
 from enfilade.checks.storage_units import STORAGE, Group, Unit, storage_units
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Point
@@ -80,7 +81,10 @@ def frontage_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     centre, radius_mm = sink_point(found, sink), rules.row("K28", "within").value_mm
     near_mm, other_mm, working, reached = 0.0, 0.0, [], []
     unknown = []
-    for unit in storage_units(view, rules):
+    units = storage_units(view, rules)
+    ids = [unit.stand.id for unit in units]
+    called = dict(zip(ids, names(view).of(*ids), strict=True))
+    for unit in units:
         front = unit.stand.box.front
         share = share_within(front.a, front.b, centre=centre, radius_mm=radius_mm)
         if share <= 0:
@@ -91,7 +95,7 @@ def frontage_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         other_mm += share * unit.in_group("misc")
         near_mm += share * (unit.frontage.total_mm - unit.in_group("misc"))
-        working.append(f"{unit.thing.called}: {share:.0%} of {show_inches(unit.frontage.total_mm)}")
+        working.append(f"{called[unit.stand.id]}: {share:.0%} of {show_inches(unit.frontage.total_mm)}")
     near_mm += other_storage_counted(other_mm, size, by=rules)
     working.append(f"within {show_inches(radius_mm)} of the sink: {show_inches(near_mm)}")
     also = []
@@ -174,8 +178,8 @@ def _bounded(
     """Return the finding of a total that may be a lower bound."""
     measured = Quantity(total_mm, "mm")
     if unknown:
-        names = ", ".join(unit.stand.id for unit in unknown)
-        working = [*working, f"a lower bound: shelves and drawers of {names} are not recorded"]
+        listed = names(view).listed(unit.stand.id for unit in unknown)
+        working = [*working, f"a lower bound: shelves and drawers of {listed} are not recorded"]
     if unknown and not row.requirement.met_by(measured):
         return row.not_assessed(
             space=view.space.id,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Requirement
 from enfilade.project.appliances import Sink, Waste
@@ -37,6 +37,7 @@ def waste_receptacles(view: View, rules: Yardstick) -> Iterator[Finding]:
     waste = _bins(here, "waste") + max(0, mixed - spent)
     asked = max(int(row.number), len(sinks) + 1)
     enough = min(waste, asked - 1) + recycling
+    called = names(view).of(*(sink.id for sink in sinks))
     yield row.finding(
         space=view.space.id,
         subjects=(view.space.id,),
@@ -45,7 +46,7 @@ def waste_receptacles(view: View, rules: Yardstick) -> Iterator[Finding]:
         working=(
             f"{counted(len(sinks), 'sink')} for dishes or preparation: one receptacle each, and one for recycling",
             f"{counted(waste, 'bin')} for waste in the kitchen, {'one' if recycling else 'none'} for recycling",
-            *(line for sink in sinks for line in _nearest(sink, here)),
+            *(line for sink, name in zip(sinks, called, strict=True) for line in _nearest(sink, name, here)),
         ),
         marks=point_mark(room),
     )
@@ -55,7 +56,7 @@ def _bins(stands: Iterable[Stand], purpose: str) -> int:
     return sum(s.thing.bins for s in stands if isinstance(s.thing, Waste) and s.thing.purpose == purpose)
 
 
-def _nearest(sink: Stand, stands: Iterable[Stand]) -> Iterator[str]:
+def _nearest(sink: Stand, name: str, stands: Iterable[Stand]) -> Iterator[str]:
     distances = [stand.box.polygon.distance(sink.box.polygon) for stand in stands]
     if distances:
-        yield f"nearest receptacle to the {sink.thing.called}: {both(min(distances))}"
+        yield f"nearest receptacle to {name}: {both(min(distances))}"

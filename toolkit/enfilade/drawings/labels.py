@@ -66,9 +66,13 @@ class Placed:
 
 
 class Placer:
-    """Places labels one after another, and keeps the key of those that left a number."""
+    """Places labels one after another, and keeps the key of those that left a number.
 
-    def __init__(self, taken: Taken, drawn: Taken, frame: Frame) -> None:
+    Without a key, a label that finds no room leaves its own tag where that covers nothing, or nothing at all.
+    """
+
+    def __init__(self, taken: Taken, drawn: Taken, frame: Frame, *, keyed: bool = True) -> None:
+        self.keyed = keyed
         self.taken = taken
         self.drawn = drawn
         self.frame = frame
@@ -91,13 +95,18 @@ class Placer:
                 return self._keep(placed)
         if label.may_drop or label.size == "note":
             return None
+        if not self.keyed and not label.tag:
+            return None
         tag = label.tag or self._letter()
         self.key.append((tag, text.removeprefix(tag).strip() or text))
         short = Placed(label, (tag,), at, 0.0, TEXT["thing"], int(label.size == "room"))
         options = (
             Placed(label, (tag,), spot, 0.0, short.size, short.bold) for spot in self._spots(short, wide, high, turn)
         )
-        return self._keep(_freest(options, self.taken))
+        best = _freest(options, self.taken)
+        if not self.keyed and self.taken.overlap(best.rect) > 0:
+            return None
+        return self._keep(best)
 
     def _keep(self, placed: Placed) -> Placed:
         x0, y0, x1, y1 = placed.rect

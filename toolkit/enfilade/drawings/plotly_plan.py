@@ -1,19 +1,21 @@
-"""The plan as an interactive figure: pointing at a thing tells its size, product and findings."""
+"""The plan as an interactive figure: pointing at a thing tells its name, size, product, finish and findings."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.drawings.chart_figures import plain_layout
-from enfilade.drawings.items import Arc, Circle, Dimension, Item, Label, Line, Numbered, Point, Polygon
-from enfilade.drawings.plotly_text import plotly_text
+from enfilade.drawings.items import Dimension, Label, Point
+from enfilade.drawings.labels import Placed
+from enfilade.drawings.laid import Laid, extent, fit_scale
+from enfilade.drawings.plotly_shapes import line_trace, shape_traces
+from enfilade.drawings.plotly_text import hover_text, plotly_lines, plotly_text
 from enfilade.drawings.scene import plan_scene
-from enfilade.drawings.style import INK, PAPER, POCHE, STROKES, VERDICT_COLOURS
-from enfilade.drawings.wording import show_size
+from enfilade.drawings.shapes import Frame
+from enfilade.drawings.style import GREY, INK, PAPER, TEXT, VERDICT_COLOURS, VERDICT_SIGNS
 from enfilade.findings import Finding
-from enfilade.lengths import shown_parts
 from enfilade.project.project import Project
 
 if TYPE_CHECKING:
@@ -21,15 +23,21 @@ if TYPE_CHECKING:
 
 __all__ = ["plan_figure"]
 
-_SYMBOLS: Final = {"falls short": "diamond", "met": "circle", "not assessed": "square"}
-_DASH: Final = {"hidden": "dash"}
-_STAND_OFF_MM: Final = 260.0
+# Words keep their size in pixels while the plan grows with the width of the page. They are laid out on a sheet that
+# is smaller than a narrow notebook cell, so that a font wider than ours still leaves them apart there.
+_SHEET_PX: Final = 580.0
+_TALLEST_PX: Final = 620.0
+_WIDTH_PX, _HEIGHT_PX = 840.0, 700.0
+_PAD_PX: Final = 10.0
+_TOP_PX: Final = 44.0
 
 
 def plan_figure(
     project: Project, space: str | None = None, findings: Sequence[Finding] = (), *, filled: bool = False
 ) -> Figure:
     """Return the plan of a room, or of the house, as a plotly figure with equal scales.
+
+    Names are written where they find room; pointing at a thing tells all of them.
 
     Args:
         project, space, findings, filled: As for `plan_scene`.
@@ -39,146 +47,144 @@ def plan_figure(
     from plotly.graph_objects import Figure
 
     scene = plan_scene(project, space, findings, filled=filled)
-    traces: list[dict[str, Any]] = []
-    pending: dict[str, tuple[list[float | None], list[float | None]]] = {}
-    for item in scene.items:
-        if isinstance(item, Polygon):
-            _flush(pending, traces)
-            traces.append(_area(item))
-        elif isinstance(item, Line | Arc | Circle):
-            xs, ys = pending.setdefault(item.weight, ([], []))
-            for x, y in _points(item):
-                xs.append(x)
-                ys.append(y)
-            xs.append(None)
-            ys.append(None)
-    _flush(pending, traces)
-    words = [item for item in scene.items if isinstance(item, Label)]
-    strings = [item for item in scene.items if isinstance(item, Dimension)]
-    traces += [_string(item, scene.system) for item in strings]
-    if words:
-        traces.append(_words(words))
-    if marks := [item for item in scene.items if isinstance(item, Numbered)]:
-        traces.append(_marks(marks))
+    scale = fit_scale(scene, _SHEET_PX, _TALLEST_PX, scene.system)
+    sheet = _Sheet(Laid(scene, Frame(scale, 0.0, 0.0), scene.system, keyed=False), scale)
+    traces = [*shape_traces(scene.items), *sheet.string_traces(), *sheet.measured_traces(), *sheet.label_traces()]
+    traces += [*sheet.told_traces(scene.items), *sheet.mark_traces()]
+    title = f"{scene.title}, dimensions in mm" if scene.system == "metric" else scene.title
+    layout = plain_layout(title) | _axes(extent(scene, scale, scene.system), scale)
     # The dictionaries are ours and valid: checking each of a hundred traces again takes a second.
-    figure = Figure(data=traces, layout=plain_layout(scene.title), skip_invalid=True)
-    figure.update_xaxes(visible=False)
-    figure.update_yaxes(visible=False, scaleanchor="x", scaleratio=1)
-    figure.update_layout(margin={"l": 10, "r": 10, "t": 40, "b": 10}, height=640)
-    return figure
+    return Figure(data=traces, layout=layout | {"annotations": sheet.turned}, skip_invalid=True)
 
 
-def _points(item: Item) -> list[Point]:
-    if isinstance(item, Line):
-        return list(item.points)
-    if isinstance(item, Circle):
-        (cx, cy), r = item.centre, item.radius_mm
-        return [(cx + r * math.cos(t * math.pi / 12), cy + r * math.sin(t * math.pi / 12)) for t in range(25)]
-    if isinstance(item, Arc):
-        (cx, cy), r = item.centre, math.dist(item.centre, item.start)
-        first = math.atan2(item.start[1] - cy, item.start[0] - cx)
-        last = math.atan2(item.end[1] - cy, item.end[0] - cx)
-        sweep = (last - first) % (2 * math.pi)
-        sweep = sweep - 2 * math.pi if item.clockwise else sweep
-        return [
-            (cx + r * math.cos(first + sweep * n / 24), cy + r * math.sin(first + sweep * n / 24)) for n in range(25)
-        ]
-    return []
-
-
-def _area(item: Polygon) -> dict[str, Any]:
-    xs: list[float | None] = []
-    ys: list[float | None] = []
-    for ring in (item.points, *item.holes):
-        xs += [None] * bool(xs) + [x for x, _ in ring] + [ring[0][0]]
-        ys += [None] * bool(ys) + [y for _, y in ring] + [ring[0][1]]
-    colour = VERDICT_COLOURS[item.verdict] if item.role == "finding" and item.verdict else INK
-    fill = POCHE if item.solid else "rgba(0,0,0,0)" if item.clear else item.finish or PAPER
-    told = plotly_text(item.title)
+def _axes(box: tuple[float, float, float, float], scale: float) -> dict[str, Any]:
+    """Return axes that frame a box of the sheet [px] with one scale, and a height in proportion to it."""
+    x0, y0, x1, y1 = box[0] - _PAD_PX, box[1] - _PAD_PX, box[2] + _PAD_PX, box[3] + _PAD_PX
+    grown = min(_WIDTH_PX / (x1 - x0), _HEIGHT_PX / (y1 - y0))
+    axis = {"visible": False, "constrain": "domain"}
     return {
-        "type": "scatter",
-        "x": xs,
-        "y": ys,
-        "mode": "lines",
-        "fill": "toself",
-        "fillcolor": fill,
-        "hoveron": "fills",
-        "text": told,
-        "name": told,
-        "hoverinfo": "text" if told else "skip",
-        "meta": item.subject,
-        "line": {"color": colour, "width": STROKES[item.weight] + 0.3, "dash": _DASH.get(item.weight, "solid")},
+        "xaxis": axis | {"range": [x0 / scale, x1 / scale]},
+        "yaxis": axis
+        | {"range": [-y1 / scale, -y0 / scale], "scaleanchor": "x", "scaleratio": 1, "constraintoward": "top"},
+        "margin": {"l": 4, "r": 4, "t": _TOP_PX, "b": 4},
+        "height": round((y1 - y0) * grown + _TOP_PX + 4),
+        "hovermode": "closest",
+        "hoverdistance": 10,
     }
 
 
-def _flush(pending: dict[str, tuple[list[float | None], list[float | None]]], traces: list[dict[str, Any]]) -> None:
-    """Write the lines that were gathered, one trace a weight, before the next area covers them."""
-    for weight, (xs, ys) in pending.items():
-        line = {"color": INK, "width": STROKES[weight] + 0.3, "dash": _DASH.get(weight, "solid")}  # type: ignore[index]
-        traces.append({"type": "scatter", "x": xs, "y": ys, "mode": "lines", "line": line, "hoverinfo": "skip"})
-    pending.clear()
+class _Sheet:
+    """A plan laid out, as traces in millimetres; words that are turned stand apart, as only annotations can turn."""
+
+    def __init__(self, laid: Laid, scale: float) -> None:
+        self.laid, self.scale = laid, scale
+        self.turned: list[dict[str, Any]] = []
+
+    def _mm(self, point: Point) -> Point:
+        return point[0] / self.scale, -point[1] / self.scale
+
+    def string_traces(self) -> Iterator[dict[str, Any]]:
+        """Yield the strings outside the walls: extension lines, lines, slashes and figures."""
+        strings = self.laid.strings
+        if not strings:
+            return
+        leaders = [figure.leader for one in strings for figure in one.figures if figure.leader]
+        thin = [*(pair for one in strings for pair in one.witnesses), *leaders]
+        yield line_trace((map(self._mm, pair) for pair in thin), GREY, 0.35)
+        yield line_trace((map(self._mm, one.line) for one in strings), INK, 0.6)
+        yield self._points([stop for one in strings for stop in one.stops]) | {
+            "mode": "markers",
+            "marker": {"symbol": "line-ne", "size": 7, "line": {"width": 1, "color": INK}},
+            "hoverinfo": "skip",
+        }
+        words = [(f.text, f.at, f.turn_deg, TEXT["dimension"], INK) for one in strings for f in one.figures]
+        yield from self._written([(plotly_text(text), *rest) for text, *rest in words])
+
+    def measured_traces(self) -> Iterator[dict[str, Any]]:
+        """Yield measured lines in the drawing itself; their figures stand on white."""
+        for one in self.laid.measured:
+            yield line_trace([map(self._mm, (one.a, one.b))], one.colour, 1.3 if one.bold else 0.7)
+            # Plotly turns its arrows clockwise from straight up, and their tips lie on the point.
+            way = math.degrees(math.atan2(one.b[0] - one.a[0], one.a[1] - one.b[1]))
+            yield self._points([one.a, one.b]) | {
+                "mode": "markers",
+                "marker": {"symbol": "arrow", "size": 8, "angle": [way + 180, way], "color": one.colour},
+                "hoverinfo": "skip",
+            }
+            text = plotly_lines([one.text], int(one.bold))
+            self._turn(text, one.at, 0.0, TEXT["dimension"], INK, bgcolor=PAPER, borderpad=1)
+
+    def label_traces(self) -> Iterator[dict[str, Any]]:
+        """Yield the names that found room."""
+        yield from self._written([_label(placed) for placed in self.laid.labels])
+
+    def told_traces(self, items: Sequence[Any]) -> Iterator[dict[str, Any]]:
+        """Yield unseen points for what has no area to point at: figures of dimensions, and signs that are letters."""
+        frame = self.laid.frame
+        points = [(one.at, one.item) for one in self.laid.measured]
+        points += [(figure.at, one.item) for one in self.laid.strings for figure in one.figures if one.item.title]
+        points += [(frame(i.at), i) for i in items if isinstance(i, Label) and i.size == "sign" and i.title]
+        if points:
+            yield self._points([at for at, _ in points]) | {
+                "mode": "markers",
+                "marker": {"size": 14, "opacity": 0},
+                "hovertext": [_told(item) for _, item in points],
+                "hoverinfo": "text",
+            }
+
+    def mark_traces(self) -> Iterator[dict[str, Any]]:
+        """Yield the numbered marks of findings, with leaders from those that had to move."""
+        marks = self.laid.marks
+        for one in marks:
+            if one.at != one.place:
+                yield line_trace([map(self._mm, (one.place, one.at))], VERDICT_COLOURS[one.verdict], 1.0)
+        if marks:
+            yield self._points([one.at for one in marks]) | {
+                "mode": "markers+text",
+                "text": [f"<b>{one.item.number}</b>" for one in marks],
+                "textfont": {"size": 10, "color": INK},
+                "hovertext": [hover_text(f"{one.item.number}  {one.item.title}") for one in marks],
+                "hoverinfo": "text",
+                "marker": {
+                    "size": 18,
+                    "color": PAPER,
+                    "opacity": 1,
+                    "symbol": [VERDICT_SIGNS[one.verdict] for one in marks],
+                    "line": {"width": 2, "color": [VERDICT_COLOURS[one.verdict] for one in marks]},
+                },
+            }
+
+    def _points(self, points: Sequence[Point]) -> dict[str, Any]:
+        places = [self._mm(point) for point in points]
+        return {"type": "scatter", "x": [x for x, _ in places], "y": [y for _, y in places]}
+
+    def _written(self, words: Sequence[tuple[str, Point, float, float, str]]) -> Iterator[dict[str, Any]]:
+        """Yield upright words (text, middle, turn, size, colour) as one trace; set the others aside."""
+        upright = [word for word in words if abs(word[2]) < 0.05]
+        for word in words:
+            if abs(word[2]) >= 0.05:
+                self._turn(*word)
+        if upright:
+            yield self._points([at for _, at, *_ in upright]) | {
+                "mode": "text",
+                "text": [text for text, *_ in upright],
+                "textposition": "middle center",
+                "textfont": {"size": [word[3] for word in upright], "color": [word[4] for word in upright]},
+                "hoverinfo": "skip",
+            }
+
+    def _turn(self, text: str, at: Point, turn_deg: float, size: float, colour: str, **more: Any) -> None:
+        x, y = self._mm(at)
+        font = {"size": size, "color": colour}
+        self.turned.append(
+            {"x": x, "y": y, "text": text, "textangle": turn_deg, "showarrow": False, "font": font, **more}
+        )
 
 
-def _string(item: Dimension, system: Any) -> dict[str, Any]:
-    away = item.offset_mm + _STAND_OFF_MM * item.tier
-    stops = [(x + item.outward[0] * away, y + item.outward[1] * away) for x, y in item.stops]
-    texts = shown_parts(item.parts_mm, system)[0] if item.tier else (show_size(item.total_mm, system),)
-    xs: list[float] = []
-    ys: list[float] = []
-    words: list[str] = []
-    for (ax, ay), (bx, by), text in zip(stops, stops[1:], texts, strict=False):
-        xs += [ax, (ax + bx) / 2, bx]
-        ys += [ay, (ay + by) / 2, by]
-        words += ["", plotly_text(text), ""]
-    colour = VERDICT_COLOURS[item.verdict] if item.role == "finding" and item.verdict else INK
-    told = plotly_text(item.title)
-    return {
-        "type": "scatter",
-        "x": xs,
-        "y": ys,
-        "mode": "lines+markers+text",
-        "text": words,
-        "textposition": "top center",
-        "textfont": {"size": 10},
-        "marker": {
-            "size": [5, 0, 5] * (len(xs) // 3),
-            "symbol": "line-ne",
-            "color": colour,
-            "line": {"width": 1, "color": colour},
-        },
-        "line": {"color": colour, "width": 0.8},
-        "hoverinfo": "text" if told else "skip",
-        "hovertext": told,
-    }
+def _label(placed: Placed) -> tuple[str, Point, float, float, str]:
+    colour = GREY if placed.label.size == "note" else INK
+    return plotly_lines(placed.lines, placed.bold), placed.at, placed.turn_deg, placed.size, colour
 
 
-def _words(labels: list[Label]) -> dict[str, Any]:
-    return {
-        "type": "scatter",
-        "mode": "text",
-        "x": [label.at[0] for label in labels],
-        "y": [label.at[1] for label in labels],
-        "text": [plotly_text(label.text) for label in labels],
-        "textfont": {"size": 11},
-        "hoverinfo": "skip",
-    }
-
-
-def _marks(marks: list[Numbered]) -> dict[str, Any]:
-    verdicts = [mark.verdict or "not assessed" for mark in marks]
-    return {
-        "type": "scatter",
-        "mode": "markers+text",
-        "x": [mark.at[0] for mark in marks],
-        "y": [mark.at[1] for mark in marks],
-        "text": [str(mark.number) for mark in marks],
-        "textfont": {"size": 11},
-        "hovertext": [plotly_text(f"{mark.number}: {mark.title}") for mark in marks],
-        "hoverinfo": "text",
-        "marker": {
-            "size": 20,
-            "color": PAPER,
-            "symbol": [_SYMBOLS[v] for v in verdicts],
-            "line": {"width": 2, "color": [VERDICT_COLOURS[v] for v in verdicts]},
-        },
-    }
+def _told(item: Dimension | Label) -> str:
+    return hover_text(item.title)

@@ -8,13 +8,13 @@ from itertools import groupby
 from typing import Final
 
 from enfilade.drawings.footer import Block, footer_block, key_block
-from enfilade.drawings.items import Arc, Circle, Dimension, Item, Label, Numbered, Point, Polygon, Scene
-from enfilade.drawings.labels import Placed, Placer, Taken
+from enfilade.drawings.items import Dimension, Item, Label, Numbered, Scene
+from enfilade.drawings.labels import Placed
+from enfilade.drawings.laid import Laid, Mark, Measured, extent, fit_scale
 from enfilade.drawings.shapes import Frame, figure_text, item_markup, mark_markup, number, string_markup, text_markup
-from enfilade.drawings.strings import Strung, strung
+from enfilade.drawings.strings import Strung
 from enfilade.drawings.style import FONT, GREY, INK, PAPER, TABULAR, TEXT, VERDICT_COLOURS
-from enfilade.drawings.wording import show_size
-from enfilade.drawings.writing import attribute, text_width, xml_text
+from enfilade.drawings.writing import attribute, xml_text
 from enfilade.errors import NotFound
 from enfilade.lengths import INCH_MM, System
 
@@ -92,7 +92,6 @@ def svg_sheet(
 class _Sheet:
     def __init__(self, scene: Scene, system: System, title: str, frame: bool, keys: bool) -> None:
         self.scene, self.system, self.title, self.frame, self.keys = scene, system, title, frame, keys
-        self.strings = [item for item in scene.items if isinstance(item, Dimension) and item.tier > 0]
 
     def to_width(self, width: float) -> str:
         room = width - 2 * _MARGIN
@@ -128,42 +127,27 @@ class _Sheet:
         return c - a <= wide - 2 * _MARGIN and tall < high and tall + self._under(scale, wide) <= high
 
     def _under(self, scale: float, width: float) -> float:
-        drawn = _Drawn(self.scene, Frame(scale, 0.0, 0.0), self.strings, self.system)
+        drawn = _Drawn(self.scene, Frame(scale, 0.0, 0.0), self.system)
         return sum(block.height + _GAP for block in self._blocks(drawn, "1:100", scale, width))
 
     def _fit(self, room_w: float, room_h: float) -> float:
-        x0, y0, x1, y1 = self.scene.bounds
-        wide, high = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
-        scale = min(room_w / wide, room_h / high)
-        for _ in range(3):
-            a, b, c, d = self._extent(scale)
-            left_w, left_h = room_w - (c - a - wide * scale), room_h - (d - b - high * scale)
-            scale = max(min(left_w / wide, left_h / high), 1e-4)
-        a, _, c, _ = self._extent(scale)
-        return scale * min(1.0, room_w / (c - a)) if c > a else scale
+        return fit_scale(self.scene, room_w, room_h, self.system)
 
     def _extent(self, scale: float) -> tuple[float, float, float, float]:
-        """Return the least box on the sheet round the drawing and its strings, (0, 0) standing at (0, 0) [px]."""
-        frame = Frame(scale, 0.0, 0.0)
-        x0, y0, x1, y1 = self.scene.bounds
-        points: list[Point] = [frame((x0, y0)), frame((x1, y1))]
-        for one in strung(self.strings, frame, scale, self.system):
-            points += one.points
-        xs, ys = zip(*points, strict=True)
-        return min(xs), min(ys), max(xs), max(ys)
+        return extent(self.scene, scale, self.system)
 
     def _written(self, scale: float, scale_words: str, width: float, height: float | None, unit: str) -> str:
         x0, y0, x1, y1 = self._extent(scale)
         left = max(_MARGIN - x0, (width - (x1 - x0)) / 2 - x0)
         top = _MARGIN - y0
-        drawn = _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
+        drawn = _Drawn(self.scene, Frame(scale, left, top), self.system)
         blocks = self._blocks(drawn, scale_words, scale, width)
         below = sum(block.height + _GAP for block in blocks)
         y = top + y1 + _GAP
         total = y + below + _MARGIN - _GAP
         if height is not None and height > total:
             top += (height - total) / 2
-            drawn = _Drawn(self.scene, Frame(scale, left, top), self.strings, self.system)
+            drawn = _Drawn(self.scene, Frame(scale, left, top), self.system)
             total, y = height, height - _MARGIN - below + _GAP
         under = []
         for block in blocks:
@@ -202,110 +186,36 @@ class _Sheet:
 
 
 class _Drawn:
-    """The drawing itself: shapes in order, then strings, marks and words, each where it finds room."""
+    """The drawing itself in markup: shapes in order, then strings, marks and words, each where it found room."""
 
-    def __init__(self, scene: Scene, frame: Frame, strings: Sequence[Dimension], system: System) -> None:
-        self.frame, self.system = frame, system
-        self.taken = Taken()
-        laid = strung(strings, frame, frame.scale, system)
-        marks = list(self._marks(scene))
-        lines = list(self._measured(scene))
-        self._keep_clear(scene)
-        placer = Placer(self.taken, self._outlines(scene), frame)
-        order = {"sign": 0, "room": 1, "thing": 2, "note": 3}
-        labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda i: (order[i.size], i.may_drop))
-        placed = [spot for label in labels if (spot := placer.place(label, frame(label.at)))]
-        self.key = placer.key
+    def __init__(self, scene: Scene, frame: Frame, system: System) -> None:
+        laid = Laid(scene, frame, system)
+        self.key = laid.key
         self.markup = "".join(
             [
                 *_groups(scene.items, frame),
-                *(_string(one) for one in laid),
-                *lines,
-                *(_label(one) for one in placed),
-                *marks,
+                *(_string(one) for one in laid.strings),
+                *(_measured(one) for one in laid.measured),
+                *(_label(one) for one in laid.labels),
+                *(_mark(one) for one in laid.marks),
             ]
         )
 
-    def _keep_clear(self, scene: Scene) -> None:
-        """Take the places of small signs, bowls and burners, so that no words are written over them."""
-        for item in scene.items:
-            if scene.kind == "plan" and item.role in ("symbol", "service") and isinstance(item, Polygon):
-                xs, ys = zip(*map(self.frame, item.points), strict=True)
-                self.taken.add((min(xs), min(ys), max(xs), max(ys)))
-            if item.role in ("service", "symbol") and isinstance(item, Circle) and scene.kind == "plan":
-                (x, y), r = self.frame(item.centre), item.radius_mm * self.frame.scale
-                self.taken.add((x - r, y - r, x + r, y + r))
 
-    def _outlines(self, scene: Scene) -> Taken:
-        """Return where things and doors are drawn, which the name of a room had better leave free."""
-        drawn = Taken()
-        for item in scene.items:
-            if item.role in ("thing", "counter", "furniture", "swing") and isinstance(item, Polygon | Arc):
-                points = item.points if isinstance(item, Polygon) else (item.centre, item.start, item.end)
-                xs, ys = zip(*map(self.frame, points), strict=True)
-                drawn.add((min(xs), min(ys), max(xs), max(ys)))
-        return drawn
-
-    def _marks(self, scene: Scene) -> Iterator[str]:
-        """Yield the numbered marks, moved off each other, with a leader to where they belong."""
-        for item in scene.items:
-            if not isinstance(item, Numbered) or item.verdict is None:
-                continue
-            x, y = self.frame(item.at)
-            spots = [(x, y)] + [
-                (x + r * math.cos(t), y + r * math.sin(t))
-                for r in (30.0, 56.0, 84.0)
-                for t in (-math.pi / 4, math.pi / 4, 3 * math.pi / 4, -3 * math.pi / 4, 0.0, math.pi)
-            ]
-            at = min(spots, key=lambda spot: (round(self.taken.overlap(_square(spot))), spots.index(spot)))
-            self.taken.add(_square(at))
-            colour = VERDICT_COLOURS[item.verdict]
-            leader = ""
-            if at != (x, y):
-                leader = (
-                    f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
-                    f'stroke="{colour}" stroke-width="1"/>'
-                    f'<circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
-                )
-            yield _group(item, leader + mark_markup(at, str(item.number), item.verdict))
-
-    def _measured(self, scene: Scene) -> Iterator[str]:
-        """Yield measured lines that lie in the drawing itself, their figures off what is written already."""
-        for item in scene.items:
-            if not isinstance(item, Dimension) or item.tier > 0:
-                continue
-            a, b = self.frame(item.stops[0]), self.frame(item.stops[-1])
-            if math.dist(a, b) < 1.0:
-                continue
-            text = show_size(item.total_mm, self.system)
-            half = text_width(text, TEXT["dimension"], True) / 2 + 3
-            spots = _beside(a, b, half)
-            at = min(
-                spots,
-                key=lambda s: (
-                    round(self.taken.overlap((s[0] - half, s[1] - 7, s[0] + half, s[1] + 7))),
-                    spots.index(s),
-                ),
-            )
-            self.taken.add((at[0] - half, at[1] - 7, at[0] + half, at[1] + 7))
-            finding = item.role == "finding" and item.verdict is not None
-            colour = VERDICT_COLOURS[item.verdict] if finding and item.verdict else INK
-            yield _group(item, figure_text(a, b, text, at, colour, finding))
+def _mark(one: Mark) -> str:
+    colour, (x, y), at = VERDICT_COLOURS[one.verdict], one.place, one.at
+    leader = ""
+    if at != one.place:
+        leader = (
+            f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
+            f'stroke="{colour}" stroke-width="1"/>'
+            f'<circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
+        )
+    return _group(one.item, leader + mark_markup(at, str(one.item.number), one.verdict))
 
 
-def _beside(a: Point, b: Point, half: float) -> list[Point]:
-    """Return where the figure of a line may stand: on it, or beside it when it is short."""
-    length = math.dist(a, b)
-    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    needed = abs(ux) * half * 2 + abs(uy) * 14 + 16
-    on = [(a[0] + (b[0] - a[0]) * s, a[1] + (b[1] - a[1]) * s) for s in (0.5, 0.3, 0.7, 0.2, 0.8)]
-    mid, out = on[0], abs(uy) * half + abs(ux) * 8 + 4
-    off = [(mid[0] - uy * out * k, mid[1] + ux * out * k) for k in (-1, 1, -1.8, 1.8)]
-    return [*on, *off] if length >= needed else off
-
-
-def _square(at: Point) -> tuple[float, float, float, float]:
-    return at[0] - 13, at[1] - 13, at[0] + 13, at[1] + 13
+def _measured(one: Measured) -> str:
+    return _group(one.item, figure_text(one.a, one.b, one.text, one.at, one.colour, one.bold))
 
 
 def _groups(items: Sequence[Item], frame: Frame) -> Iterator[str]:

@@ -127,22 +127,22 @@ class Box:
         w, d = self.width_mm / 2, self.depth_mm / 2
         return self.at(-w, -d), self.at(w, -d), self.at(w, d), self.at(-w, d)
 
-    @property
+    @cached_property
     def front(self) -> Segment:
         """Return the front edge."""
         return Segment(self.corners[0], self.corners[1])
 
-    @property
+    @cached_property
     def right(self) -> Segment:
         """Return the edge on the right of a person who faces the front, as seen from that side."""
         return Segment(self.corners[1], self.corners[2])
 
-    @property
+    @cached_property
     def back(self) -> Segment:
         """Return the back edge, as seen from behind."""
         return Segment(self.corners[2], self.corners[3])
 
-    @property
+    @cached_property
     def left(self) -> Segment:
         """Return the edge on the left of a person who faces the front, as seen from that side."""
         return Segment(self.corners[3], self.corners[0])

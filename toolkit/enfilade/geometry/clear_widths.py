@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
@@ -76,7 +77,7 @@ def clear_width_between(fronts: Sequence[tuple[str, Segment]]) -> list[ClearWidt
     Returns:
         One width for each pair of fronts, narrowest first.
     """
-    seen = [_nearest(i, fronts) for i in range(len(fronts))]
+    seen = _seen([front for _, front in fronts])
     found = []
     for i, (a_id, front) in enumerate(fronts):
         for j in sorted({facing.other for facing in seen[i] if facing.other > i}):
@@ -86,17 +87,39 @@ def clear_width_between(fronts: Sequence[tuple[str, Segment]]) -> list[ClearWidt
     return sorted(found, key=lambda width: (width.width_mm, width.a_id, width.b_id))
 
 
-def _nearest(index: int, fronts: Sequence[tuple[str, Segment]]) -> list[_Facing]:
-    """Return the stretches of one front, each with the nearest front that faces it there."""
-    front = fronts[index][1]
+def _seen(fronts: Sequence[Segment]) -> list[list[_Facing]]:
+    """Return for each front its stretches, each with the nearest front that faces it there."""
+    if not fronts:
+        return []
+    # All ends at once, in the same arithmetic as `Segment.place`.
+    ends = [np.array([getattr(front, end) for front in fronts]) for end in ("b", "a")]
+    outward = np.array([front.outward for front in fronts])
+    found = []
+    for front in fronts:
+        # Roughly first, so that few pairs are left for the exact question.
+        rough = np.flatnonzero(outward @ np.array(front.outward) < -0.99).tolist()
+        opposite = np.array([j for j in rough if opposed(front, fronts[j])], dtype=int)
+        (left, left_ahead), (right, right_ahead) = (_places(front, end[opposite]) for end in ends)
+        over = np.minimum(front.length_mm, right) - np.maximum(0.0, left) > NOISE_MM
+        before = over & (np.maximum(left_ahead, right_ahead) > NOISE_MM)
+        rows = np.column_stack([left, right, left_ahead, right_ahead])[before].tolist()
+        found.append(_nearest(front, dict(zip(opposite[before].tolist(), rows, strict=True))))
+    return found
+
+
+def _places(edge: Segment, points: npt.NDArray[np.float64]) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    x, y = points[:, 0] - edge.a[0], points[:, 1] - edge.a[1]
+    (dx, dy), (nx, ny) = edge.direction, edge.outward
+    return x * dx + y * dy, x * nx + y * ny
+
+
+def _nearest(front: Segment, facing_it: Mapping[int, Sequence[float]]) -> list[_Facing]:
+    """Return the stretches of a front, each with the nearest of what faces it there."""
     met = []
-    for j, (_, other) in enumerate(fronts):
-        if j == index or not opposed(front, other):
-            continue
-        (right, right_ahead), (left, left_ahead) = front.place(other.a), front.place(other.b)
+    for j, (left, right, left_ahead, right_ahead) in facing_it.items():
         whole = _Facing(j, left, right, left_ahead, right_ahead)
         start, end = max(0.0, left), min(front.length_mm, right)
-        if end - start > NOISE_MM and min(whole.ahead(start), whole.ahead(end)) > NOISE_MM:
+        if min(whole.ahead(start), whole.ahead(end)) > NOISE_MM:
             met.append(_Facing(j, start, end, whole.ahead(start), whole.ahead(end)))
     cuts = sorted({place for facing in met for place in (facing.start, facing.end)})
     nearest: list[_Facing] = []
@@ -159,44 +182,60 @@ def clear_ahead(
     Returns:
         The nearest, or None when nothing stands within reach.
     """
-    found = []
-    for obstacle_id, points in _met(edge, obstacles, reach_mm):
-        places = [place for place, _ in points]
-        if max(places) - min(places) >= max(least_width_mm, 0.0) - NOISE_MM:
-            near = min(ahead for _, ahead in points)
-            at_near = [place for place, ahead in points if ahead <= near + NOISE_MM]
-            found.append((near, obstacle_id, (min(at_near) + max(at_near)) / 2))
-    if not found:
+    nearest: tuple[float, str, float] | None = None
+    swath = _Swath(edge, reach_mm)
+    for least_mm, obstacle_id, shape in swath.met(obstacles):
+        if nearest is not None and least_mm > nearest[0] + NOISE_MM:
+            break
+        for points in swath.parts(shape):
+            places = [place for place, _ in points]
+            if max(places) - min(places) >= max(least_width_mm, 0.0) - NOISE_MM:
+                near = min(ahead for _, ahead in points)
+                at_near = [place for place, ahead in points if ahead <= near + NOISE_MM]
+                found = (near, obstacle_id, (min(at_near) + max(at_near)) / 2)
+                nearest = found if nearest is None else min(nearest, found)
+    if nearest is None:
         return None
-    near, obstacle_id, place = min(found)
+    near, obstacle_id, place = nearest
     return ClearAhead(obstacle_id, near, edge.at(place), edge.at(place, near))
 
 
-def _met(
-    edge: Segment, obstacles: Mapping[str, BaseGeometry | Segment], reach_mm: float
-) -> Iterable[tuple[str, list[tuple[float, float]]]]:
-    """Yield each part of an obstacle inside the swath, as places along the edge and distances ahead."""
-    require_positive(reach_mm=reach_mm)
-    # The swath is drawn in by noise, so that what only touches its sides or the edge is not in it.
-    inset = min(1e3 * NOISE_MM, edge.length_mm / 4)
-    swath = edge.moved(inset).strip(reach_mm - inset, inset, edge.length_mm - inset)
-    names = list(obstacles)
-    shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in obstacles.values()]
-    if not names:
-        return
-    for number in np.flatnonzero(shapely.intersects(swath, np.array(shapes, dtype=object))).tolist():
-        for part in parts_within(swath, [shapes[number]]):
-            points = [edge.place((x, y)) for x, y in shapely.get_coordinates(part).tolist()]
-            yield names[number], [_without_inset(edge, point, inset) for point in points]
+class _Swath:
+    """The floor straight ahead of an edge, as wide as the edge."""
 
+    def __init__(self, edge: Segment, reach_mm: float) -> None:
+        require_positive(reach_mm=reach_mm)
+        self.edge = edge
+        # It is drawn in by noise, so that what only touches its sides or the edge is not in it.
+        self._inset = min(1e3 * NOISE_MM, edge.length_mm / 4)
+        self._area = edge.moved(self._inset).strip(reach_mm - self._inset, self._inset, edge.length_mm - self._inset)
 
-def _without_inset(edge: Segment, point: tuple[float, float], inset: float) -> tuple[float, float]:
-    place, ahead = point
-    if place <= 2 * inset:
-        place = 0.0
-    elif place >= edge.length_mm - 2 * inset:
-        place = edge.length_mm
-    return place, 0.0 if ahead <= 2 * inset else ahead
+    def met(self, obstacles: Mapping[str, BaseGeometry | Segment]) -> list[tuple[float, str, BaseGeometry]]:
+        """Return what reaches into it, with a distance than which no part of it in here is nearer; nearest first."""
+        names = list(obstacles)
+        shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in obstacles.values()]
+        if not names:
+            return []
+        (nx, ny), (x, y) = self.edge.outward, self.edge.a
+        found = []
+        for number in np.flatnonzero(shapely.intersects(self._area, np.array(shapes, dtype=object))).tolist():
+            points = shapely.get_coordinates(shapes[number])
+            found.append((float(((points[:, 0] - x) * nx + (points[:, 1] - y) * ny).min()), number))
+        return [(least, names[number], shapes[number]) for least, number in sorted(found)]
+
+    def parts(self, shape: BaseGeometry) -> Iterator[list[tuple[float, float]]]:
+        """Yield each part of a shape in here, as places along the edge and distances ahead."""
+        for part in parts_within(self._area, [shape]):
+            points = (self.edge.place((x, y)) for x, y in shapely.get_coordinates(part).tolist())
+            yield [self._without_inset(point) for point in points]
+
+    def _without_inset(self, point: tuple[float, float]) -> tuple[float, float]:
+        place, ahead = point
+        if place <= 2 * self._inset:
+            place = 0.0
+        elif place >= self.edge.length_mm - 2 * self._inset:
+            place = self.edge.length_mm
+        return place, 0.0 if ahead <= 2 * self._inset else ahead
 
 
 def clear_strip(
@@ -217,9 +256,11 @@ def clear_strip(
     require_positive(width_mm=width_mm)
     if edge.length_mm < width_mm - NOISE_MM:
         return None
+    swath = _Swath(edge, reach_mm)
     met = [
         (min(p for p, _ in points), max(p for p, _ in points), min(a for _, a in points))
-        for _, points in _met(edge, obstacles, reach_mm)
+        for _, _, shape in swath.met(obstacles)
+        for points in swath.parts(shape)
     ]
     for clear_mm in [reach_mm, *sorted({near for _, _, near in met}, reverse=True)]:
         start, widest = 0.0, (0.0, 0.0)
