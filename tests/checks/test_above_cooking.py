@@ -86,3 +86,10 @@ def test_turning_the_range_and_hood_together_changes_nothing(turn, shift):
     finding = one(kitchen, "K18")
     assert finding.verdict == "met"
     assert finding.measured.to("in").value == 24
+
+
+def test_a_hood_cased_in_wood_is_not_protected():
+    kitchen = house([_range(), _over("hood", 62, underside="combustible")])
+    assert verdict(kitchen, "K18", "unprotected") == "falls short"
+    taken = one(house([_range(), _over("hood", 62)]), "K18")
+    assert any("taken as noncombustible" in line for line in taken.working)

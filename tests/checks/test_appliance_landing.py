@@ -186,3 +186,42 @@ def test_oven_that_opens_downwards() -> None:
 
 def test_wine_alone_asks_for_no_landing() -> None:
     assert {f.because for f in findings(cold(0, 0, holds="wine"), "K16")} == {"does not apply"}
+
+
+def aside(shift: float, aisle: float = 45) -> Project:
+    """The refrigerator x 100 to 136, and an island 40 in long that begins `shift` in beyond its right side."""
+    north = line(("refrigerator", "cold", 36, {"handle": "left"}), at=100)
+    return kitchen(north, thing("island", "island", 40, 30, free(136 + shift + 20, 240 - 25 - aisle - 15, 180)))
+
+
+@pytest.mark.parametrize(
+    ("shift", "inches"),
+    [
+        (-15, 45),  # all 15 in of a landing lie straight before the front
+        (-10, 45.277),  # its far end 5 in beyond: root of 45^2 + 5^2
+        (1, 47.760),  # root of 45^2 + 16^2
+        (2, 48.104),  # root of 45^2 + 17^2
+    ],
+)
+def test_landing_across_and_off_to_one_side(shift: float, inches: float) -> None:
+    # Guideline 16 (c): at most 48 in from the front, read as all of the 15 in that near (own reading).
+    found = one(aside(shift), "K16", containing=":across:")
+    assert inches_of(found) == pytest.approx(inches, abs=1e-3)
+    assert found.verdict == landing(aside(shift)).verdict == ("met" if inches <= 48.03 else "falls short")
+    assert any("own reading" in text for text in found.also)
+
+
+def test_counter_further_aside_than_ahead_is_not_across() -> None:
+    found = one(aside(40), "K16", containing=":across:")
+    assert (found.because, landing(aside(40)).verdict) == ("does not apply", "falls short")
+    assert any("no counter of" in text for text in found.working)
+
+
+def test_marks_of_a_landing_across() -> None:
+    # The length is drawn on the counter's edge, the distance from the front to it.
+    north = line(("refrigerator", "cold", 36, {"handle": "left"}), at=100)
+    project = kitchen(north, thing("island", "island", 60, 30, free(118, 240 - 25 - 44 - 15, 180)))
+    edge, gap = landing(project).marks[0], one(project, "K16", containing=":across:").marks[0]
+    assert sorted(round(y / 25.4, 6) for _, y in edge.points) == pytest.approx([171, 171])
+    assert sorted(round(y / 25.4, 6) for _, y in gap.points) == pytest.approx([171, 215])
+    assert (edge.text, gap.text) == ('60"', '44" (1118 mm)')

@@ -89,3 +89,20 @@ def test_two_heights() -> None:
     assert verdicts(27, 46) == ["falls short", "falls short"]
     assert {f.because for f in findings(kitchen(), "K25a", yardstick="us-access")} == {"does not apply"}
     assert not findings(heights(36), "K25a")
+
+
+def test_the_two_heights_that_fit_best_are_told() -> None:
+    # Guideline 25, access part: of 26, 30 and 40 in the second and third lie in the bands.
+    found = {f.id.split(":")[1]: f for f in findings(heights(26, 30, 40), "K25a", yardstick="us-access")}
+    assert {key: (inches_of(f), f.verdict) for key, f in found.items()} == {
+        "lower-counter": (pytest.approx(30), "met"), "higher-counter": (pytest.approx(40), "met"),
+    }  # fmt: skip
+    # 30 and 34 in are both lower counters: 36 in are asked of the second.
+    found = {f.id.split(":")[1]: f for f in findings(heights(30, 34), "K25a", yardstick="us-access")}
+    assert (found["lower-counter"].verdict, found["higher-counter"].verdict) == ("met", "falls short")
+    assert inches_of(found["higher-counter"]) == pytest.approx(34)
+
+
+def test_pieces_that_read_alike_are_told_apart() -> None:
+    working = one(kitchen(line(("counter", "", 60)), line(("counter", "", 50), at=100, prefix="far")), "K25").working
+    assert working[:2] == ('counter (top-1): 60" (1524 mm)', 'counter (far-1): 50" (1270 mm)')

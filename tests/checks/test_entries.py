@@ -93,10 +93,10 @@ def swung(
 
 # Guideline 2, access part: pull side 18 in beside the latch and 60 in deep.
 # Seen from inside, left of the south wall is its east end: the door spans x 60 to 96, the latch is at x = 60.
-# A block centred at (48, 70), 20 in wide and 20 in deep, stands 60 in from the wall; at y 69 it stands 59 in.
+# A block centred at (78, 70), 20 in wide and 20 in deep, stands 60 in from the wall; at y 69 it stands 59 in.
 @pytest.mark.parametrize(("y", "verdict"), [(70, "met"), (69, "falls short")])
 def test_pull_side_depth(y: float, verdict: str) -> None:
-    block = thing("tall cabinet", "block", 20, 20, free(48, y))
+    block = thing("tall cabinet", "block", 20, 20, free(78, y))
     found = one(swung(block), "K2a", yardstick="us-access", containing="pull-depth")
     assert found.verdict == verdict
     assert found.measured is not None

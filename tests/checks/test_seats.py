@@ -127,3 +127,25 @@ def test_a_longer_edge_never_seats_worse(width: float, count: int, more: float) 
     first = one(seated(width, count), "K9", containing=":seat-width")
     second = one(seated(width + more, count), "K9", containing=":seat-width")
     assert not (first.verdict == "met" and second.verdict == "falls short")
+
+
+def test_comfort_at_a_counter_is_not_asked_of_a_table() -> None:
+    found = one(seated(72, kind="table", top=30), "P1")
+    assert (found.because, found.working) == ("does not apply", ("table is a table; the figure is for a counter",))
+
+
+def brackets(**more: Any) -> list[str]:
+    found = one(seated(**more), "K9", containing="-in-high")
+    return [text for text in found.also if "bracket" in text]
+
+
+def test_stone_over_the_knees_takes_brackets() -> None:
+    # Common practice: 30 mm stone is left free over at most 250 mm (9 13/16 in); 15 in of knees are more.
+    (over,) = brackets(overhang=15)
+    assert '15" (381 mm)' in over
+    assert "(250 mm)" in over
+    assert "licensed engineer" in over
+    (short,) = brackets(overhang=9)
+    assert "For 15 in of knee depth brackets" in short
+    assert not brackets(overhang=9, knee_depth_mm=16 * IN)  # knees reach under, the top is not left free
+    assert not brackets(kind="table", top=30, overhang=18)

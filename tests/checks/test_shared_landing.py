@@ -144,3 +144,17 @@ def test_more_counter_lacks_no_more(widths: list[int], longer: int) -> None:
     shared = {f.id: f.verdict for f in findings(plan(widths), "K24")}
     after = {f.id: f.verdict for f in findings(plan(more), "K24")}
     assert lacking(plan(more)) <= lacking(plan(widths)) or shared.keys() != after.keys()
+
+
+def test_only_what_serves_as_a_landing_is_held_against_its_depth() -> None:
+    # Guideline 11: the 24 in beside the range are 25 in deep; the ledge 12 in deep beyond them is no landing.
+    ledge = line(("counter", "", 30), at=84, depth=12, prefix="ledge")
+    project = kitchen(line(("counter", "", 30), ("range", "fire", 30), ("counter", "", 24)), ledge)
+    assert {f.verdict for f in findings(project, "K11b")} == {"met"}
+
+
+def test_a_second_counter_that_nobody_needs_is_left_out() -> None:
+    # Guideline 16 (b): the right side of the refrigerator suffices; the shallow left one is not asked.
+    shallow = line(("counter", "", 30), depth=12, prefix="shallow")
+    project = kitchen(shallow, line(("refrigerator", "cold", 36, {"doors": "side by side"}), ("counter", "", 20), at=30))
+    assert {f.verdict for f in findings(project, "K11b")} == {"met"}

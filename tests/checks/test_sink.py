@@ -238,3 +238,44 @@ def test_sink_set_in_a_bare_base_cabinet() -> None:
     found = one(kitchen(things), "K11", containing="shorter")
     assert inches_of(found) == pytest.approx(39)
     assert set(found.assumed) == {"a.counter", "b.counter", "c.counter"}
+
+
+def test_only_the_longer_side_of_an_auxiliary_sink_is_at_its_height() -> None:
+    # Guideline 15: 18 in at the height of the sink; the other 3 in may lie on a bar 42 in high.
+    things = line(("counter", "", 18), ("sink", "sink", 15, {"role": "auxiliary"}))
+    project = kitchen(things, line(("counter", "", 10), at=33, top=42, prefix="bar"))
+    assert [one(project, "K15", containing=part).verdict for part in ("longer", "shorter")] == ["met", "met"]
+
+
+def in_corner(left: float, right: float) -> object:
+    """A sink 30 by 20 in at 45 degrees in the north-west corner, its edges 17.678 in from its middle at (20, 220).
+
+    `left` and `right` are the lengths of the two counters, from the corner of the room.
+    """
+    north = thing("counter", "north", right, 25, on_wall("kitchen-north", 0))
+    west = thing("counter", "west", left - 25, 25, on_wall("kitchen-west", 240 - left))
+    return kitchen(north, west, thing("sink", "sink", 30, 20, free(20, 220, 45)))
+
+
+def test_sink_across_a_corner_has_a_landing_on_either_side() -> None:
+    # On both counters the sink's edge is 20 + 17.678 = 37.678 in from the corner of the room.
+    project = in_corner(37.678 + 18, 37.678 + 24)
+    longer, shorter = (one(project, "K11", containing=part) for part in ("longer", "shorter"))
+    assert (inches_of(longer), inches_of(shorter)) == (pytest.approx(24, abs=0.01), pytest.approx(18, abs=0.01))
+    assert (longer.verdict, shorter.verdict) == ("met", "met")
+    assert {f.because for f in findings(project, "K11c")} == {"does not apply"}
+    assert one(in_corner(37.678 + 17, 37.678 + 24), "K11", containing="shorter").verdict == "falls short"
+
+
+def slanting(turn: float) -> object:
+    """An island set at a slant with the only sink, and a range and a refrigerator on the north wall."""
+    north = line(("range", "fire", 30), ("counter", "", 30), ("refrigerator", "cold", 36), at=150)
+    island = thing("island", "island", 60, 30, free(170, 120, turn))
+    return kitchen(north, island, thing("sink", "sink", 24, 18, set_in("island", 18)))
+
+
+def test_sink_on_a_slanting_island() -> None:
+    # Guideline 10: across, the island turned by 30 degrees from facing the wall; turned away it is not.
+    assert one(slanting(150), "K10").verdict == "met"
+    assert any("at a slant" in text for text in one(slanting(150), "K10").working)
+    assert one(slanting(30), "K10").verdict == "falls short"

@@ -45,6 +45,9 @@ def _unit(kind, width, depth, **more):
         # A door makes the box deeper, not the shelf: own choice.
         (_unit("base cabinet", 24, 25, shelves=1), 48),
         (_unit("base cabinet", 24, 12, drawers=2), 48),
+        # 15 in are no 12 in with a door: 24 x 2 x 15 / 12.
+        (_unit("wall cabinet", 24, 15, shelves=2), 60),
+        (_unit("wall cabinet", 24, 13, shelves=2), 48),
         # Not known at all, and a blind corner of which the accessible width is not known.
         (_unit("base cabinet", 24, 24), None),
         (_unit("base cabinet", 48, 24, shelves=2, corner="blind"), None),

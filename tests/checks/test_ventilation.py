@@ -94,3 +94,31 @@ def test_hood_controls_within_reach(height, expected):  # access part of guideli
     more = {} if height is None else {"control_height_mm": height * 25.4}
     assert verdict(_kitchen(ducted=True, **more), "K19a", yardstick="us-access") == expected
     assert not verdicts(_kitchen(ducted=True, **more), "K19a")
+
+
+def _combined(**more):
+    things = [
+        thing("range", "range", 30, 26, on_wall("kitchen-north", 50)),
+        thing("microwave", "mw", 30, 15, on_wall("kitchen-north", 50), bottom=54, top=70, in_hood=True, **more),
+    ]
+    return house(things)
+
+
+def test_a_microwave_with_a_hood_is_held_against_the_same_flows():
+    strong = _combined(ducted=True, flow_m3h=150 * CFM)
+    weak = _combined(ducted=False, flow_m3h=99 * CFM)
+    for part in ("ducted", "recommended", "code, intermittent"):
+        assert (verdict(strong, "K19", part), verdict(weak, "K19", part)) == ("met", "falls short")
+    over = _combined(ducted=True, flow_m3h=450 * CFM)
+    assert verdict(over, "K19", "make-up air") == "missing fact"
+    assert verdict(_combined(flow_m3h=450 * CFM, make_up_air=True), "K19", "make-up air") == "met"
+    assert one(_combined(ducted=True), "K19", containing=":recommended:").needs == ("mw.flow_m3h",)
+
+
+def test_the_controls_of_a_microwave_with_a_hood_are_those_of_a_hood():
+    assert verdict(_combined(control_height_mm=44 * 25.4), "K19a", yardstick="us-access") == "met"
+    assert verdict(_combined(control_height_mm=55 * 25.4), "K19a", yardstick="us-access") == "falls short"
+
+
+def test_a_cooktop_without_a_hood_speaks_of_make_up_air_too():
+    assert verdict(_kitchen(), "K19", "make-up air") == "does not apply"

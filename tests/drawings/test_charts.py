@@ -158,7 +158,7 @@ def test_the_interactive_plan_tells_size_and_findings_and_keeps_its_proportions(
     project = crowded(household={"cooks_together": 1})
     figure = plan_figure(project, "kitchen", check(project))
     told = [trace.text for trace in figure.data if isinstance(trace.text, str)]
-    assert any(text.startswith('Pantry: 24" wide') for text in told)
+    assert any(text.startswith('<b>Pantry</b><br>24" wide') for text in told)
     assert any("falls short" in text for text in told)
     assert figure.layout.yaxis.scaleanchor == "x"
     subjects = {trace.meta for trace in figure.data if trace.meta}

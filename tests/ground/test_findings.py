@@ -84,7 +84,7 @@ def test_what_was_not_assessed_says_why() -> None:
     assert unknown.margin is None
     plain = unknown.as_json()
     assert (plain["because"], plain["needs"], plain["margin"]) == (
-        "missing fact", ("household.cooks_together",), None,
+        "missing fact", ["household.cooks_together"], None,
     )  # fmt: skip
 
 

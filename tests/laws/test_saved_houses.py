@@ -38,6 +38,7 @@ def test_a_project_has_one_text(project: Project) -> None:
     assert project_text(project) == text
     assert project_text(project_from(text.encode(), "x")) == text
     assert project_text(Project.model_validate(json.loads(text))) == text
+    assert project_text(Project.model_validate(project.model_dump())) == text  # though every default is spelt out
 
 
 def typed_in_the_other_system(value: Any, write: Any) -> Any:

@@ -107,9 +107,9 @@ def test_every_length_field_takes_typed_lengths() -> None:
 @pytest.mark.parametrize(
     "hostile",
     [
-        '{"a": "' + '\\"' * 300_000,  # a text that never ends
-        '{"a": "' + "\\" * 300_001,
-        '"' * 300_001,
+        '{"a": "' + '\\"' * 40_000,  # a text that never ends
+        '{"a": "' + "\\" * 40_001,
+        '"' * 40_001,
         "[" + "[],".join([""] * 100_000) + "[]]",
         "{" + ",".join(f'"k{i}": 1' for i in range(60_000)) + ', "k59999": 2}',  # one key twice among many
     ],

@@ -28,8 +28,12 @@ _MEET_MM: Final = 50.0
 
 
 def work_aisles(view: View) -> list[Facing]:
-    """Return the aisles of a space on which a sink or appliance fronts, between two fronts."""
-    return [facing for facing in facings(view) if facing.ours and facing.work and not facing.wall]
+    """Return the aisles of a space on which a sink or appliance fronts, between two fronts.
+
+    The side of a table, or the end of a run, that stands more than 8 ft off makes no aisle.
+    """
+    worked = (facing for facing in facings(view) if facing.ours and facing.work and not facing.wall)
+    return [f for f in worked if "side" not in (f.a_role, f.b_role) or f.width_mm <= _OPEN_FLOOR_MM]
 
 
 def bare_aisles(view: View) -> list[Facing]:
@@ -58,18 +62,19 @@ def _finding(row: Row, view: View, facing: Facing, assumed: tuple[str, ...] = ()
         subjects=facing.ids,
         measured=Quantity(facing.width_mm, "mm"),
         working=(
-            f"clear {_between(view, facing)}, where it is narrowest: {both(facing.width_mm)}",
+            f"clear {_between(view, facing)[0]}, where it is narrowest: {both(facing.width_mm)}",
             worked,
-            *(f"people sit on this side of {called.one(id)}" for id in facing.seats),
+            *(f"people sit on this side of {called.one(top)}" for top in facing.seats),
         ),
         marks=(Mark("measure", facing.line, both(facing.width_mm)),),
         assumed=assumed,
     )
 
 
-def _between(view: View, facing: Facing) -> str:
-    a, b = names(view).of(*facing.ids)
-    return f"between {a} and {b}"
+def _between(view: View, *ways: Facing) -> list[str]:
+    """Return between what each of several ways of one sentence or finding lies."""
+    called = names(view).of(*(name for way in ways for name in way.ids))
+    return [f"between {a} and {b}" for a, b in zip(called[::2], called[1::2], strict=True)]
 
 
 @check(reads={*_READS, "household"}, uses={"kitchen"})
@@ -102,7 +107,7 @@ def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=facing.ids,
                 because="source silent",
                 working=(
-                    f"clear {_between(view, facing)}: {both(facing.width_mm)}",
+                    f"clear {_between(view, facing)[0]}: {both(facing.width_mm)}",
                     "The guideline speaks of aisles between facing fronts, not of a front that faces a wall.",
                 ),
                 marks=(Mark("measure", facing.line, both(facing.width_mm)),),
@@ -115,7 +120,7 @@ def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
                 because="missing fact",
                 needs=("household.cooks_together",),
                 working=(
-                    f"clear {_between(view, facing)}: {both(facing.width_mm)}",
+                    f"clear {_between(view, facing)[0]}: {both(facing.width_mm)}",
                     "How many cook together is not recorded: held against one cook.",
                 ),
             )
@@ -123,7 +128,7 @@ def work_aisle(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 def _walls_opposite(view: View) -> list[str]:
     opposite = (facing for facing in facings(view) if facing.ours and facing.work and facing.wall)
-    return [f"clear {_between(view, facing)}: {both(facing.width_mm)}" for facing in opposite]
+    return [f"clear {_between(view, facing)[0]}: {both(facing.width_mm)}" for facing in opposite]
 
 
 @check(reads=_READS, uses={"kitchen"})
@@ -168,15 +173,19 @@ def walkways_at_right_angles(view: View, rules: Yardstick) -> Iterator[Finding]:
                 continue
             met += 1
             # Rounded, so that of two that are equally wide the first stands for both wherever the house stands.
-            wider = max((first, second), key=lambda facing: round(facing.width_mm, 2))
+            pair = (first, second)
+            wider = max(pair, key=lambda facing: round(facing.width_mm, 2))
             yield row.finding(
                 space=view.space.id,
                 subjects=tuple(dict.fromkeys((*first.ids, *second.ids))),
                 # Which of them the two have in common, for two pairs may be made of the same three.
                 part=" ".join(("round", *shared)) if (shared := sorted({*first.ids} & {*second.ids})) else "",
                 measured=Quantity(wider.width_mm, "mm"),
-                working=tuple(f"walkway {_between(view, f)}: {both(f.width_mm)}" for f in (first, second)),
-                marks=tuple(Mark("measure", f.line, both(f.width_mm)) for f in (first, second)),
+                working=tuple(
+                    f"walkway {where}: {both(way.width_mm)}"
+                    for where, way in zip(_between(view, *pair), pair, strict=True)
+                ),
+                marks=tuple(Mark("measure", f.line, both(f.width_mm)) for f in pair),
             )
     if not met:
         yield row.not_assessed(
@@ -189,13 +198,17 @@ def walkways_at_right_angles(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 def _beside_work(view: View, found: list[Facing]) -> Iterator[str]:
     """Yield the work aisles that a walkway meets at a right angle."""
-    aisles = [(facing, floor_between(facing)) for facing in work_aisles(view)]
+    narrow = (facing for facing in work_aisles(view) if facing.width_mm <= _OPEN_FLOOR_MM)
+    aisles = [(facing, floor_between(facing)) for facing in narrow]
     for way in found:
         floor = floor_between(way)
         for aisle, worked in aisles:
             if _square(way, aisle) and floor.distance(worked) <= _MEET_MM:
-                width = f"{_between(view, aisle)}: {both(aisle.width_mm)}"
-                yield f"A work aisle, which guideline 6 measures, meets the walkway {_between(view, way)}: {width}"
+                there, here = _between(view, way, aisle)
+                yield (
+                    f"The walkway {there} meets a work aisle, which guideline 6 measures, "
+                    f"{here}: {both(aisle.width_mm)}"
+                )
 
 
 def _square(a: Facing, b: Facing) -> bool:

@@ -28,7 +28,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["microwave_landing", "oven_landing", "refrigerator_landing", "side_opening_oven"]
 
-_ACROSS: Final = "How far aside 'across' reaches is not printed; half of the landing before the front is our own reading."
+_ACROSS: Final = "Measured front to front; a landing off to one side, to its far end (our own reading of `across`)."
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})
@@ -36,7 +36,7 @@ def refrigerator_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure the counter that serves each refrigerator: at the handle, on either side, above, or across.
 
     A refrigerator for wine alone asks for none (our own reading). A landing across is taken only where none
-    beside is long enough; it is measured front to front.
+    beside is long enough; it is measured front to front, and one off to one side to its far end.
     """
     if not rules.has("K16", "landing"):
         return
@@ -209,7 +209,7 @@ def _landing(
     rules = found.rules
     row, asked = rules.row(rule, "landing"), _asked(rules, rule)
     across_row = rules.row(rule, "across") if rules.has(rule, "across") else None
-    facing = [landing for landing in found.across(stand, asked) if landing.length_mm >= asked - TOLERANCE_MM]
+    facing = found.across(stand, asked)
     words = facing[0].working[:1] if facing else (f"no counter of {both(asked)} across from {stand.thing.called}",)
     suffices = not needs and beside[0].length_mm >= asked - TOLERANCE_MM
     usable = within(found, stand, asked, across_row.value_mm) if across_row and not suffices else []

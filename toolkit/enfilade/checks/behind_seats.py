@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.checks.ways import through_length, ways
 from enfilade.findings import Finding, Mark
@@ -98,7 +98,7 @@ def _seat_row(view: View, rules: Yardstick, stand: Stand, seat: SeatRow) -> Iter
                 subjects=(stand.id,),
                 part=seats.part(asked),
                 because="does not apply",
-                working=(f"They sit on {bench}, which stands behind the edge.",),
+                working=(f"They sit on {names(view).one(bench)}, which stands behind the edge.",),
             )
             return
         yield _measured(rules.row(rule, part), view, seats, why)
@@ -144,7 +144,8 @@ def _passing(view: View, seats: _Seats) -> tuple[str, str]:
     strip = seats.edge.strip(_BEHIND_MM)
     for way in ways(view):
         if through_length(way, strip) > _LEAST_MM:
-            return "walk past", f"the shortest walk from {way.a} to {way.b} leads behind these seats"
+            a, b = names(view).of(way.a, way.b)
+            return "walk past", f"the shortest walk from “{a}” to “{b}” leads behind these seats"
     return "none", "no shortest walk between two openings leads behind these seats"
 
 
@@ -183,14 +184,15 @@ def _measured(row: Row, view: View, seats: _Seats, why: str) -> Finding:
     place = seats.edge.place(middle)[0]
     free = _REACH_MM if met is None else met.distance_mm
     line = (middle, seats.edge.at(place, free)) if met is None else (met.edge_point, met.obstacle_point)
-    what = "nothing stands nearer than" if met is None else f"to {met.obstacle_id}, the nearest behind:"
+    edge, *behind_it = names(view).of(seats.stand.id, *(() if met is None else (met.obstacle_id,)))
+    what = f"to {behind_it[0]}, the nearest behind:" if behind_it else "nothing stands nearer than"
     assumed = seats.stand.thing.assumed("width_mm", "depth_mm")
     return row.finding(
         space=view.space.id,
         subjects=(seats.stand.id,),
         part=seats.part(row),
         measured=Quantity(free, "mm"),
-        working=(why, f"from the edge of {seats.stand.id} at which they sit, {what} {both(free)}"),
+        working=(why, f"from the edge of {edge} at which they sit, {what} {both(free)}"),
         marks=(Mark("measure", line, both(free)),),
         assumed=assumed,
     )

@@ -9,6 +9,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.view import View
 from enfilade.findings import Finding
 from enfilade.quantities import Quantity
+from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["decisions_without_need", "decisions_without_reason", "needs_without_decision"]
@@ -20,6 +21,8 @@ def needs_without_decision(view: View, rules: Yardstick) -> Iterator[Finding]:
     if not rules.has("R1"):
         return
     row = rules.row("R1")
+    if not view.brief.needs:
+        yield row.not_assessed(space=None, subjects=(), because="missing fact", needs=("brief.needs",))
     for need in view.brief.needs:
         named = [decision for decision in view.decisions if need.id in decision.needs]
         open_ = [f"decision {decision.number} is still open" for decision in named if decision.status == "undecided"]
@@ -37,6 +40,7 @@ def decisions_without_need(view: View, rules: Yardstick) -> Iterator[Finding]:
     if not rules.has("R2"):
         return
     row = rules.row("R2")
+    yield from _no_decisions(row, view)
     for decision in view.decisions:
         where = decision.spaces[0] if len(decision.spaces) == 1 else None
         if not view.brief.needs:
@@ -57,6 +61,7 @@ def decisions_without_reason(view: View, rules: Yardstick) -> Iterator[Finding]:
     if not rules.has("R3"):
         return
     row = rules.row("R3")
+    yield from _no_decisions(row, view)
     for decision in view.decisions:
         where = decision.spaces[0] if len(decision.spaces) == 1 else None
         if decision.status == "undecided":
@@ -68,3 +73,8 @@ def decisions_without_reason(view: View, rules: Yardstick) -> Iterator[Finding]:
             measured=Quantity(float(bool(decision.reason.strip())), "count"),
             working=(f"decision {decision.number}: {'a' if decision.reason.strip() else 'no'} reason is recorded",),
         )
+
+
+def _no_decisions(row: Row, view: View) -> Iterator[Finding]:
+    if not view.decisions:
+        yield row.not_assessed(space=None, subjects=(), because="missing fact", needs=("decisions",))

@@ -12,7 +12,7 @@ from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import Blocks, deepest, standing_edge, widest
 from enfilade.checks.layout import RUN_KINDS
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
@@ -76,7 +76,8 @@ def clear_floor(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(stand.id,),
                 measured=Quantity(value, "mm"),
                 working=(
-                    f"clear floor before {stand.id}, {floor.how}: {both(floor.width_mm)} by {both(floor.length_mm)}",
+                    f"clear floor before {names(view).one(stand.id)}, {floor.how}: "
+                    f"{both(floor.width_mm)} by {both(floor.length_mm)}",
                 ),
                 marks=(Mark("area", floor.ring),),
                 assumed=stand.thing.assumed("width_mm", "depth_mm"),
@@ -155,6 +156,6 @@ def _knee_finding(row: Row, view: View, stand: Stand, knee: KneeSpace) -> Findin
         space=view.space.id,
         subjects=(stand.id,),
         measured=Quantity(value, "mm"),
-        working=(f"recorded under {stand.id}: {both(value)}",),
+        working=(f"recorded under {names(view).one(stand.id)}: {both(value)}",),
         assumed=stand.thing.assumed("knee_space"),
     )

@@ -11,7 +11,7 @@ from typing import Final
 from enfilade.checks.layout import Centre, CentreKind, Layout
 from enfilade.project.appliances import Refrigerator
 
-__all__ = ["SIDES", "Cook", "cooks", "missing_centres"]
+__all__ = ["SIDES", "Cook", "cooks", "holds_food", "missing_centres"]
 
 SIDES: Final[tuple[CentreKind, ...]] = ("cooking", "sink", "cold")
 _RECORDED_AS: Final = {"cooking": "things.cooktop or range", "sink": "things.sink", "cold": "things.refrigerator"}
@@ -48,12 +48,13 @@ def missing_centres(found: Layout) -> tuple[str, ...]:
 
 
 def _fit(found: Layout, kind: CentreKind) -> list[Centre]:
-    """Return the centres of a kind at which one cooks; a wine cooler holds no food."""
-    return [
-        centre
-        for centre in found.centres_of(kind)
-        if not (isinstance(centre.stand.thing, Refrigerator) and centre.stand.thing.holds == "wine")
-    ]
+    return [centre for centre in found.centres_of(kind) if holds_food(centre)]
+
+
+def holds_food(centre: Centre) -> bool:
+    """Tell whether one cooks at a centre; a wine cooler holds no food."""
+    thing = centre.stand.thing
+    return not (isinstance(thing, Refrigerator) and thing.holds == "wine")
 
 
 def cooks(found: Layout, together: int) -> list[Cook]:

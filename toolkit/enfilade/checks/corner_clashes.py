@@ -11,9 +11,9 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.door_swings import APPLIANCES, areas, meeting_pairs
 from enfilade.checks.open_in_aisles import EXPECTED, OPENS, ROOMS
-from enfilade.checks.open_shapes import Opened, missing_facts, opened
+from enfilade.checks.open_shapes import Opened, missing_facts, opened_in
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import Names, both, names
 from enfilade.checks.view import View
 from enfilade.errors import EnfiladeError
 from enfilade.findings import Finding
@@ -62,16 +62,16 @@ def both_open_at_corner(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row = rules.row("D2", "both open")
     stands = view.things(*_KINDS)
-    leaves = list(opened(stands))
-    pairs = meeting_pairs(leaves, _corner)
+    leaves = list(opened_in(view, stands))
+    pairs, called = meeting_pairs(leaves, _corner), names(view)
     for (a, b), (area, shape) in pairs.items():
         yield row.finding(
             space=view.space.id,
             subjects=(a, b),
             measured=Quantity(area, "mm2"),
             working=(
-                f"{a} and {b} open at once: they lie over each other for {area:.0f} mm²",
-                *_cure(leaves, a, b),
+                f"{' and '.join(called.of(a, b))} open at once: they lie over each other for {area:.0f} mm²",
+                *_cure(leaves, a, b, called),
             ),
             marks=areas(shape),
         )
@@ -79,16 +79,16 @@ def both_open_at_corner(view: View, rules: Yardstick) -> Iterator[Finding]:
     yield from _rest(row, view, stands, leaves, bool(pairs), none)
 
 
-def _cure(leaves: list[Opened], a: str, b: str) -> Iterator[str]:
+def _cure(leaves: list[Opened], a: str, b: str, called: Names) -> Iterator[str]:
     """Yield the width that parts every two leaves of two things, beside each of them."""
-    for first, second in ((a, b), (b, a)):
+    for (first, second), name in zip(((a, b), (b, a)), called.of(a, b), strict=True):
         moving, fixed = [x for x in leaves if x.id == first], [x for x in leaves if x.id == second]
         widths = [
             filler(m.open_shape, f.open_shape, away_from(m, f)) for m in moving for f in fixed if _meet(m, f)
         ]
         known = [width for width in widths if width is not None]
         if known:
-            yield f"a filler of {both(max(known))} on the corner side of {first} parts them"
+            yield f"a filler of {both(max(known))} on the corner side of {name} parts them"
 
 
 def _meet(a: Opened, b: Opened) -> bool:
@@ -118,7 +118,8 @@ def past_closed_fronts(view: View, rules: Yardstick) -> Iterator[Finding]:
     row = rules.row("D2", "past a closed front")
     handle_mm = rules.row("D3", "handle").value_mm if rules.has("D3", "handle") else 0.0
     stands = view.things(*_KINDS)
-    leaves = list(opened(stands))
+    leaves = list(opened_in(view, stands))
+    called = names(view)
     closed = {id(leaf): leaf.closed.strip(max(handle_mm, 1.0)) for leaf in leaves}
     worst: dict[tuple[str, str], tuple[float, Opened, Opened]] = {}
     for moving, fixed in _near(leaves, list(closed.values())):
@@ -129,14 +130,15 @@ def past_closed_fronts(view: View, rules: Yardstick) -> Iterator[Finding]:
     for (mover, stays), (area, moving, fixed) in sorted(worst.items(), key=lambda one: one[0]):
         strip = closed[id(fixed)]
         width = filler(moving.swept, strip, away_from(moving, fixed))
-        cure = () if width is None else (f"a filler of {both(width)} on the corner side of {mover} clears it",)
+        one, next_to_it = called.of(mover, stays)
+        cure = () if width is None else (f"a filler of {both(width)} on the corner side of {one} clears it",)
         yield row.finding(
             space=view.space.id,
             subjects=(mover, stays),
             measured=Quantity(area, "mm2"),
             working=(
-                f"handle of {stays} taken {both(handle_mm)} proud of its front",
-                f"{mover} opens over it for {area:.0f} mm²",
+                f"handle of {next_to_it} taken {both(handle_mm)} proud of its front",
+                f"{one} opens over it for {area:.0f} mm²",
                 *cure,
             ),
             marks=areas(moving.swept.intersection(strip)),

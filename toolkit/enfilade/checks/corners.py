@@ -40,6 +40,7 @@ def sharp_corners(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=(view.space.id,),
             because="missing fact" if missing else "does not apply",
             needs=("a counter over " + ", ".join(found.bare),) if missing else (),
+            working=() if missing else ("no counter is recorded here",),
         )
     for top in found.tops:
         corners = exposed_corners(view, found, top)

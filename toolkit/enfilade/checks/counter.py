@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from enfilade.checks.landings import spans_behind
+from enfilade.checks.landing_spans import spans_behind
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, called

@@ -17,6 +17,7 @@ from enfilade.project.standing import Stand
 __all__ = [
     "Claim",
     "Demand",
+    "arrangements",
     "cold_ways",
     "demands",
     "holds_food",
@@ -78,12 +79,23 @@ def rule_of(stand: Stand) -> str:
 
 
 def two_sides(found: Kitchen, stand: Stand) -> tuple[Landing, Landing]:
-    """Return the landings left and right of a sink or cooking surface.
-
-    Counter beside a cooking surface or an auxiliary sink counts only at its height (guidelines 17 and 15).
-    """
-    level = None if rule_of(stand) == "K11" else stand.thing.top_mm
+    """Return the landings left and right of a sink or cooking surface; beside the latter only counter at its height."""
+    level = stand.thing.top_mm if rule_of(stand) == "K17" else None
     return found.beside(stand, "left", level_mm=level), found.beside(stand, "right", level_mm=level)
+
+
+def arrangements(found: Kitchen, stand: Stand) -> tuple[tuple[Landing, Landing], ...]:
+    """Return both ways round of a sink or cooking surface: its longer landing, and the other.
+
+    At the height of the thing itself are both landings of a cooking surface (guideline 17) and the longer one of
+    an auxiliary sink (guideline 15).
+    """
+    rule, level = rule_of(stand), stand.thing.top_mm
+    longer, other = (None if rule == "K11" else level), (level if rule == "K17" else None)
+    return tuple(
+        (found.beside(stand, first, level_mm=longer), found.beside(stand, second, level_mm=other))
+        for first, second in zip(SIDES, SIDES[::-1], strict=True)
+    )
 
 
 def cold_ways(found: Kitchen, stand: Stand) -> list[tuple[Landing, ...]]:
@@ -128,7 +140,7 @@ def within(found: Kitchen, stand: Stand, length_mm: float, reach_mm: float) -> l
     return [
         landing
         for landing in found.across(stand, length_mm)
-        if landing.length_mm >= length_mm - TOLERANCE_MM and landing.distance_mm <= reach_mm + TOLERANCE_MM
+        if landing.distance_mm <= reach_mm + TOLERANCE_MM
     ]
 
 
@@ -174,10 +186,9 @@ def _two_sided(found: Kitchen, stand: Stand) -> Iterator[Demand]:
     if not (rules.has(rule, "longer side") and rules.has(rule, "shorter side")):
         return
     longer, shorter = rules.row(rule, "longer side").value_mm, rules.row(rule, "shorter side").value_mm
-    left, right = two_sides(found, stand)
     ways = tuple(
-        (Claim(stand, rule, at_left, left), Claim(stand, rule, at_right, right))
-        for at_left, at_right in ((longer, shorter), (shorter, longer))
+        (Claim(stand, rule, longer, first), Claim(stand, rule, shorter, second))
+        for first, second in arrangements(found, stand)
     )
     yield Demand(stand, rule, ways)
 

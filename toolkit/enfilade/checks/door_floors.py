@@ -25,6 +25,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 # How far before a door the floor is looked at: beyond any depth that a source asks.
 _REACH_MM: Final = 3000.0
+_LEAST_MM: Final = 25.4
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,7 @@ def floor_at_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         if rules.has("A4044", None):
             yield from _best_approach(rules, view, door, side, blocks)
     if kitchen and not judged:
-        for row in rules.rows("K2a"):
+        for row in (*rules.rows("K2a"), *_first_of(rules)):
             yield row.not_assessed(
                 space=view.space.id,
                 subjects=(view.space.id,),
@@ -97,10 +98,14 @@ def floor_at_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
             )
 
 
+def _first_of(rules: Yardstick) -> Iterator[Row]:
+    """Yield the row that speaks for all approaches where none of them is measured."""
+    if rules.has("A4044", "front pull, depth"):
+        yield rules.row("A4044", "front pull, depth")
+
+
 def _unknown(rules: Yardstick, view: View, door: Doorway, kitchen: bool) -> Iterator[Finding]:
-    found = [*(rules.rows("K2a") if kitchen else ())]
-    found += [rules.row("A4044", part) for part in ("front pull, depth",) if rules.has("A4044", part)]
-    for row in found:
+    for row in (*(rules.rows("K2a") if kitchen else ()), *_first_of(rules)):
         yield row.not_assessed(
             space=view.space.id,
             subjects=(door.id, view.space.id),
@@ -115,10 +120,10 @@ def _front_approach(
     depth_row = rules.row("K2a", "pull depth" if side.pull else "push depth")
     latch_row = rules.row("K2a", "pull latch side" if side.pull else "push latch side")
     asks_latch = side.pull or side.closer is True
-    beside = latch_row.value_mm if asks_latch else 0.0
-    yield _depth(depth_row, view, door, side, blocks, beside)
+    depth = _depth(depth_row, view, door, side, blocks)
+    yield depth
     if asks_latch:
-        yield _latch(latch_row, view, door, side, blocks, depth_row.value_mm)
+        yield _latch(latch_row, view, door, side, blocks, _to_depth(depth, depth_row))
     else:
         yield latch_row.not_assessed(
             space=view.space.id,
@@ -138,9 +143,17 @@ def _front_approach(
             )
 
 
-def _free_depth(side: _Side, blocks: Blocks, beside_latch: float, beside_hinge: float = 0.0) -> float:
-    window = side.window(beside_latch, beside_hinge)
-    found = deepest(window, _ahead(blocks, side), window.length_mm, _REACH_MM)
+def _to_depth(depth: Finding, row: Row) -> float:
+    """Return the depth to which the floor beside a door is looked at: as asked, or as deep as it is before the door.
+
+    So what is too near before the door is told once, and not a second time as a want of floor beside it.
+    """
+    free_mm = row.value_mm if depth.measured is None else depth.measured.to("mm").value
+    return max(min(free_mm, row.value_mm), _LEAST_MM)
+
+
+def _free_depth(side: _Side, blocks: Blocks) -> float:
+    found = deepest(side.edge, _ahead(blocks, side), side.edge.length_mm, _REACH_MM)
     return 0.0 if found is None else found[0]
 
 
@@ -168,22 +181,26 @@ def _ahead(blocks: Blocks, side: _Side) -> Blocks:
     }
 
 
-def _depth(row: Row, view: View, door: Doorway, side: _Side, blocks: Blocks, beside_mm: float,
-           hinge_mm: float = 0.0) -> Finding:  # fmt: skip
-    free = _free_depth(side, blocks, beside_mm, hinge_mm)
-    window = side.window(beside_mm, hinge_mm)
+def _depth(row: Row, view: View, door: Doorway, side: _Side, blocks: Blocks) -> Finding:
+    free = _free_depth(side, blocks)
     beyond = " or more" if free >= _REACH_MM else ""
     return row.finding(
         space=view.space.id,
         subjects=(door.id, view.space.id),
         measured=Quantity(free, "mm"),
         working=(
-            f"door {both(side.edge.length_mm)} and {both(beside_mm + hinge_mm)} beside it: "
-            f"floor {both(window.length_mm)} wide",
-            f"free from the wall on the {side.word} side: {both(free)}{beyond}",
+            f"free from the wall on the {side.word} side, before the door of {both(side.edge.length_mm)}: "
+            f"{both(free)}{beyond}",
         ),
-        marks=(Mark("area", tuple(_ring(window, max(free, 1.0))), both(free)),),
+        marks=(Mark("area", tuple(_ring(side.edge, max(free, 1.0))), both(free)),),
+        assumed=_assumed(row, door, side),
     )
+
+
+def _assumed(row: Row, door: Doorway, side: _Side) -> tuple[str, ...]:
+    """Return what was taken where the record is silent: that a door has not both a closer and a latch."""
+    matters = row.rule == "A4044" and not row.part.startswith(("front pull", "hinge pull"))
+    return (f"{door.id}.swing.closer_and_latch",) if matters and side.closer is None else ()
 
 
 def _latch(row: Row, view: View, door: Doorway, side: _Side, blocks: Blocks, depth_mm: float, *,
@@ -199,6 +216,7 @@ def _latch(row: Row, view: View, door: Doorway, side: _Side, blocks: Blocks, dep
             f"free beside the {where} on the {side.word} side, "
             f"to a depth of {both(depth_mm)}: {both(free)}{beyond}",
         ),
+        assumed=_assumed(row, door, side),
     )
 
 
@@ -216,9 +234,9 @@ def _best_approach(
         if not (rules.has("A4044", depth_part) and rules.has("A4044", width_part)):
             continue
         depth_row, width_row = rules.row("A4044", depth_part), rules.row("A4044", width_part)
-        beside, beyond = (width_row.value_mm, 0.0) if at_latch else (0.0, width_row.value_mm)
-        pair = [_depth(depth_row, view, door, side, blocks, beside, beyond)]
-        pair.append(_latch(width_row, view, door, side, blocks, depth_row.value_mm, latch=at_latch))
+        pair = [_depth(depth_row, view, door, side, blocks)]
+        to_depth = _to_depth(pair[0], depth_row)
+        pair.append(_latch(width_row, view, door, side, blocks, to_depth, latch=at_latch))
         least = min(finding.margin or 0.0 for finding in pair)
         found.append((min(least, 0.0), -number, pair))
     if found:

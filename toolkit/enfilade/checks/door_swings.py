@@ -9,8 +9,17 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.open_shapes import Opened, door_sweep, missing_facts, opened, share_a_height, swing_of
+from enfilade.checks.open_shapes import (
+    Opened,
+    door_sweep,
+    missing_facts,
+    opened_in,
+    share_a_height,
+    swept_shape,
+    swing_of,
+)
 from enfilade.checks.registry import check
+from enfilade.checks.shown import names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import polygons_of
@@ -24,11 +33,13 @@ from enfilade.standards.yardsticks import Yardstick
 __all__ = ["APPLIANCES", "areas", "meeting_pairs"]
 
 APPLIANCES: Final = ("range", "oven", "refrigerator", "dishwasher", "microwave")
+_RIGHT_ANGLE_DEG: Final = 90.0
+"""How far doors are taken open for guideline 2: what lies beyond a right angle is not looked at."""
 
 
 @check(reads={"openings", *APPLIANCES}, uses={"kitchen"})
 def entry_door_swings(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Overlap the sweep of each door of the room with the appliances and the sweep of their doors.
+    """Overlap the sweep of each door of the room with the appliances and the sweep of their doors, up to 90 degrees.
 
     What an appliance opens that is not recorded is asked for only where it could reach the door.
     """
@@ -57,14 +68,14 @@ def _entry_door(row: Row, view: View, door: Doorway, appliances: list[Stand]) ->
         return row.not_assessed(
             space=view.space.id, subjects=(door.id,), because="missing fact", needs=(f"{door.id}.swing",)
         )
-    sweep = door_sweep(door)
+    sweep = door_sweep(door, _RIGHT_ANGLE_DEG)
     if sweep is None:
         line = "The door turns away from this room: it sweeps no floor here."
         return row.finding(space=view.space.id, subjects=(door.id,), measured=Quantity(0.0, "mm2"), working=(line,))
     met: list[tuple[str, float, BaseGeometry]] = []
     for stand in appliances:
-        leaves = [leaf.swept for leaf in opened([stand])]
-        taken = shapely.union_all([stand.box.polygon, *leaves])
+        swept = (swept_shape(stand, leaf, _RIGHT_ANGLE_DEG) for leaf in stand.thing.leaves)
+        taken = shapely.union_all([stand.box.polygon, *(shape for shape in swept if shape is not None)])
         area = overlap_mm2(sweep, taken)
         if area > 0:
             met.append((stand.id, area, sweep.intersection(taken)))
@@ -78,7 +89,11 @@ def _entry_door(row: Row, view: View, door: Doorway, appliances: list[Stand]) ->
             working=("The door sweeps over no appliance itself; how their doors open near it is not recorded.",),
             marks=(Mark("area", _ring(sweep)),),
         )
-    working = [f"sweep of the door over {name} and what opens on it: {area:.0f} mm²" for name, area, _ in met]
+    called = names(view).of(*(name for name, _, _ in met))
+    working = [
+        f"sweep of the door over {name} and what opens on it: {area:.0f} mm²"
+        for name, (_, area, _) in zip(called, met, strict=True)
+    ]
     return row.finding(
         space=view.space.id,
         subjects=(door.id,),
@@ -103,14 +118,15 @@ def appliance_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row = rules.row("K2", "appliance doors")
     appliances = view.things(*APPLIANCES)
-    leaves = list(opened(appliances))
+    leaves = list(opened_in(view, appliances))
     pairs = meeting_pairs(leaves)
     for (a, b), (area, shape) in pairs.items():
+        one, other = names(view).of(a, b)
         yield row.finding(
             space=view.space.id,
             subjects=(a, b),
             measured=Quantity(area, "mm2"),
-            working=(f"{a} and {b} open at once: their doors lie over each other for {area:.0f} mm²",),
+            working=(f"{one} and {other} open at once: their doors lie over each other for {area:.0f} mm²",),
             marks=areas(shape),
         )
     unknown = missing_facts(appliances)

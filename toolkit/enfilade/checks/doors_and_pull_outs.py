@@ -1,4 +1,4 @@
-"""Doors that must open far enough for what comes out behind them."""
+"""Cabinet doors that must open far enough for what comes out behind them."""
 
 from __future__ import annotations
 
@@ -11,19 +11,18 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.corner_clashes import filler
-from enfilade.checks.door_swings import APPLIANCES, areas
 from enfilade.checks.floor import FLOOR_KINDS, footprint
 from enfilade.checks.open_in_aisles import EXPECTED, OPENS, ROOMS
-from enfilade.checks.open_shapes import Opened, door_sweep, hinge_of, missing_facts, opened, swing_of
+from enfilade.checks.open_shapes import hinge_of, missing_facts
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import distance, minus, turned
-from enfilade.geometry.swings import free_opening_angle, open_leaf, overlap_mm2
+from enfilade.geometry.swings import free_opening_angle, open_leaf
 from enfilade.lengths import TOLERANCE_MM
-from enfilade.project.doorways import Doorway, Hinge
+from enfilade.project.doorways import Hinge
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
@@ -32,7 +31,6 @@ from enfilade.standards.yardsticks import Yardstick
 _INNER: Final = ("drawer", "pull-out")
 _HINGED_ROOMS: Final = ROOMS | {"bath", "bedroom", "closet"}
 _WALL_MM: Final = 50.0
-_DOOR_MM: Final = 40.0
 
 
 @check(reads={*FLOOR_KINDS, "wall cabinet"}, uses=_HINGED_ROOMS)
@@ -148,75 +146,3 @@ def _around(view: View, stand: Stand, low: float, high: float) -> list[BaseGeome
 def _shares(stand: Stand, other: Stand) -> bool:
     a, b = stand.box.polygon, other.box.polygon
     return bool(a.intersection(b).area > 0.1 * min(a.area, b.area))
-
-
-@check(reads={*FLOOR_KINDS, "openings"}, uses=ROOMS)
-def room_doors_before_cabinets(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Overlap each room door, opened as far as it goes, with what the cabinets behind it open.
-
-    Appliances behind doors are the matter of guideline 2.
-    """
-    if not rules.has("D4"):
-        return
-    row = rules.row("D4")
-    stands = [s for s in view.room_things(*OPENS) if s.thing.kind not in APPLIANCES]
-    judged = False
-    for door in view.doorways():
-        if door_sweep(door) is not None and door.hinge is not None:
-            judged = True
-            yield _room_door(row, view, door, door.hinge, stands)
-    if not judged:
-        unsaid = [
-            f"{door.id}.swing"
-            for door in view.doorways()
-            if door.opening is not None and door.opening.kind == "door" and door.opening.swing is None
-        ]
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="missing fact" if unsaid else "does not apply",
-            needs=unsaid,
-            working=() if unsaid else ("No room door turns into this room.",),
-        )
-
-
-def _room_door(row: Row, view: View, door: Doorway, hinge: Hinge, stands: list[Stand]) -> Finding:
-    swing = swing_of(door)
-    limit = swing.angle_deg if swing is not None else hinge.angle_deg
-    around = [line.moved(-_WALL_MM).strip(_WALL_MM) for line in view.room_walls.values() if not _own_wall(line, door)]
-    around += [footprint(stand) for stand in view.room_things(*FLOOR_KINDS) if stand.thing.bottom_mm < 1500.0
-               and stand.thing.kind != "seat"]  # fmt: skip
-    reach = door_sweep(door)
-    near = [shape for shape in around if reach is not None and shape.intersects(reach)]
-    free = free_opening_angle(hinge.at, hinge.closed_end, hinge.clockwise, near, _DOOR_MM, limit_deg=limit)
-    leaf = open_leaf(hinge.at, hinge.closed_end, max(free, 1.0), hinge.clockwise, _DOOR_MM)
-    met: dict[str, tuple[float, Opened]] = {}
-    for one in opened(stands):
-        area = overlap_mm2(leaf, one.swept)
-        if area > met.get(one.id, (0.0,))[0]:
-            met[one.id] = (area, one)
-    lines = [f"over the path of {name}: {area:.0f} mm²" for name, (area, _) in met.items()]
-    return row.finding(
-        space=view.space.id,
-        subjects=(door.id, view.space.id),
-        measured=Quantity(sum(area for area, _ in met.values()), "mm2"),
-        working=(
-            f"the door stands open at {free:.1f}° of {limit:g}°",
-            *(lines or ["over the path of no cabinet door or drawer"]),
-            *(_shift(leaf, one) for _, one in met.values()),
-        ),
-        marks=(
-            Mark("area", tuple((x, y) for x, y in leaf.exterior.coords[:-1]), door.id),
-            *(mark for _, one in met.values() for mark in areas(leaf.intersection(one.swept))),
-        ),
-    )
-
-
-def _shift(leaf: Polygon, one: Opened) -> str:
-    widths = [filler(one.swept, leaf, (s * one.closed.direction[0], s * one.closed.direction[1])) for s in (1.0, -1.0)]
-    known = [width for width in widths if width is not None]
-    return f"{one.id} clears it {both(min(known))} further along its wall" if known else f"{one.id} does not clear it"
-
-
-def _own_wall(line: Segment, door: Doorway) -> bool:
-    return all(abs(door.segment.place(end)[1]) <= TOLERANCE_MM for end in (line.a, line.b))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
@@ -22,6 +23,10 @@ __all__ = ["passage_depth", "passages"]
 def passages(view: View) -> list[Doorway]:
     """Return the recorded openings of a space that people walk through."""
     return [door for door in view.doorways() if door.passage and door.opening is not None]
+
+
+_HALF: Final = 0.5
+"""What a sliding door leaves open at least: one of two leaves slides before the other (our own choice)."""
 
 
 def _assumed(door: Doorway) -> tuple[str, ...]:
@@ -47,15 +52,29 @@ def _working(door: Doorway) -> str:
 
 
 def _width(row: Row, door: Doorway, view: View, part: str = "", more: Iterable[str] = ()) -> Finding:
-    segment = door.segment
+    segment, clear, said = door.segment, door.clear_width_mm, _working(door)
+    if door.opening is not None and door.opening.kind == "sliding door" and door.opening.clear_width_mm is None:
+        half = clear * _HALF
+        surely, perhaps = (row.requirement.met_by(Quantity(width, "mm")) for width in (half, clear))
+        said = f"recorded width of the opening: {both(clear)}; a leaf may keep half of it, {both(half)}, closed"
+        if surely != perhaps:
+            return row.not_assessed(
+                space=view.space.id,
+                subjects=(door.id,),
+                part=part,
+                because="missing fact",
+                needs=(f"{door.id}.clear_width_mm",),
+                working=(said, *more),
+            )
+        clear = half if surely else clear
     return row.finding(
         space=view.space.id,
         subjects=(door.id,),
         part=part,
-        measured=Quantity(door.clear_width_mm, "mm"),
-        working=(_working(door), *more),
+        measured=Quantity(clear, "mm"),
+        working=(said, *more),
         assumed=_assumed(door),
-        marks=(Mark("measure", (segment.a, segment.b), both(door.clear_width_mm)),),
+        marks=(Mark("measure", (segment.a, segment.b), both(clear)),),
     )
 
 
@@ -63,9 +82,13 @@ def _width(row: Row, door: Doorway, view: View, part: str = "", more: Iterable[s
 def ways_in(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Compare the clear width of each way into the kitchen, and its depth where it counts as deep.
 
-    Doors, sliding and pocket doors and cased openings are judged; an open side is as wide as it is.
+    Doors, sliding and pocket doors and cased openings are judged; an open side is as wide as it is, and nobody
+    enters through a closet. Of a sliding door without a recorded clear width half is sure to be free, and all of
+    it at most.
     """
-    doors = passages(view)
+    uses = {space.id: space.use for space in view.spaces}
+    closets = [door for door in passages(view) if uses.get(door.beyond or "") == "closet"]
+    doors = [door for door in passages(view) if door not in closets]
     general = [rules.row(rule) for rule in ("K1", "K1a") if rules.has(rule)]
     if not doors:
         open_sides = any(door.opening is None for door in view.doorways())
@@ -83,6 +106,12 @@ def ways_in(view: View, rules: Yardstick) -> Iterator[Finding]:
             yield _width(row, door, view)
         if rules.has("K1a", "deep passage"):
             yield _deep(rules, "K1a", door, view)
+    for door in closets:
+        line = "It leads into a closet: nobody enters the kitchen through it."
+        for row in general:
+            yield row.not_assessed(
+                space=view.space.id, subjects=(door.id,), because="does not apply", working=(line,)
+            )
 
 
 @check(reads={"openings"})

@@ -17,7 +17,7 @@ from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
 from enfilade.geometry.fronts import free_front
-from enfilade.geometry.points import angle_between_deg
+from enfilade.geometry.points import NOISE_MM, angle_between_deg
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula, Surface
@@ -38,6 +38,8 @@ _USED_FROM_DEG: Final = 50.0
 _JUTS_MM: Final = 304.8
 # Narrower than 4 in is a joint between two things, not a way.
 _JOINT_MM: Final = 101.6
+# What stands nearer than 1 in before a side leaves no way there.
+_PROBE_MM: Final = 25.4
 # Whether a way leads on is looked at 2 in past its ends.
 _PAST_MM: Final = 50.8
 
@@ -184,7 +186,7 @@ class _LeadsOn:
         start, end = _stretch(a, b)
         for place in (start - _PAST_MM, end + _PAST_MM):
             across = LineString([a.at(place), a.at(place, width_mm)])
-            if across.intersection(self._floor).length < width_mm / 2:
+            if across.intersection(self._floor).length < width_mm / 2 - TOLERANCE_MM:
                 return False
         return True
 
@@ -202,29 +204,44 @@ def _worked(one: _Face, other: _Face) -> Iterator[str]:
 
 
 def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
-    shapes = {stand.id: footprint(stand) for stand in stands}
-    tree = shapely.STRtree(list(shapes.values()))
-    ids = list(shapes)
     found = layout(view)
-    work = view.room_things(*WORK)
+    work = [(other, shapely.Point(other.box.x, other.box.y)) for other in view.room_things(*WORK)]
+    sides = list(_straight_edges(found, stands))
+    before = _before([segment for _, _, segment in sides], [footprint(stand) for stand in stands])
+    for (stand, side, segment), others in zip(sides, before, strict=True):
+        role, free = _role(stand, side), _stands_free(stand)
+        served = tuple(_served(stand, segment, work)) if role == "front" else ()
+        for number, part in enumerate(free_front(segment, others, _PROBE_MM)):
+            offset = segment.place(part.a)[0]
+            spans = tuple((name, low - offset, high - offset) for name, low, high in served)
+            yield _Face(f"{stand.id}|{side}|{number}", stand.id, side, role, free, part, spans)
+    for name, line in view.room_walls.items():
+        yield _Face(f"{name}|wall", name, "front", "wall", False, line)
+
+
+def _straight_edges(found: Layout, stands: list[Stand]) -> Iterator[tuple[Stand, Side, Segment]]:
+    """Yield the sides of what stands for itself, and not under a top or inside a tall cabinet."""
     for stand in stands:
         thing = stand.thing
         if thing.kind not in COUNTERS and found.covered(stand) and not _proud(found, stand):
             continue
         if thing.kind == "oven" and found.built_in(stand):
             continue
-        near = [ids[i] for i in tree.query(stand.box.polygon.buffer(60.0)).tolist()]
-        others = [shapes[name] for name in near if name != stand.id]
         for side in _sides(stand):
-            role, free = _role(stand, side), _stands_free(stand)
-            segment = side_of(stand.box, side)
-            served = tuple(_served(stand, segment, work)) if role == "front" else ()
-            for number, part in enumerate(free_front(segment, others, 25.0)):
-                offset = segment.place(part.a)[0]
-                spans = tuple((name, low - offset, high - offset) for name, low, high in served)
-                yield _Face(f"{stand.id}|{side}|{number}", stand.id, side, role, free, part, spans)
-    for name, line in view.room_walls.items():
-        yield _Face(f"{name}|wall", name, "front", "wall", False, line)
+            yield stand, side, side_of(stand.box, side)
+
+
+def _before(edges: list[Segment], shapes: list[Polygon]) -> list[list[BaseGeometry]]:
+    """Return for each edge the shapes that may stand directly before it, looked for all at once."""
+    found: list[list[BaseGeometry]] = [[] for _ in edges]
+    if edges:
+        # The line along the middle of the strip that is looked at: what touches the edge alone is further away.
+        middle = (_PROBE_MM + TOLERANCE_MM) / 2
+        lines = shapely.linestrings([(edge.at(0.0, middle), edge.at(edge.length_mm, middle)) for edge in edges])
+        pairs = shapely.STRtree(shapes).query(lines, predicate="dwithin", distance=_PROBE_MM - middle + NOISE_MM)
+        for i, j in zip(*pairs.tolist(), strict=True):
+            found[i].append(shapes[j])
+    return found
 
 
 def _proud(found: Layout, stand: Stand) -> bool:
@@ -251,11 +268,13 @@ def _stands_free(stand: Stand) -> bool:
     return stand.thing.kind not in RUN_KINDS or isinstance(stand.thing, Island | Peninsula)
 
 
-def _served(stand: Stand, segment: Segment, work: Iterable[Stand]) -> Iterator[tuple[str, float, float]]:
+def _served(
+    stand: Stand, segment: Segment, work: Iterable[tuple[Stand, shapely.Point]]
+) -> Iterator[tuple[str, float, float]]:
     """Yield what one works at from a side of a thing: itself, or what is set in it or under it."""
     shape = stand.box.polygon
-    for other in work:
-        inside = other.id == stand.id or shape.covers(shapely.Point(other.box.x, other.box.y))
+    for other, middle in work:
+        inside = other.id == stand.id or shape.covers(middle)
         front = other.box.front
         if inside and abs(angle_between_deg(front.outward, segment.outward)) <= _USED_FROM_DEG:
             places = [segment.place(front.a)[0], segment.place(front.b)[0]]

@@ -33,7 +33,12 @@ def cooking_under_window(view: View, rules: Yardstick) -> Iterator[Finding]:
     surfaces = view.things(*COOKING)
     if not surfaces:
         for row in rules.rows("K20")[:2]:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no cooking surface is recorded here",),
+            )
     for surface in surfaces:
         windows = _windows_above(view, surface)
         if rules.has("K20", "under window"):
@@ -62,7 +67,7 @@ def _under_window(view: View, rules: Yardstick, surface: Stand, windows: Sequenc
     row = rules.row("K20", "under window")
     opening = [d for d in windows if d.opening is not None and d.opening.operable]
     unknown = [d for d in windows if d.opening is not None and d.opening.operable is None]
-    working = [f"{counted(len(windows), 'window')} above the {surface.thing.called}, {len(opening)} to open"]
+    working = [f"{counted(len(windows), 'window')} above {surface.thing.called}, {len(opening)} to open"]
     if unknown and not opening:
         return row.not_assessed(
             space=view.space.id,
@@ -87,7 +92,7 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
             space=view.space.id,
             subjects=(surface.id,),
             because="does not apply",
-            working=(f"no window above the {surface.thing.called}",),
+            working=(f"no window above {surface.thing.called}",),
         )
     things = view.things("window treatment")
     hung = [(s, s.thing) for s in things if isinstance(s.thing, WindowTreatment) and s.thing.opening in ids]
@@ -105,7 +110,7 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
         space=view.space.id,
         subjects=(surface.id,),
         measured=Quantity(len(burning), "count"),
-        working=(f"{len(hung)} hang at windows above the {surface.thing.called}, {len(burning)} of them flammable",),
+        working=(f"{len(hung)} hang at windows above {surface.thing.called}, {len(burning)} of them flammable",),
         marks=point_mark(burning),
     )
 
@@ -127,7 +132,12 @@ def extinguisher_near_way_out(view: View, rules: Yardstick) -> Iterator[Finding]
     surfaces, here = view.room_things(*COOKING), (view.space.id,)
     ways = [door.segment for door in view.room_doorways() if door.passage]
     if not surfaces:
-        yield row.not_assessed(space=view.space.id, subjects=here, because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=here,
+            because="does not apply",
+            working=("no cooking surface is recorded here",),
+        )
     elif not ways:
         needs = (f"a way out of {view.space.id} among the openings",)
         yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=needs)

@@ -9,14 +9,17 @@ from enfilade.checks.facing_sides import Facing, facings
 from enfilade.checks.floor import FLOOR_KINDS
 from enfilade.checks.layout import RUN_KINDS, Layout, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
+from enfilade.geometry.points import angle_between_deg
 from enfilade.geometry.runs import Run
 from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
+# Halfway between the turn of one right angle and that of two.
+_TWO_CORNERS_DEG: Final = 135.0
 _ROWS: Final = (("A8041", ""), ("A8041", "entries"), ("A8042", ""))
 
 
@@ -24,7 +27,7 @@ _ROWS: Final = (("A8041", ""), ("A8041", "entries"), ("A8042", ""))
 def kitchen_shape(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Tell a pass-through from a U-shaped kitchen, and measure the least width between what faces each other.
 
-    A run that turns two inside corners encloses three sides: a U. Otherwise a kitchen whose fronts face other
+    A run that turns two inside corners, each of about a right angle, encloses three sides: a U. Otherwise a kitchen whose fronts face other
     fronts or a wall is one that is passed through. Without cooking surface neither is asked.
     """
     rows = [rules.row(rule, part) for rule, part in _ROWS if rules.has(rule, part)]
@@ -42,7 +45,7 @@ def kitchen_shape(view: View, rules: Yardstick) -> Iterator[Finding]:
                 working=("No cooktop or range is recorded in this kitchen.",),
             )
         return
-    bends = [run for run in found.runs if _corners(run) >= 2]
+    bends = [run for run in found.runs if _turn_deg(run) > _TWO_CORNERS_DEG]
     wide = [facing for facing in facings(view) if facing.ours and _front_of(found, facing)]
     if bends:
         arms = {piece.station_id for run in bends for piece in run.pieces}
@@ -66,8 +69,14 @@ def kitchen_shape(view: View, rules: Yardstick) -> Iterator[Finding]:
             yield _least(row, view, wide)
 
 
-def _corners(run: Run) -> int:
-    return sum(piece.corner_after for piece in run.pieces)
+def _turn_deg(run: Run) -> float:
+    """Return by how much a run turns at its inside corners [deg]; a diagonal corner turns by two halves."""
+    following = (*run.pieces[1:], run.pieces[0])
+    return sum(
+        abs(angle_between_deg(piece.front.direction, after.front.direction))
+        for piece, after in zip(run.pieces, following, strict=True)
+        if piece.corner_after
+    )
 
 
 def _front_of(found: Layout, facing: Facing) -> bool:
@@ -79,11 +88,15 @@ def _front_of(found: Layout, facing: Facing) -> bool:
 
 def _least(row: Row, view: View, wide: list[Facing]) -> Finding:
     least = wide[0]
+    called = names(view).of(*(name for facing in wide for name in facing.ids))
     return row.finding(
         space=view.space.id,
         subjects=least.ids,
         measured=Quantity(least.width_mm, "mm"),
-        working=tuple(f"clear between {f.ids[0]} and {f.ids[1]}: {both(f.width_mm)}" for f in wide),
+        working=tuple(
+            f"clear between {a} and {b}: {both(facing.width_mm)}"
+            for a, b, facing in zip(called[::2], called[1::2], wide, strict=True)
+        ),
         marks=(Mark("measure", least.line, both(least.width_mm)),),
     )
 
@@ -100,6 +113,7 @@ def _entries(row: Row, view: View, passed: bool) -> Finding:
         space=view.space.id,
         subjects=(view.space.id,),
         measured=Quantity(len(doors), "count"),
-        working=(f"ways in: {', '.join(door.id for door in doors)}",),
-        marks=tuple(Mark("point", (door.segment.midpoint,), door.id) for door in doors),
+        working=(f"ways in: {names(view).listed(door.id for door in doors)}",),
+        marks=tuple(Mark("point", (door.segment.midpoint,), names(view).one(door.id)) for door in doors),
+        also=("How long and narrow a pass-through kitchen is, is not said; read here as every kitchen that is no U.",),
     )

@@ -2,42 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from shapely.geometry.base import BaseGeometry
-
+from enfilade.checks.landing_spans import (
+    STANDS_ON_MM,
+    along,
+    away,
+    from_edge,
+    gap_to,
+    joined_with,
+    round_corner,
+    unwrapped,
+    usable_spans,
+)
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.shown import Names, both
 from enfilade.checks.view import View
 from enfilade.findings import Mark
 from enfilade.geometry.boxes import Segment
-from enfilade.geometry.counters import EndedBy, Stretch, counter_stretches, straight_counter
-from enfilade.geometry.fronts import free_front
+from enfilade.geometry.counters import EndedBy, Side, Stretch, counter_stretches, straight_counter
+from enfilade.geometry.fronts import Span
 from enfilade.geometry.outlines import opposed
+from enfilade.geometry.points import angle_between_deg
 from enfilade.geometry.runs import Piece, Run
 from enfilade.geometry.walks import length_inside
 from enfilade.lengths import TOLERANCE_MM, show_inches
 from enfilade.project.standing import Stand
 from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["LANDING_KINDS", "SIDES", "Kitchen", "Landing", "Side", "Where", "kitchen", "spans_behind", "usable_spans"]
+__all__ = ["LANDING_KINDS", "SIDES", "Kitchen", "Landing", "Side", "Where", "kitchen"]
 
 LANDING_KINDS: Final = frozenset({*RUN_KINDS, "appliance garage"})
 """Kinds that a check of landings reads: the runs, and what stands on the counters."""
 
-Side = Literal["left", "right"]
 Where = Literal["left", "right", "above", "below", "across"]
 SIDES: Final[tuple[Side, Side]] = ("left", "right")
 
 # Rims, grates and counters laid on bare cabinets differ by up to a counter's thickness and still are
 # one working height (our own choice).
 _LEVEL_MM: Final = 40.0
-# A microwave or garage whose bottom is this near a counter top stands on it.
-_STANDS_ON_MM: Final = 50.0
-
-Span = tuple[float, float]
+# A thing that is set in a counter at such a slant stands across its corner (our own choice).
+_DIAGONAL_DEG: Final = (30.0, 60.0)
+# What is further to one side than ahead (45 degrees) is not across (our own choice).
+_ASIDE: Final = 2**0.5
 
 
 @dataclass(frozen=True)
@@ -52,7 +61,7 @@ class Landing:
         working: How the figure came about.
         ended_by: What ends the stretch on its far side.
         line: The front edge of what serves; None without length.
-        distance_mm: For `across`: from the appliance's front, straight ahead.
+        distance_mm: For `across`: from the appliance's front to all of the landing.
         gap: For `across`: where that distance was measured.
     """
 
@@ -82,7 +91,7 @@ class Landing:
         """Return the pieces of the stretch that serve; all of them when none does."""
         if self.line is None:
             return self.pieces
-        ends = [(piece, _along(self.line, piece.front)) for piece in self.pieces]
+        ends = [(piece, along(self.line, piece.front)) for piece in self.pieces]
         length_mm = self.line.length_mm
         return tuple(p for p, (a, b) in ends if min(b, length_mm) - max(a, 0.0) > TOLERANCE_MM) or self.pieces
 
@@ -128,6 +137,8 @@ class Kitchen:
     ) -> Landing:
         """Return the landing on one side of a thing; one above or under a counter has it from its own edge on.
 
+        Beside what is set across an inside corner, the counter round the corner is that on its far side.
+
         Args:
             level_mm: Only counter at this height counts; any when None.
             depth_mm: Depth from which counter counts; that of a landing area when None.
@@ -140,9 +151,20 @@ class Kitchen:
         stretch = straight_counter(run, index, side)
         edge_mm = here.end_mm if side == "right" else here.start_mm
         if spot.index is None and here.role == "counter":
-            stretch = _with(stretch, here, run, index)
+            stretch = joined_with(stretch, here, run, index)
             edge_mm = spot.end_mm if side == "right" else spot.start_mm
+        elif stretch.ended_by == "corner" and not stretch.pieces and self.is_diagonal(stand):
+            stretch, edge_mm = round_corner(run, stretch, stand, side)
         return self._measured(side, run, stretch, edge_mm, stand, level_mm, depth_mm)
+
+    def is_diagonal(self, stand: Stand) -> bool:
+        """Tell whether a thing that is set in a counter stands at a slant to its front, as a corner sink does."""
+        spot = self.spot(stand)
+        if spot is None:
+            return False
+        front = spot.run.pieces[self.piece_at(spot)].front
+        turn = abs(angle_between_deg(front.direction, stand.box.front.direction))
+        return _DIAGONAL_DEG[0] <= turn <= _DIAGONAL_DEG[1]
 
     def _measured(
         self,
@@ -160,8 +182,8 @@ class Kitchen:
         if not stretch.pieces:
             return Landing(side, number, (), 0.0, (f"no counter {words}: {end}",), stretch.ended_by, stretch.beyond)
         spans, limits = self.usable(stretch.pieces, depth_mm)
-        shift = _unwrapped(run, stretch.pieces, edge_mm, side)
-        length_mm = _from_edge(spans, edge_mm + shift, side)
+        shift = unwrapped(run, stretch.pieces, edge_mm, side)
+        length_mm = from_edge(spans, edge_mm + shift, side)
         line = None
         if level_mm is not None and abs(stretch.pieces[0].height_mm - level_mm) > _LEVEL_MM:
             limits = (*limits, f"its top is at {both(stretch.pieces[0].height_mm)}, not at {both(level_mm)}")
@@ -202,8 +224,8 @@ class Kitchen:
         index = self.piece_at(spot)
         here = spot.run.pieces[index]
         thing = stand.thing
-        where: Where = "above" if thing.top_mm < here.height_mm + _STANDS_ON_MM else "below"
-        if here.role != "counter" or (where == "below" and thing.bottom_mm < here.height_mm + _STANDS_ON_MM):
+        where: Where = "above" if thing.top_mm < here.height_mm + STANDS_ON_MM else "below"
+        if here.role != "counter" or (where == "below" and thing.bottom_mm < here.height_mm + STANDS_ON_MM):
             return None
         before = straight_counter(spot.run, index, "left")
         after = straight_counter(spot.run, index, "right")
@@ -218,14 +240,15 @@ class Kitchen:
         return Landing(where, number, pieces, length_mm, (words, *limits), after.ended_by, after.beyond, line)
 
     def across(self, stand: Stand, asked_mm: float) -> list[Landing]:
-        """Return the counters that lie across a clear floor from a thing, nearest first; front to front.
+        """Return the counters across a clear floor from a thing that are long enough, nearest first.
 
-        Across is read as straight ahead: at least half of what is asked lies before the thing's front (our own
-        reading; the source says no more than `across`). What stands off to one side does not count.
+        How far away one is, is measured from the thing's front to all of the landing, which lies on the counter
+        as near to the front as it can: what stands off to one side is further away (our own reading; the source
+        says no more than `across` and `from the front`).
         """
         front = stand.box.front
         middle = stand.box.polygon.centroid
-        standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < _STANDS_ON_MM or s in self.found.tops)
+        standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < STANDS_ON_MM or s in self.found.tops)
         bodies = {s.id: s.box.polygon for s in standing if not s.box.polygon.covers(middle)}
         found = []
         for number, run in enumerate(self.found.runs):
@@ -234,16 +257,20 @@ class Kitchen:
                 if not opposed(front, whole) or front.place(whole.midpoint)[1] <= TOLERANCE_MM:
                     continue
                 spans, limits = self.usable(stretch.pieces)
-                part = _opposite(front, whole, [(a - stretch.pieces[0].start_mm, b - a) for a, b in spans], asked_mm)
-                if part is None:
+                start = stretch.pieces[0].start_mm
+                parts = [whole.part(a - start, b - start) for a, b in spans if b - a >= asked_mm - TOLERANCE_MM]
+                if not parts:
                     continue
-                gap = _between(front, part)
+                ways = [(gap_to(front, part, asked_mm), part) for part in parts]
+                gap, part = min(ways, key=lambda one: one[0].length_mm)
+                if gap.length_mm > _ASIDE * front.place(gap.b)[1]:
+                    continue
                 ids = {piece.station_id for piece in stretch.pieces}
                 others = (body for name, body in bodies.items() if name not in ids)
                 if length_inside(gap.a, gap.b, others) > TOLERANCE_MM:
                     continue
                 length_mm, away_mm = part.length_mm, gap.length_mm
-                words = f"counter across from {stand.thing.called}: {both(length_mm)}, {both(away_mm)} away"
+                words = f"counter across from {stand.thing.called}: {both(length_mm)}, {away(front, gap)}"
                 found.append(
                     Landing(
                         "across",
@@ -259,104 +286,6 @@ class Kitchen:
                     )
                 )
         return sorted(found, key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters))
-
-
-def _along(line: Segment, other: Segment) -> Span:
-    """Return between which places along a line another one lies [mm]."""
-    places = (line.place(other.a)[0], line.place(other.b)[0])
-    return min(places), max(places)
-
-
-def _opposite(front: Segment, whole: Segment, spans: Iterable[Span], asked_mm: float) -> Segment | None:
-    """Return the longest usable part of a counter's edge that lies before a front by half of what is asked.
-
-    Args:
-        spans: Start along the counter's edge, and length, of each usable part.
-    """
-    least_mm = min(asked_mm, front.length_mm) / 2
-    parts = [whole.part(start, start + length) for start, length in spans if length > TOLERANCE_MM]
-    before = []
-    for part in parts:
-        a, b = _along(front, part)
-        if min(b, front.length_mm) - max(a, 0.0) >= least_mm - TOLERANCE_MM:
-            before.append(part)
-    return max(before, key=lambda part: part.length_mm, default=None)
-
-
-def _between(front: Segment, part: Segment) -> Segment:
-    """Return the line from a front straight ahead to an edge, in the middle of where they face each other."""
-    a, b = _along(front, part)
-    place = (max(a, 0.0) + min(b, front.length_mm)) / 2
-    start = front.at(place)
-    ahead_mm = front.place(part.at(part.place(start)[0]))[1]
-    return Segment(start, front.at(place, max(ahead_mm, TOLERANCE_MM)))
-
-
-def usable_spans(
-    pieces: Sequence[Piece], depth_mm: float, heights_mm: Span, blocks: Iterable[Stand]
-) -> tuple[list[Span], tuple[str, ...]]:
-    """Return the stretches along the run whose clear depth and height serve, joined, and why the rest does not."""
-    spans: list[Span] = []
-    limits: list[str] = []
-    offset, reached = 0.0, 0.0
-    for piece in pieces:
-        if reached > piece.start_mm + 1.0:
-            offset += reached  # Past the start of a closed run, places count on.
-        reached = piece.end_mm
-        if piece.depth_mm < depth_mm - TOLERANCE_MM:
-            limits.append(f"{both(piece.length_mm)} of it is only {both(piece.depth_mm)} deep")
-            continue
-        low, high = heights_mm
-        if not low - TOLERANCE_MM <= piece.height_mm <= high + TOLERANCE_MM:
-            limits.append(f"{both(piece.length_mm)} of it stands {both(piece.height_mm)} high")
-            continue
-        on_it = [block for block in blocks if abs(block.thing.bottom_mm - piece.height_mm) <= _STANDS_ON_MM]
-        open_parts = spans_behind(piece.front, depth_mm, (block.box.polygon for block in on_it))
-        if piece.length_mm - sum(b - a for a, b in open_parts) > TOLERANCE_MM:
-            before = piece.front.moved(-depth_mm).strip(depth_mm)
-            names = ", ".join(dict.fromkeys(b.thing.called for b in on_it if b.box.polygon.intersects(before)))
-            limits.append(f"{names} on it: less than {both(depth_mm)} of depth before it")
-        for a, b in open_parts:
-            start, end = piece.start_mm + offset + a, piece.start_mm + offset + b
-            if spans and abs(spans[-1][1] - start) < 1.0:
-                spans[-1] = (spans[-1][0], end)
-            else:
-                spans.append((start, end))
-    return spans, tuple(limits)
-
-
-def spans_behind(front: Segment, depth_mm: float, shapes: Iterable[BaseGeometry]) -> list[Span]:
-    """Return the stretches of a front edge behind which no shape lies within a depth, from its left end [mm]."""
-    if depth_mm <= 1.0:
-        return [(0.0, front.length_mm)]
-    free = free_front(front.moved(-depth_mm), shapes, depth_mm)
-    return [(front.place(part.a)[0], front.place(part.b)[0]) for part in free]
-
-
-def _with(stretch: Stretch, here: Piece, run: Run, index: int) -> Stretch:
-    """Return a stretch with the piece from which it was sought, and what lies on its other side."""
-    left = straight_counter(run, index, "left").pieces
-    right = straight_counter(run, index, "right").pieces
-    return Stretch((*left, here, *(p for p in right if p not in left)), stretch.ended_by, stretch.beyond)
-
-
-def _unwrapped(run: Run, pieces: Sequence[Piece], edge_mm: float, side: Side) -> float:
-    """Return what to add to a place on a run closed without a corner, so that it lies in the stretch counted on."""
-    if not run.closed:
-        return 0.0
-    start, length = pieces[0].start_mm, sum(p.length_mm for p in pieces)
-    wanted = start if side == "right" else start + length
-    return round((wanted - edge_mm) / run.length_mm) * run.length_mm
-
-
-def _from_edge(spans: Sequence[Span], edge_mm: float, side: Side) -> float:
-    """Return how far a usable stretch goes on from an edge."""
-    for a, b in spans:
-        if a - 1.0 <= edge_mm <= b + 1.0:
-            far = b - edge_mm if side == "right" else edge_mm - a
-            if far > TOLERANCE_MM:
-                return far
-    return 0.0
 
 
 def kitchen(view: View, rules: Yardstick) -> Kitchen:

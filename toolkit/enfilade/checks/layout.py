@@ -58,7 +58,10 @@ class Centre:
 
 @dataclass(frozen=True)
 class Spot:
-    """Where a thing lies on a run: the run, the piece that it is (None for what stands under a counter), and its ends."""
+    """Where a thing lies on a run: the run, the piece that it is, and its ends.
+
+    What stands under a counter is no piece: its index is None.
+    """
 
     run: Run
     index: int | None
@@ -198,7 +201,7 @@ class Layout:
 
     def assumed_tops(self) -> tuple[str, ...]:
         """Return the base cabinets over which a counter was taken though none is recorded."""
-        return tuple(f"{id}.counter" for id in self.bare)
+        return tuple(f"{name}.counter" for name in self.bare)
 
 
 def _rank(centre: Centre) -> int:

@@ -56,7 +56,9 @@ def task_light(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, here = rules.row("K31", "task light"), (view.space.id,)
     surfaces = work_surfaces(view)
     if not surfaces:
-        yield row.not_assessed(space=view.space.id, subjects=here, because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id, subjects=here, because="does not apply", working=("no work surface is recorded here",)
+        )
     elif not view.room_things("light"):
         needs = (f"the lights of {view.space.id}",)
         yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=needs)
@@ -109,7 +111,9 @@ def switched_light(view: View, rules: Yardstick) -> Iterator[Finding]:
         space=view.space.id,
         subjects=here,
         measured=Quantity(len(switched), "count"),
-        working=(f"switches within {both(_AT_WAY_IN_MM)} of a way in: {len(at_way)}, for {len(switched)} lights",),
+        working=(
+            f"switches within {both(_AT_WAY_IN_MM)} of a way in: {len(at_way)}, for {counted(len(switched), 'light')}",
+        ),
         marks=point_mark(at_way),
         also=("How near 'at the entrance' is, the source does not say; 36 in is our own reading.",),
     )

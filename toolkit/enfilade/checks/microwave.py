@@ -32,7 +32,12 @@ def microwave_height(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         row = rules.row("K21", part)
         if not found:
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no microwave is recorded here",),
+            )
         for stand in found:
             if part == "lowest" and not _below_counter(stand, view.things(*_UNDER)):
                 working = ("it does not stand below a counter",)
@@ -44,7 +49,7 @@ def microwave_height(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(stand.id,),
                 measured=Quantity(stand.thing.bottom_mm, "mm"),
-                working=(f"floor to the bottom of the {stand.thing.called}: {both(stand.thing.bottom_mm)}",),
+                working=(f"floor to the bottom of {stand.thing.called}: {both(stand.thing.bottom_mm)}",),
                 marks=point_mark([stand]),
                 assumed=stand.thing.assumed("bottom_mm"),
             )
@@ -64,7 +69,12 @@ def microwave_shoulder(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, found = rules.row("K21", "below shoulder"), view.things("microwave")
     if not found:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no microwave is recorded here",),
+        )
     cooks = [person for person in view.household.people if person.cooks]
     shoulders = [person.shoulder_height_mm for person in cooks if person.shoulder_height_mm is not None]
     for stand in found:
@@ -82,7 +92,7 @@ def microwave_shoulder(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(stand.id,),
             measured=Quantity(shoulders[0] - bottom_mm, "mm"),
-            working=(f"shoulder at {both(shoulders[0])}, bottom of the {stand.thing.called} at {both(bottom_mm)}",),
+            working=(f"shoulder at {both(shoulders[0])}, bottom of {stand.thing.called} at {both(bottom_mm)}",),
             marks=point_mark([stand]),
             assumed=stand.thing.assumed("bottom_mm"),
         )
@@ -95,7 +105,12 @@ def microwave_controls(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, found = rules.row("K21a"), view.things("microwave")
     if not found:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no microwave is recorded here",),
+        )
     for stand in found:
         height_mm = stand.thing.control_height_mm if isinstance(stand.thing, Microwave) else None
         if height_mm is None:
@@ -106,6 +121,7 @@ def microwave_controls(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(stand.id,),
                 measured=Quantity(height_mm, "mm"),
+                working=(f"floor to the controls of {stand.thing.called}: {both(height_mm)}",),
                 marks=point_mark([stand]),
                 assumed=stand.thing.assumed("control_height_mm"),
             )

@@ -82,7 +82,7 @@ def older_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 
 def _landing(view: View, found: Kitchen, stand: Stand, row: Row, asked_mm: float) -> Finding:
-    landing = max(_ways(found, stand, asked_mm), key=lambda one: one.length_mm)
+    landing = max(_ways(found, stand, asked_mm), key=lambda one: (round(one.length_mm, 3), one.whole_mm))
     enough = landing.length_mm >= asked_mm - TOLERANCE_MM
     deep = [piece.depth_mm for piece in (landing.serving if enough else landing.pieces)]
     depth = min(deep, default=0.0)

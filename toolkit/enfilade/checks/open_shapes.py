@@ -81,12 +81,17 @@ def open_shape(stand: Stand, leaf: Leaf) -> Polygon | None:
     return None if front is None or reach_mm is None else drawer_sweep(front, reach_mm)
 
 
-def swept_shape(stand: Stand, leaf: Leaf) -> Polygon | None:
-    """Return all the floor that a leaf passes over from shut to fully open; None as for `open_shape`."""
+def swept_shape(stand: Stand, leaf: Leaf, limit_deg: float = 360.0) -> Polygon | None:
+    """Return all the floor that a leaf passes over from shut to fully open, a hinged one to a limit at most.
+
+    None as for `open_shape`.
+    """
     if leaf.kind != "hinged":
         return open_shape(stand, leaf)
     hinge = hinge_of(stand, leaf)
-    return None if hinge is None else hinged_sweep(hinge.at, hinge.closed_end, hinge.angle_deg, hinge.clockwise)
+    if hinge is None:
+        return None
+    return hinged_sweep(hinge.at, hinge.closed_end, min(limit_deg, hinge.angle_deg), hinge.clockwise)
 
 
 def _front(stand: Stand, leaf: Leaf) -> Segment | None:
@@ -196,9 +201,12 @@ def swing_of(door: Doorway) -> Swing | None:
     return swing if isinstance(swing, Swing) else None
 
 
-def door_sweep(door: Doorway) -> Polygon | None:
-    """Return the floor that a room door sweeps in the space from which it is seen; None when it turns away."""
+def door_sweep(door: Doorway, limit_deg: float = 360.0) -> Polygon | None:
+    """Return the floor that a room door sweeps in the space from which it is seen, up to a limit.
+
+    None when it turns away, or has no leaf.
+    """
     hinge = door.hinge
     if hinge is None or swing_of(door) is None or distance(hinge.at, hinge.closed_end) <= TOLERANCE_MM:
         return None
-    return hinged_sweep(hinge.at, hinge.closed_end, hinge.angle_deg, hinge.clockwise)
+    return hinged_sweep(hinge.at, hinge.closed_end, min(limit_deg, hinge.angle_deg), hinge.clockwise)

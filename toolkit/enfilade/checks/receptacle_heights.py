@@ -38,7 +38,12 @@ def receptacle_and_counter(view: View, rules: Yardstick) -> Iterator[Finding]:
     above, below, overhang = (rules.row("IE4", part) for part in parts)
     found = serving_counter(view)
     if not found:
-        yield above.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield above.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no receptacle here serves a counter",),
+        )
     for stand, _ in found:
         top = _counter_at(stand, view.things(*COUNTERS))
         if top is None:
@@ -55,7 +60,11 @@ def receptacle_and_counter(view: View, rules: Yardstick) -> Iterator[Finding]:
             yield _height(view, above, stand, top, gap_mm, "above")
         elif rules.option("receptacle_edition") == "2023":
             yield below.not_assessed(
-                space=view.space.id, subjects=(stand.id, top.id), because="source silent", marks=point_mark([stand])
+                space=view.space.id,
+                subjects=(stand.id, top.id),
+                because="source silent",
+                working=(f"below the top of {top.thing.called}: editions from 2023 give no figure",),
+                marks=point_mark([stand]),
             )
         else:
             yield _height(view, below, stand, top, -gap_mm, "below")
@@ -108,7 +117,12 @@ def receptacle_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
     found = serving_counter(view)
     if not found:
         for row in (plain, force):
-            yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=("no receptacle here serves a counter",),
+            )
     for stand, thing in found:
         depth_mm = _reached_over(stand, view.things(*COUNTERS))
         working = [f"floor to its middle {both(middle_mm(stand))}"]

@@ -49,7 +49,9 @@ def ground_fault(view: View, rules: Yardstick) -> Iterator[Finding]:
     unknown = [stand for stand, thing in found if thing.ground_fault_protected is None]
     missing = _unrecorded(view) if view.things(*COUNTERS) else ()
     if not found and not missing:
-        yield row.not_assessed(space=view.space.id, subjects=here, because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id, subjects=here, because="does not apply", working=("no counter is recorded here",)
+        )
     elif not found or (unknown and not bare):
         needs = missing or tuple(f"{stand.id}.ground_fault_protected" for stand in unknown)
         yield row.not_assessed(
@@ -83,7 +85,12 @@ def wall_spacing(view: View, rules: Yardstick) -> Iterator[Finding]:
     missing = _unrecorded(view)
     if not pieces:
         row = rules.row("IE1", "count")
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no counter stands along a wall here",),
+        )
     above_mm = rules.row("IE4", "above").value_mm if rules.has("IE4", "above") else AT_WALL_MM
     for piece in pieces:
         yield from _one_piece(view, rules, piece, missing, above_mm)
@@ -151,7 +158,12 @@ def island_spacing(view: View, rules: Yardstick) -> Iterator[Finding]:
     row = rules.row(*name)
     islands = [s for s in view.things("island", "peninsula") if isinstance(s.thing, Island | Peninsula)]
     if not islands:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no island or peninsula is recorded here",),
+        )
     for island in islands:
         asked = island_receptacles(island.box.width_mm, island.box.depth_mm, edition=edition, by=rules)
         at = [stand for stand, _ in serving_counter(view) if _at(stand, island)]

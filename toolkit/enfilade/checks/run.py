@@ -59,7 +59,7 @@ def check(
     if space is not None:
         project.space(space)
     house = House(project)
-    memos: dict[str, dict[Any, Any]] = {id: {} for id in house.spaces}
+    memos: dict[str, dict[Any, Any]] = {name: {} for name in house.spaces}
     found: dict[str, Finding] = {}
     for one in all_checks():
         for view in _views(one, house, memos, space):
@@ -87,9 +87,9 @@ def _views(one: Check, house: House, memos: dict[str, dict[Any, Any]], only: str
         if only is None and house.spaces:
             yield View(house, one.reads, next(iter(house.spaces.values())), scope="house")
         return
-    for id, space in house.spaces.items():
-        if only in (None, id) and (one.uses is None or space.use in one.uses):
-            yield View(house, one.reads, space, memo=memos[id])
+    for name, space in house.spaces.items():
+        if only in (None, name) and (one.uses is None or space.use in one.uses):
+            yield View(house, one.reads, space, memo=memos[name])
 
 
 def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:

@@ -74,8 +74,9 @@ def _weight(found: Kitchen, ways: Sequence[Sequence[Claim]]) -> tuple[float, ...
     shared = _shared(found, ways)
     lacking = round(sum(one.short_mm for one in shared), 3)
     third = sum(len(one.claims) - 2 for one in shared)
+    short = sum(one.short_mm > 0 for one in shared)
     asked = (round(sum(one.required_mm for one in shared), 3), round(sum(one.sum_mm for one in shared), 3))
-    return (lacking, third, len(shared), *asked)
+    return (lacking, short, third, len(shared), *asked)
 
 
 def _shared(found: Kitchen, ways: Sequence[Sequence[Claim]]) -> list[Shared]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from enfilade.checks.demands import two_sides
+from enfilade.checks.demands import arrangements
 from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen
 from enfilade.checks.layout import Layout
 from enfilade.checks.registry import check
@@ -34,7 +34,7 @@ def sink_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure the counter on both sides of each sink, from its edge to what ends the counter.
 
     The longer side is held against the longer landing: the most favourable reading. A corner ends the
-    counter; beside an auxiliary sink only counter at its height counts. A dishwasher below is counter.
+    counter; the longer landing of an auxiliary sink is at its height. A dishwasher below is counter.
     """
     found = kitchen(view, rules)
     for rule, auxiliary in (("K11", False), ("K15", True)):
@@ -64,8 +64,8 @@ def _side(found: Kitchen, view: View, sink: Stand, rule: str, part: str) -> Find
             needs=(f"{sink.id}.place",),
             working=("its front is at no counter run",),
         )
-    left, right = two_sides(found, sink)
-    longer, shorter = (left, right) if left.length_mm >= right.length_mm else (right, left)
+    longer, shorter = min(arrangements(found, sink), key=lambda pair: _lacking(found, rule, pair))
+    left, right = (longer, shorter) if longer.where == "left" else (shorter, longer)
     landing = longer if part == "longer side" else shorter
     corner = _corner_note(found, landing) if rule == "K11" and landing.length_mm < row.value_mm - TOLERANCE_MM else ()
     return row.finding(
@@ -81,6 +81,14 @@ def _side(found: Kitchen, view: View, sink: Stand, rule: str, part: str) -> Find
         assumed=(*sink.thing.assumed("width_mm", "place"), *found.found.assumed_tops()),
         also=corner,
     )
+
+
+def _lacking(found: Kitchen, rule: str, pair: tuple[Landing, Landing]) -> tuple[float, float]:
+    """Return what a longer and a shorter landing lack together, and then how short the longer is [mm]."""
+    parts = zip(("longer side", "shorter side"), pair, strict=True)
+    asked = ((found.rules.row(rule, part).value_mm if found.rules.has(rule, part) else 0.0, one) for part, one in parts)
+    lacks = sum(max(0.0, value - one.length_mm) for value, one in asked)
+    return round(lacks, 3), -round(pair[0].length_mm, 3)
 
 
 def _corner_note(found: Kitchen, landing: Landing) -> tuple[str, ...]:

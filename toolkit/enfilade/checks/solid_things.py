@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.checks.beside import counted
 from enfilade.checks.floor import footprint
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import polygons_of
@@ -113,7 +113,7 @@ def things_overlapping(view: View, rules: Yardstick) -> Iterator[Finding]:
                     space=view.space.id,
                     subjects=(a.id, b.id),
                     measured=Quantity(area, "mm2"),
-                    working=(f"{a.thing.called} and {b.thing.called} overlap in plan and in height",),
+                    working=(f"{' and '.join(names(view).of(a.id, b.id))} overlap in plan and in height",),
                     marks=_areas(shape.intersection(shapes[second])),
                 )
     if not clashes:

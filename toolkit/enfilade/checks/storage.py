@@ -76,7 +76,12 @@ def frontage_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found = frontage_needed(size, by=rules)[1], layout(view)
     sink = main_sink(found)
     if sink is None:
-        yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no sink is recorded here",),
+        )
         return
     centre, radius_mm = sink_point(found, sink), rules.row("K28", "within").value_mm
     near_mm, other_mm, working, reached = 0.0, 0.0, [], []
@@ -125,7 +130,12 @@ def corner_devices(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id, subjects=here, because="missing fact", needs=needs, marks=point_mark(unknown)
         )
     elif not corners:
-        yield row.not_assessed(space=view.space.id, subjects=here, because="does not apply")
+        yield row.not_assessed(
+            space=view.space.id,
+            subjects=here,
+            because="does not apply",
+            working=("no corner cabinet is recorded here",),
+        )
     else:
         yield row.finding(
             space=view.space.id,

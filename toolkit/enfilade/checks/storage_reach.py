@@ -45,7 +45,12 @@ def often_used_within_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
     plain, over = rules.row("K27a", "reach"), rules.row("K27a", "high reach over counter")
     units = [unit for unit in storage_units(view, rules) if unit.thing.frequently_used]
     if not units:
-        yield plain.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
+        yield plain.not_assessed(
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="does not apply",
+            working=("no storage here is recorded as often used",),
+        )
     for unit in units:
         depth_mm = counter_depth_below(unit.stand, view.things(*TOPS))
         row = plain if depth_mm is None or _shallow(depth_mm, rules) else over
@@ -105,6 +110,7 @@ def shelf_space_within_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=here,
             because="missing fact" if unknown else "does not apply",
             needs=tuple(need for unit in unknown for need in unit.needs),
+            working=() if unknown else ("no shelf or drawer is recorded here",),
         )
         return
     low_mm = rules.row("A3082", "low").value_mm

@@ -12,7 +12,7 @@ from enfilade.checks.cooks import cooks, missing_centres
 from enfilade.checks.floor import FLOOR_KINDS
 from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.checks.ways import BODY_MM, Way, through_length, ways
 from enfilade.findings import Finding, Mark
@@ -48,17 +48,18 @@ def tall_units_between(view: View, rules: Yardstick) -> Iterator[Finding]:
         judged += 1
         between = [piece for piece in _between(*ends) if _is_tall(piece)]
         counted = [piece for piece in between if not (piece.corner_before or piece.corner_after)]
-        names = list(dict.fromkeys(piece.station_id for piece in counted))
-        passed = [p.station_id for p in between if p not in counted]
+        tall = list(dict.fromkeys(piece.station_id for piece in counted))
+        passed = [piece.station_id for piece in between if piece not in counted]
+        one, other, *parting = names(view).of(a.stand.id, b.stand.id, *tall)
         yield row.finding(
             space=view.space.id,
             subjects=(a.stand.id, b.stand.id),
-            measured=Quantity(len(names), "count"),
+            measured=Quantity(len(tall), "count"),
             working=(
-                f"tall units on the run between {a.stand.id} and {b.stand.id}: {', '.join(names) or 'none'}",
-                *(f"{name} stands in the corner and is passed by" for name in passed),
+                f"tall units on the run between {one} and {other}: {', '.join(parting) or 'none'}",
+                *(f"{name} stands in the corner and is passed by" for name in names(view).of(*passed)),
             ),
-            marks=tuple(Mark("measure", (p.front.a, p.front.b), p.station_id) for p in counted),
+            marks=tuple(Mark("measure", (p.front.a, p.front.b), names(view).one(p.station_id)) for p in counted),
         )
     if not judged:
         yield row.not_assessed(
@@ -130,11 +131,14 @@ def ways_through_triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
             measured=Quantity(most, "mm"),
             working=(
                 f"shortest walks of a person {both(BODY_MM)} wide",
-                *(f"{way.a} to {way.b}: {both(length)} inside the triangle" for length, way in inside),
+                *(f"{_from_to(view, way)}: {both(length)} inside the triangle" for length, way in inside),
             ),
-            marks=(Mark("area", cook.points, f"cook {cook.number}"), _path(worst)),
+            marks=(
+                Mark("area", cook.points, f"cook {cook.number}"),
+                Mark("path", worst.walk.points, _from_to(view, worst)),
+            ),
         )
 
 
-def _path(way: Way) -> Mark:
-    return Mark("path", way.walk.points, f"{way.a} to {way.b}")
+def _from_to(view: View, way: Way) -> str:
+    return "from “{}” to “{}”".format(*names(view).of(way.a, way.b))

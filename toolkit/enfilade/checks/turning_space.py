@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, room_floor
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.fits import circle_fits, largest_circle, t_turn_fits
@@ -74,7 +74,7 @@ def _turning(
     asked = [row.value_mm for row in (circle_row, *rows) if row is not None]
     floor = free.intersection(here.buffer(max(asked, default=0.0) / 2, join_style="mitre"))
     turn = _largest(floor, rows)
-    said = tuple(f"knee space under {name} takes part" for name in knees)
+    said = tuple(f"knee space under {name} takes part" for name in names(view).of(*knees))
     by_circle = circle_row is not None and circle_row.requirement.met_by(Quantity(turn.circle_mm, "mm"))
     by_t = bool(rows) and turn.shape is not None and _option(rules) == "circle or T"
     if circle_row is not None:

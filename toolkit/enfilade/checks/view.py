@@ -30,7 +30,7 @@ class House:
         self.spaces: dict[str, Space] = {space.id: space for space in project.spaces}
         self.lines: dict[str, Segment] = wall_segments(project.spaces)
         standing = stands(project.things, self.lines)
-        self.by_space: dict[str, list[Stand]] = {id: [] for id in self.spaces}
+        self.by_space: dict[str, list[Stand]] = {name: [] for name in self.spaces}
         for stand in standing.values():
             if stand.thing.state != "removed":
                 self.by_space[stand.thing.space].append(stand)
@@ -90,7 +90,7 @@ class View:
     def room(self) -> list[Space]:
         """Return this space and those that it runs on into without a wall, this one first."""
         others = sorted(self.house.rooms[self.space.id] - {self.space.id})
-        return [self.space, *(self.house.spaces[id] for id in others)]
+        return [self.space, *(self.house.spaces[other] for other in others)]
 
     @property
     def walls(self) -> dict[str, Segment]:

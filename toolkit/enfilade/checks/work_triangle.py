@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Final
 
-from enfilade.checks.cooks import Cook, cooks, missing_centres
+from enfilade.checks.cooks import Cook, cooks, holds_food, missing_centres
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import standing_edge
 from enfilade.checks.layout import RUN_KINDS, Centre, Layout, layout
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.points import angle_between_deg
@@ -70,10 +70,10 @@ def _sum(view: View, rules: Yardstick, found: Layout, cook: Cook, together: list
     working = [*_said(view), *three.working, f"in all {show_length(three.sum_mm, 'us')} ({three.sum_mm:.0f} mm)"]
     if len(together) > 1:
         zone = [*_ids(cook), *_zone(found, cook, together)]
-        working.append(f"cook {cook.number} works at {', '.join(zone)}")
+        working.append(f"cook {cook.number} works at {names(view).listed(zone)}")
         if cook.shares:
             shared = (c.stand.id for c in cook.centres if c.kind in cook.shares)
-            working.append(f"shared with another cook: {', '.join(shared)}")
+            working.append(f"shared with another cook: {names(view).listed(shared)}")
     return rules.row("K3", "sum").finding(
         space=view.space.id,
         subjects=_ids(cook),
@@ -104,6 +104,10 @@ def _zone(found: Layout, cook: Cook, together: list[Cook]) -> list[str]:
     return near
 
 
+def _from_to(view: View, a: Centre, b: Centre) -> str:
+    return " to ".join(names(view).of(a.stand.id, b.stand.id))
+
+
 def _assumed(centres: tuple[Centre, ...]) -> tuple[str, ...]:
     return tuple(name for centre in centres for name in centre.stand.thing.assumed("width_mm", "depth_mm"))
 
@@ -129,7 +133,7 @@ def _leg(view: View, rules: Yardstick, found: Layout, cook: Cook, a: Centre, b: 
         subjects=(a.stand.id, b.stand.id),
         part=f"leg, cook {cook.number}",
         measured=Quantity(length, "mm"),
-        working=(f"{a.stand.id} to {b.stand.id}, centre front to centre front: {both(length)}",),
+        working=(f"{_from_to(view, a, b)}, centre front to centre front: {both(length)}",),
         marks=(Mark("measure", (a.point, b.point), both(length)),),
         also=_from_the_edge(rules.row("K3", "leg"), found, (a, b), length),
         assumed=_assumed((a, b)),
@@ -138,14 +142,17 @@ def _leg(view: View, rules: Yardstick, found: Layout, cook: Cook, a: Centre, b: 
 
 @check(reads={*RUN_KINDS, "household"}, uses={"kitchen"})
 def further_centres(view: View, rules: Yardstick) -> Iterator[Finding]:
-    """Measure from each further sink, cooking surface or refrigerator to the nearest centre of a triangle."""
+    """Measure from each further sink, cooking surface or refrigerator to the nearest centre of a triangle.
+
+    A wine cooler holds no food and is no centre.
+    """
     if not rules.has("K3b"):
         return
     row = rules.row("K3b")
     found = layout(view)
     together = cooks(found, _together(view))
     inside = {centre.stand.id: centre for cook in together for centre in cook.centres}
-    further = [centre for centre in found.centres if centre.stand.id not in inside]
+    further = [centre for centre in found.centres if centre.stand.id not in inside and holds_food(centre)]
     if not together or not further:
         yield row.not_assessed(
             space=view.space.id,
@@ -162,7 +169,7 @@ def further_centres(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(centre.stand.id, near.stand.id),
             measured=Quantity(length, "mm"),
-            working=(f"{centre.stand.id} to {near.stand.id}, the nearest centre of a triangle: {both(length)}",),
+            working=(f"{_from_to(view, centre, near)}, the nearest centre of a triangle: {both(length)}",),
             marks=(Mark("measure", (centre.point, near.point), both(length)),),
             also=("Which walk is meant is not said; read here as the one to the nearest centre of a triangle.",),
             assumed=_assumed((centre, near)),
@@ -197,21 +204,23 @@ def legs_through_obstacles(view: View, rules: Yardstick) -> Iterator[Finding]:
             }
             length = length_inside(start, end, others.values())
             cut = [name for name, shape in others.items() if length_inside(start, end, [shape]) > 1.0]
+            one, other, *inside = names(view).of(a.stand.id, b.stand.id, *cut)
+            through = f"{both(length)} inside {', '.join(inside)}" if cut else "through nothing"
             yield row.finding(
                 space=view.space.id,
                 subjects=(a.stand.id, b.stand.id),
                 part=f"cook {cook.number}",
                 measured=Quantity(length, "mm"),
-                working=(f"{a.stand.id} to {b.stand.id}: {both(length)} inside {', '.join(cut) or 'any obstacle'}",),
+                working=(f"{one} to {other}: {through}",),
                 marks=(Mark("path", (start, end)),),
-                also=_hosted(found, (a, b), cut),
+                also=_hosted(view, found, (a, b), cut),
             )
 
 
-def _hosted(found: Layout, ends: tuple[Centre, Centre], cut: list[str]) -> tuple[str, ...]:
+def _hosted(view: View, found: Layout, ends: tuple[Centre, Centre], cut: list[str]) -> tuple[str, ...]:
     hosts = {host.id for end in ends if (host := found.host_of(end.stand)) is not None}
-    own = [name for name in cut if name in hosts]
-    return tuple(f"{name} holds one of the two; the side passes through it, and that is counted." for name in own)
+    own = (names(view).one(top) for top in cut if top in hosts)
+    return tuple(f"One of the two is set in {top}; the side passes through it, and that is counted." for top in own)
 
 
 def _its_own_run(stand: Stand, ends: tuple[Centre, Centre]) -> bool:

@@ -57,17 +57,18 @@ class Laid:
         scene: What is drawn.
         frame: Where it stands on the sheet.
         system: Units of figures.
-        keyed: Whether names that find no room leave a letter for a key; else they are left out.
+        sparse: Leave out figures and names that find no room, as something else tells them; else figures are written
+            across their line, and names leave a letter for a key.
     """
 
-    def __init__(self, scene: Scene, frame: Frame, system: System, *, keyed: bool = True) -> None:
+    def __init__(self, scene: Scene, frame: Frame, system: System, *, sparse: bool = False) -> None:
         self.frame, self.system = frame, system
         self.taken = Taken()
-        self.strings = strung(_strings(scene), frame, frame.scale, system)
+        self.strings = strung(_strings(scene), frame, frame.scale, system, sparse=sparse)
         self.marks = tuple(self._marks(scene))
         self.measured = tuple(self._measured(scene))
         self._keep_clear(scene)
-        placer = Placer(self.taken, self._outlines(scene), frame, keyed=keyed)
+        placer = Placer(self.taken, self._outlines(scene), frame, keyed=not sparse)
         order = {"sign": 0, "room": 1, "thing": 2, "note": 3}
         labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda i: (order[i.size], i.may_drop))
         self.labels = tuple(spot for label in labels if (spot := placer.place(label, frame(label.at))))
@@ -130,31 +131,32 @@ class Laid:
             yield Measured(item, a, b, text, at)
 
 
-def extent(scene: Scene, scale: float, system: System) -> tuple[float, float, float, float]:
+def extent(scene: Scene, scale: float, system: System, *, sparse: bool = False) -> tuple[float, float, float, float]:
     """Return the least box on the sheet round the drawing and its strings, (0, 0) standing at (0, 0) [px].
 
     Args:
         scale: [px/mm].
+        sparse: As for `Laid`.
     """
     frame = Frame(scale, 0.0, 0.0)
     x0, y0, x1, y1 = scene.bounds
     points: list[Point] = [frame((x0, y0)), frame((x1, y1))]
-    for one in strung(_strings(scene), frame, scale, system):
+    for one in strung(_strings(scene), frame, scale, system, sparse=sparse):
         points += one.points
     xs, ys = zip(*points, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def fit_scale(scene: Scene, room_w: float, room_h: float, system: System) -> float:
+def fit_scale(scene: Scene, room_w: float, room_h: float, system: System, *, sparse: bool = False) -> float:
     """Return the scale at which the drawing and its strings fill a room on the sheet [px/mm]."""
     x0, y0, x1, y1 = scene.bounds
     wide, high = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
     scale = min(room_w / wide, room_h / high)
     for _ in range(3):
-        a, b, c, d = extent(scene, scale, system)
+        a, b, c, d = extent(scene, scale, system, sparse=sparse)
         left_w, left_h = room_w - (c - a - wide * scale), room_h - (d - b - high * scale)
         scale = max(min(left_w / wide, left_h / high), 1e-4)
-    a, _, c, _ = extent(scene, scale, system)
+    a, _, c, _ = extent(scene, scale, system, sparse=sparse)
     return scale * min(1.0, room_w / (c - a)) if c > a else scale
 
 

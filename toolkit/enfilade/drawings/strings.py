@@ -56,13 +56,16 @@ class Strung:
             yield from ((x - wide, y - high), (x + wide, y + high))
 
 
-def strung(items: Sequence[Dimension], to_sheet: ToSheet, scale: float, system: System) -> list[Strung]:
+def strung(
+    items: Sequence[Dimension], to_sheet: ToSheet, scale: float, system: System, *, sparse: bool = False
+) -> list[Strung]:
     """Lay out the strings that stand off to a side; on each side the tiers follow each other outwards.
 
     Args:
         items: Strings with a tier above 0.
         to_sheet: House coordinates [mm] to the sheet [px].
         scale: [px/mm].
+        sparse: Leave out figures that do not fit into their part; else they are written across it.
     """
     sides: dict[tuple[int, int], list[Dimension]] = {}
     for item in items:
@@ -71,13 +74,13 @@ def strung(items: Sequence[Dimension], to_sheet: ToSheet, scale: float, system: 
     for group in sides.values():
         depth = _FIRST_PX
         for tier in sorted({item.tier for item in group}):
-            here = [_one(item, to_sheet, scale, system, depth) for item in group if item.tier == tier]
+            here = [_one(item, to_sheet, scale, system, depth, sparse) for item in group if item.tier == tier]
             depth = max(one.far for one in here)
             done += here
     return done
 
 
-def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth: float) -> Strung:
+def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth: float, sparse: bool) -> Strung:
     # Millimetres stand without their unit on a drawing; the sheet says so once.
     texts = [text.removesuffix(" mm") for text in shown_parts(item.parts_mm, system)[0]]
     (dx, dy), (ox, oy) = (item.direction[0], -item.direction[1]), (item.outward[0], -item.outward[1])
@@ -102,6 +105,8 @@ def _one(item: Dimension, to_sheet: ToSheet, scale: float, system: System, depth
         x, y = ends[i]
         if fit:
             figures.append(Figure(text, (x + up[0] * 6.2, y + up[1] * 6.2), turn))
+            continue
+        if sparse:
             continue
         half = text_width(text, _SIZE) / 2
         sx, sy = x + dx * shifts[i], y + dy * shifts[i]

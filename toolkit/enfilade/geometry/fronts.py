@@ -39,6 +39,8 @@ def free_front(
 
 def _shadows(front: Segment, others: list[BaseGeometry], probe_mm: float) -> list[Span]:
     """Return the stretches before which something stands, as distances from the left end [mm]."""
+    if not others:
+        return []
     # A shape that only touches the edge, or stands proud of it by noise, is not before it.
     strip = front.moved(TOLERANCE_MM).strip(probe_mm - TOLERANCE_MM)
     spans = []

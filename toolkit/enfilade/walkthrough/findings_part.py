@@ -13,7 +13,7 @@ from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingPart
 from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
 
-__all__ = ["answer_words", "finding_parts", "names_of"]
+__all__ = ["answer_words", "field_words", "finding_parts", "names_of"]
 
 _NAMED = 5
 
@@ -71,9 +71,22 @@ def _part(
         working=finding.working,
         also=finding.also,
         caution=finding.caution,
-        assumed=finding.assumed,
+        assumed=tuple(_assumed(value, names) for value in finding.assumed),
         answer=answer_words(answer, finding) if answer else "",
     )
+
+
+def _assumed(value: str, names: Mapping[str, str]) -> str:
+    """Write an assumed value, `id.field`, as people say it: `bottom of microwave`."""
+    id, _, field = value.rpartition(".")
+    return f"{field_words(field)} of {names.get(id, id)}" if id else value
+
+
+def field_words(field: str) -> str:
+    """Write the name of a field as words, without its unit."""
+    for unit in ("_mm", "_m3h", "_m2", "_l", "_deg"):
+        field = field.removesuffix(unit)
+    return field.replace("_", " ")
 
 
 def answer_words(answer: Answer, finding: Finding) -> str:

@@ -10,6 +10,7 @@ from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.walkthrough.decisions_part import money
+from enfilade.walkthrough.findings_part import field_words
 from enfilade.walkthrough.pages import Row, Table
 
 __all__ = ["assumed_values", "finish_table", "product_table", "room_tables"]
@@ -143,11 +144,7 @@ def _assumed(project: Project) -> Iterator[Row]:
             yield thing.called, rooms.get(thing.space, ""), "width x depth x height", size
         for field, basis in thing.bases.items():
             if basis == "assumed":
-                yield thing.called, rooms.get(thing.space, ""), _field_words(field), _value(getattr(thing, field), field, system)
-
-
-def _field_words(field: str) -> str:
-    return field.removesuffix("_mm").removesuffix("_m3h").removesuffix("_l").replace("_", " ")
+                yield thing.called, rooms.get(thing.space, ""), field_words(field), _value(getattr(thing, field), field, system)
 
 
 def _value(value: object, field: str, system: System) -> str:
