@@ -92,6 +92,19 @@ def test_u_shape(clear: float, verdict: str) -> None:
     assert {f.because for f in findings(project, "A8041", yardstick="us-access")} == {"does not apply"}
 
 
+def test_a_diagonal_corner_is_one_corner() -> None:
+    # An L with its sink set across the corner turns twice by 45 degrees: it is no U (ADA 804.2.2).
+    things = [
+        thing("counter", "north", 102, 25, on_wall("kitchen-north", 0)),
+        thing("counter", "east", 80, 25, on_wall("kitchen-east", 42)),
+        thing("counter", "across", 24, 30, free(121.1, 121.1, -45)),
+        thing("sink", "sink", 20, 18, set_in("across", 2)),
+        thing("cooktop", "hob", 30, 20, set_in("north", 40)),
+    ]
+    assert one(house(things), "A8042", yardstick="us-access").because == "does not apply"
+    assert one(house(things), "A8041", yardstick="us-access", containing="A8041::").verdict == "met"
+
+
 # ADA 804.2.1: 40 in, and two ways in.
 @pytest.mark.parametrize(("clear", "verdict"), [(40, "met"), (39, "falls short")])
 def test_pass_through(clear: float, verdict: str) -> None:
@@ -173,6 +186,96 @@ def test_a_table_before_the_counter_narrows_the_aisle() -> None:
     found = one(project, "K6")
     assert found.measured is not None
     assert found.measured.to("in").value == pytest.approx(45)
+
+
+def past_the_end(gap: float, *, way_out: bool = True) -> Project:
+    """A run along the north wall that ends `gap` in before the east wall; there a way leads out beside it."""
+    run = thing("counter", "run", 144 - gap, 24, on_wall("kitchen-north", 0))
+    out = [door("out", "kitchen-north", 1, gap - 2, from_end="right", kind="cased opening")] if way_out else []
+    return house([run], openings=out)
+
+
+# Guideline 7: the end of a run of cabinets is a side of the way that leads past it.
+@pytest.mark.parametrize(("gap", "verdict"), [(36, "met"), (35, "falls short")])
+def test_a_way_past_the_end_of_a_run(gap: float, verdict: str) -> None:
+    found = one(past_the_end(gap), "K7")
+    assert (found.subjects, found.verdict) == (("kitchen-east", "run"), verdict)
+    assert found.measured is not None
+    assert found.measured.to("in").value == pytest.approx(gap)
+
+
+def test_a_niche_beside_a_run_or_a_dresser_is_no_way() -> None:
+    assert one(past_the_end(20, way_out=False), "K7").because == "does not apply"
+    dresser = thing("furniture piece", "dresser", 60, 20, on_wall("kitchen-north", 20))
+    assert one(house([dresser]), "K7").because == "does not apply"
+
+
+# Guideline 7: two walls are fixed obstacles too. A leg of the room, `neck` in wide, leads to a way out.
+@pytest.mark.parametrize(("neck", "verdict"), [(36, "met"), (35, "falls short")])
+def test_a_way_between_two_walls(neck: float, verdict: str) -> None:
+    space = room(144, 144)
+    corners = [(0, 0), (144, 0), (144, 144), (neck, 144), (neck, 220), (0, 220)]
+    space["outline"] = [[x * 25.4, y * 25.4] for x, y in corners]
+    space["walls"] = [{"id": name} for name in ("south", "east", "north", "leg-east", "leg-end", "west")]
+    found = one(house(spaces=[space], openings=[door("out", "leg-end", 1, neck - 2, kind="cased opening")]), "K7")
+    assert (found.subjects, found.verdict) == (("leg-east", "west"), verdict)
+
+
+# Guideline 6: measured between counter fronts, tall units and appliances. A pantry against the west wall stands with
+# its side before the range, which fronts on it over 20 in; the range's front lies at y = 120.
+@pytest.mark.parametrize(("clear", "verdict"), [(42, "met"), (41, "falls short")])
+def test_the_side_of_a_tall_unit_before_the_range(clear: float, verdict: str) -> None:
+    things = [
+        thing("range", "range", 30, 24, on_wall("kitchen-north", 4)),
+        thing("tall cabinet", "pantry", 30, 24, on_wall("kitchen-west", 120 - clear - 30)),
+    ]
+    found = one(house(things, household={"cooks_together": 1}), "K6")
+    assert (found.subjects, found.verdict) == (("pantry", "range"), verdict)
+
+
+def test_of_a_range_that_faces_a_wall_the_guideline_says_nothing() -> None:
+    # 84 in deep: 60 in between the range, 24 in deep, and the wall opposite.
+    project = house(
+        [thing("range", "range", 30, 24, on_wall("kitchen-north", 40))],
+        spaces=[room(144, 84)],
+        household={"cooks_together": 1},
+    )
+    found = one(project, "K6")
+    assert found.because == "source silent"
+    assert any('60"' in line for line in found.working)
+
+
+def test_an_aisle_and_a_walkway_between_the_same_two_things() -> None:
+    # A table pushed against the long counter parts what lies between it and the island: the sink fronts on one part.
+    things = [
+        thing("counter", "long", 200, 24, on_wall("kitchen-north", 0)),
+        thing("sink", "sink", 30, 20, set_in("long", 20)),
+        thing("table", "table", 20, 20, free(100, 110)),
+        thing("island", "island", 180, 30, free(100, 60)),
+    ]
+    project = house(things, spaces=[room(240, 144)], household={"cooks_together": 1})
+    assert one(project, "K6", containing="island+long").working[1] == "working there: sink"
+    assert one(project, "K7", containing="island+long").verdict == "met"
+
+
+def test_an_oven_built_in_higher_up_is_a_front_without_the_cabinet_round_it() -> None:
+    oven = thing("oven", "oven", 30, 24, on_wall("kitchen-north", 60), bottom=30, top=58)
+    things = [oven, thing("counter", "south", 110, 24, on_wall("kitchen-south", 0, from_end="right"))]
+    project = house(things, spaces=[room(WIDE, 89)], household={"cooks_together": 1})
+    assert one(project, "K6", containing="oven+south").verdict == "falls short"  # 89 - 48 = 41 in
+
+
+def test_a_work_aisle_that_meets_a_walkway_is_told_and_left_to_guideline_6() -> None:
+    # 36 in between the island and the west wall; its other sides have more than 8 ft before them.
+    things = [
+        thing("counter", "left", 60, 24, on_wall("kitchen-north", 0)),
+        thing("range", "range", 30, 24, on_wall("kitchen-north", 60)),
+        thing("counter", "right", 150, 24, on_wall("kitchen-north", 90)),
+        thing("island", "island", 60, 36, free(36 + 30, 276 - 42 - 18)),
+    ]
+    found = one(house(things, spaces=[room(240, 300)]), "K7a", yardstick="us-access")
+    assert found.because == "does not apply"
+    assert [line for line in found.working if "meets a work aisle" in line and '42" (1067 mm)' in line]
 
 
 @settings(max_examples=15, deadline=None)

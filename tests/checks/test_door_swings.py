@@ -57,6 +57,14 @@ def test_unknown_appliance_doors_near_a_door_are_asked_for_and_far_ones_not() ->
     assert one(far, "K2", containing="way").verdict == "met"
 
 
+def test_what_lies_beyond_a_right_angle_is_not_looked_at() -> None:
+    # The door opens flat to the wall; the refrigerator stands behind it, past a right angle (guideline 2: 0 to 90).
+    behind = thing("refrigerator", "cold", 30, 24, free(120, 24), opens="none")
+    wide = {**DOOR, "angle_deg": 170}
+    project = house([behind], openings=[door("way", "kitchen-south", 48, swing=wide)])
+    assert one(project, "K2", containing="way").verdict == "met"
+
+
 def test_a_door_that_turns_away_sweeps_nothing_and_an_unknown_one_is_asked_for() -> None:
     away = house(openings=[door("way", "kitchen-south", 48, swing={"hinge": "left", "into": "other side"})])
     assert one(away, "K2", containing="way").verdict == "met"

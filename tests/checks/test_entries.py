@@ -156,3 +156,97 @@ def test_the_approach_that_suits_the_floor_is_taken() -> None:
 def test_no_approach_suits_a_crowded_door() -> None:
     block = thing("tall cabinet", "block", 140, 20, free(72, 50))  # 40 in ahead
     assert "falls short" in {f.verdict for f in findings(swung(block), "A4044", yardstick="us-access")}
+
+
+def test_one_thing_in_the_way_is_told_once() -> None:
+    # Beside the latch (x below 60) at 40 in from the wall: before the door itself the floor is free, beside it not.
+    beside = thing("tall cabinet", "block", 20, 20, free(48, 50))
+    parts = {f.id.split(":")[1]: f.verdict for f in findings(swung(beside), "K2a", yardstick="us-access")}
+    assert (parts["pull-depth"], parts["pull-latch-side"]) == ("met", "falls short")
+    # 50 in before the door and 20 in to its hinge side: the depth is short, and nothing stands beside the latch.
+    ahead = thing("tall cabinet", "block", 20, 20, free(90, 60))
+    parts = {f.id.split(":")[1]: f.verdict for f in findings(swung(ahead), "K2a", yardstick="us-access")}
+    assert (parts["pull-depth"], parts["pull-latch-side"]) == ("falls short", "met")
+
+
+def boxed(ahead: float, latch: float, hinge: float, *, pull: bool = False, closer: bool = False) -> Project:
+    """A room as wide as a door of 36 in with `latch` and `hinge` in beside it, and `ahead` in deep before it."""
+    swing = {"hinge": "left", "into": "this side" if pull else "other side", "closer_and_latch": closer}
+    return house(
+        spaces=[room(hinge + 36 + latch, ahead, use="hall")],
+        openings=[door("way", "kitchen-south", hinge, 36, swing=swing)],
+    )
+
+
+# ADA table 404.2.4.1 (recalled): approach, depth and width beside the latch (from the hinge side on the push side:
+# beside the hinge), and what a closer adds. Of each, a room in which it is just met and one in which an inch lacks;
+# the room leaves no floor that another approach would need. Rows that are not listed ask no less, and of no other
+# floor, than one that is: they are never the nearest. The front push without closer asks 0 in beside the latch.
+Floor = tuple[float, float, float]
+APPROACHES: list[tuple[str, str, Floor, dict[str, bool]]] = [
+    ("front-pull-depth", "front-pull-latch", (60, 18, 0), {"pull": True}),
+    ("front-push-depth", "front-push-latch", (48, 0, 0), {}),
+    ("front-push-depth", "front-push-with-closer-latch", (48, 12, 0), {"closer": True}),
+    ("hinge-pull-shallow-depth", "hinge-pull-shallow-latch", (54, 42, 0), {"pull": True, "closer": True}),
+    ("hinge-push-depth", "hinge-push-latch", (42, 0, 22), {}),
+    ("hinge-push-with-closer-depth", "hinge-push-latch", (48, 0, 22), {"closer": True}),
+    ("latch-pull-depth", "latch-pull-latch", (48, 24, 0), {"pull": True}),
+    ("latch-pull-with-closer-depth", "latch-pull-latch", (54, 24, 0), {"pull": True, "closer": True}),
+    ("latch-push-depth", "latch-push-latch", (42, 24, 0), {}),
+]
+
+
+def clearances(project: Project) -> dict[str, str]:
+    return {f.id.split(":")[1]: f.verdict for f in findings(project, "A4044", yardstick="us-access")}
+
+
+@pytest.mark.parametrize(("depth", "width", "floor", "how"), APPROACHES)
+def test_an_approach_is_just_met(depth: str, width: str, floor: Floor, how: dict[str, bool]) -> None:
+    assert clearances(boxed(*floor, **how)) == {depth: "met", width: "met"}
+
+
+@pytest.mark.parametrize(("depth", "width", "floor", "how"), APPROACHES)
+def test_an_inch_less_depth(depth: str, width: str, floor: Floor, how: dict[str, bool]) -> None:
+    ahead, latch, hinge = floor
+    assert clearances(boxed(ahead - 1, latch, hinge, **how)) == {depth: "falls short", width: "met"}
+
+
+@pytest.mark.parametrize(
+    ("depth", "width", "floor", "how"),
+    [one for one in APPROACHES if one[1] not in ("front-push-latch", "hinge-pull-shallow-latch")],
+)
+def test_an_inch_less_beside_it(depth: str, width: str, floor: Floor, how: dict[str, bool]) -> None:
+    ahead, latch, hinge = floor
+    less = (ahead, latch, hinge - 1) if hinge else (ahead, latch - 1, hinge)
+    assert clearances(boxed(*less, **how)) == {depth: "met", width: "falls short"}
+
+
+def test_a_closer_that_is_not_recorded_is_taken_not_to_be_there() -> None:
+    found = findings(swung(into="other side"), "A4044", yardstick="us-access")
+    assert {f.assumed for f in found} == {("way.swing.closer_and_latch",)}
+
+
+def test_without_a_hinged_door_no_clearance_is_asked() -> None:
+    assert one(house(), "A4044", yardstick="us-access").because == "does not apply"
+
+
+# Guideline 1: of a sliding door half is sure to be free, and all of it at most.
+@pytest.mark.parametrize(
+    ("width", "verdict", "shown"), [(64, "met", 32), (63, "not assessed", None), (31, "falls short", 31)]
+)
+def test_a_sliding_door_whose_clear_width_is_not_recorded(width: float, verdict: str, shown: float | None) -> None:
+    found = one(entered(width, kind="sliding door"), "K1")
+    assert found.verdict == verdict
+    if shown is None:
+        assert found.needs == ("way.clear_width_mm",)
+    else:
+        assert found.measured is not None
+        assert found.measured.to("in").value == pytest.approx(shown)
+
+
+def test_nobody_enters_through_a_closet() -> None:
+    spaces = [room(144, 144), room(60, 30, id="closet", use="closet", at=(40, -36))]
+    openings = [door("brooms", "kitchen-south", 60, 24, beyond="closet-north"), door("way", "kitchen-west", 40, 34)]
+    project = house(spaces=spaces, openings=openings)
+    assert one(project, "K1", containing="brooms").because == "does not apply"
+    assert one(project, "K1", containing="way").verdict == "met"

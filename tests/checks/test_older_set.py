@@ -74,7 +74,8 @@ def test_cabinet_runs(rule: str, kind: str, spaces: Any, part: str, asked: float
 
 def by_the_sink(width: float, *, deep: float = 12, high: float = 30) -> Project:
     sink = line(("counter", "", 60), ("sink", "sink", 30), ("counter", "", 60))
-    return kitchen(sink, thing("wall cabinet", "w", width, deep, on_wall("kitchen-north", 45), bottom=54, top=54 + high))
+    cabinet = thing("wall cabinet", "w", width, deep, on_wall("kitchen-north", 45), bottom=54, top=54 + high)
+    return kitchen(sink, cabinet)
 
 
 def test_wall_cabinets_near_the_sink() -> None:

@@ -163,6 +163,71 @@ def test_room_doors_that_turn_away_or_are_not_recorded() -> None:
     assert one(house(openings=[door("way", "kitchen-south", 14)]), "D4").needs == ("way.swing",)
 
 
+def hung(*things: dict[str, Any], angle: float = 90, offset: float = 14, **swing: Any) -> Project:
+    """A door 36 in wide in the south wall: hinged `offset` in from its east end, it opens along x = 144 - offset."""
+    turns = {"hinge": "left", "into": "this side", "angle_deg": angle, **swing}
+    return house(things, openings=[door("way", "kitchen-south", offset, 36, swing=turns)])
+
+
+def test_a_door_that_furniture_holds() -> None:
+    # Common practice. Hinged at (130, 0), its line at an angle t ends at (130 - 36 cos t, 36 sin t). The west side of
+    # a cabinet stands at x = 120 from y = 24: its corner is met at tan t = 24 / 10, 67.4 degrees.
+    cabinet = thing("tall cabinet", "cabinet", 24, 24, free(132, 36))
+    found = one(hung(cabinet), "D5")
+    assert found.verdict == "falls short"
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(math.degrees(math.atan2(24, 10)), abs=0.1)
+    assert "tall cabinet is in its way" in found.working[-1]
+    assert found.level == "practice"
+    assert any("no document" in line for line in found.also)
+    # Past the end of the leaf, 37 in from the wall, it holds nothing.
+    assert one(hung(thing("tall cabinet", "cabinet", 24, 24, free(132, 49))), "D5").verdict == "met"
+
+
+def test_a_door_opens_as_far_as_it_is_recorded_to() -> None:
+    # The east wall lies 14 in behind the hinge: the end of the leaf meets it at 90 + arcsin(14 / 36) = 112.9 degrees.
+    found = one(hung(angle=170), "D5")
+    assert found.verdict == "falls short"
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(90 + math.degrees(math.asin(14 / 36)), abs=0.1)
+    assert "kitchen-east is in its way" in found.working[-1]
+    assert one(hung(angle=110), "D5").verdict == "met"
+    assert one(hung(offset=0), "D5").verdict == "met"  # flat against the wall, at a right angle
+
+
+def test_what_can_be_pushed_aside_or_hangs_over_the_door_holds_it_not() -> None:
+    chair = thing("seat", "chair", 18, 18, free(115, 20), what="chair")
+    beam = thing("wall cabinet", "high", 24, 12, free(120, 20), bottom=84, top=96)
+    assert one(hung(chair, beam), "D5").verdict == "met"
+    low = thing("wall cabinet", "low", 24, 12, free(120, 20), bottom=54, top=84)
+    assert one(hung(low), "D5").verdict == "falls short"
+
+
+def test_a_door_that_cannot_open_at_all() -> None:
+    found = one(hung(thing("base cabinet", "base", 24, 24, free(110, 12))), "D5")
+    assert found.verdict == "falls short"
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(0)
+
+
+def test_each_door_is_held_in_the_room_into_which_it_turns() -> None:
+    hall = room(144, 60, id="hall", use="hall", at=(0, -66))
+    swing = {"hinge": "left", "into": "other side"}
+    project = house(spaces=[room(144, 144), hall],
+                    openings=[door("way", "kitchen-south", 50, 36, beyond="hall-north", swing=swing)])  # fmt: skip
+    assert [f.space for f in findings(project, "D5", containing="way")] == ["hall"]
+    assert one(hung(into="other side"), "D5").because == "does not apply"
+    assert one(house(openings=[door("way", "kitchen-south", 14)]), "D5").needs == ("way.swing",)
+    assert one(house(), "D5").because == "does not apply"
+
+
+def test_things_are_called_by_their_names() -> None:
+    washer = thing("dishwasher", "dw", 24, 24, on_wall("kitchen-north", 60), opens=[FLAP], name="new dishwasher")
+    found = one(house([washer, thing("island", "island", 60, 24, free(72, 66))]), "D1")
+    assert found.working[0].startswith("new dishwasher to island: ")
+    assert found.subjects == ("dw",)
+
+
 @settings(max_examples=20, deadline=None)
 @given(st.floats(24, 70), st.floats(0, 20))
 def test_a_wider_corner_never_clashes_more(gap: float, more: float) -> None:

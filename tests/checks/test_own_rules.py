@@ -26,6 +26,13 @@ def test_needs_and_decisions_meet(needs, expected):
     assert verdict(plan, "R2") == expected
 
 
+def test_a_house_without_needs_and_decisions_says_so():
+    plan = house([])
+    assert verdict(plan, "R1") == verdict(plan, "R2") == verdict(plan, "R3") == "missing fact"
+    assert one(plan, "R1").needs == ("brief.needs",)
+    assert one(plan, "R3").needs == ("decisions",)
+
+
 def test_an_open_decision_is_told():
     finding = one(house([], brief={"needs": [NEED]}, decisions=[_decided(needs=["need"], status="undecided")]), "R1")
     assert any("still open" in line for line in finding.working)

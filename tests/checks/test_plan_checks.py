@@ -19,11 +19,12 @@ from enfilade.standards.yardsticks import yardstick
 
 RULES = {
     "K1", "K1a", "K2", "K2a", "K3", "K3b", "K3c", "K4", "K5", "K6", "K6a", "K6b", "K6c", "K7", "K7a", "K8", "K8a",
-    "P3", "A8041", "A8042", "A8042x", "A3041", "A3042", "A4042", "A4044", "D1", "D2", "D3", "D4",
+    "P3", "A8041", "A8042", "A8042x", "A3041", "A3042", "A4042", "A4044", "D1", "D2", "D3", "D4", "D5",
 }  # fmt: skip
 MODULES = {
     "entries", "door_floors", "door_swings", "work_triangle", "triangle_crossings", "aisles", "kitchen_shapes",
     "behind_seats", "turning_space", "clear_floors", "open_in_aisles", "corner_clashes", "doors_and_pull_outs",
+    "room_doors",
 }  # fmt: skip
 FLAP = {"kind": "drop-down", "reach_mm": inches(24)}
 

@@ -156,5 +156,6 @@ def test_only_what_serves_as_a_landing_is_held_against_its_depth() -> None:
 def test_a_second_counter_that_nobody_needs_is_left_out() -> None:
     # Guideline 16 (b): the right side of the refrigerator suffices; the shallow left one is not asked.
     shallow = line(("counter", "", 30), depth=12, prefix="shallow")
-    project = kitchen(shallow, line(("refrigerator", "cold", 36, {"doors": "side by side"}), ("counter", "", 20), at=30))
+    cold = line(("refrigerator", "cold", 36, {"doors": "side by side"}), ("counter", "", 20), at=30)
+    project = kitchen(shallow, cold)
     assert {f.verdict for f in findings(project, "K11b")} == {"met"}

@@ -68,12 +68,22 @@ def test_the_parts_of_the_t_in_other_rooms() -> None:
         t["place"]["how"] = "free"
     bath = Project.model_validate({**plan, "format": 1})
     assert {f.verdict for f in findings(bath, "A3042", yardstick=ACCESS)} == {"met"}
-    # A square of 50 in leaves (50 - 36) / 2 = 7 in beside the arms and 14 in before them: ADA asks 12 and 24.
-    short = {f.id.split(":")[1]: f for f in findings(narrow(50, use="bath"), "A3042", yardstick=ACCESS)}
-    assert {f.verdict for f in short.values()} == {"falls short"} or short["arm"].verdict == "falls short"
-    clear = short["arm-clear"].measured
-    assert clear is not None
-    assert clear.to("in").value == pytest.approx(7, abs=0.2)
+
+
+# ADA 304.3.2: 12 in clear beside the arms and 24 in before the base. A square of S leaves (S - 36) / 2 and S - 36.
+@pytest.mark.parametrize(("size", "verdict"), [(60, "met"), (58, "falls short")])
+@pytest.mark.parametrize(("part", "share"), [("arm-clear", 0.5), ("base-clear", 1.0)])
+def test_what_is_clear_beside_the_arms_and_before_the_base(part: str, share: float, size: float, verdict: str) -> None:
+    # A T-shaped floor in a square of `size`: arms and base 36 in wide, so that no circle of 60 in fits.
+    side, deep = (size - 36) / 2, size - 36
+    blocks = [
+        thing("tall cabinet", "west", side, deep, free(side / 2, deep / 2)),
+        thing("tall cabinet", "east", side, deep, free(size - side / 2, deep / 2)),
+    ]
+    found = one(house(blocks, spaces=[room(size, size, use="bath")]), "A3042", yardstick=ACCESS, containing=f":{part}:")
+    assert found.verdict == verdict
+    assert found.measured is not None
+    assert found.measured.to("in").value == pytest.approx((size - 36) * share, abs=0.2)
 
 
 def test_only_the_circle_counts_when_that_is_chosen() -> None:

@@ -113,6 +113,11 @@ def test_further_centres(far: float, verdict: str) -> None:
     assert one(project, "K3b").verdict == verdict
 
 
+def test_a_wine_cooler_is_no_centre() -> None:
+    cooler = thing("refrigerator", "cooler", 15, 24, free(300, 300), holds="wine")
+    assert one(three((200, 160), (200, 100), (260, 130), cooler), "K3b").because == "does not apply"
+
+
 # Guideline 3: a leg cuts an obstacle by at most 12 in. The leg from range to refrigerator runs along y = 100.
 @pytest.mark.parametrize(("width", "verdict"), [(12, "met"), (13, "falls short")])
 def test_a_leg_cuts_an_obstacle_by_at_most_12_in(width: float, verdict: str) -> None:

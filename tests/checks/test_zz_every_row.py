@@ -25,7 +25,15 @@ DEFINITIONS = {
         "K25b/preparation", "K25b/sink, longer side", "K25b/sink, shorter side", "K25b/further",
     ),
     "which size of kitchen K27 and K28 judge": ("K27/small below", "K27/medium from", "K27/large above"),
-    "what counts as other storage, and up to which amount": ("K27c", "K27b/small misc", "K27b/medium misc", "K27b/large misc"),
+    "what counts as other storage, and up to which amount": (
+        "K27c", "K27b/small misc", "K27b/medium misc", "K27b/large misc",
+    ),
+    "guidance told beside K27, which asks for the total alone": tuple(
+        f"K27b/{size} {group}"
+        for size in ("small", "medium", "large")
+        for group in ("wall", "base", "drawer", "pantry")
+    ),
+    "practice that asks less than K6, kept to compare": ("N6",),
     "to which counter or storage the row beside it applies": ("K27a/counter depth", "K28/within", "K30/counter depth"),
     "the same values as K9 and K6 to K8, where they are judged": ("N2", "N5"),
     "the range round N1": ("N1/roomy", "N1/tightest"),

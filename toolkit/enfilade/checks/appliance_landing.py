@@ -28,7 +28,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["microwave_landing", "oven_landing", "refrigerator_landing", "side_opening_oven"]
 
-_ACROSS: Final = "Measured front to front; a landing off to one side, to its far end (our own reading of `across`)."
+_ACROSS: Final = "Measured front to front; a landing off to one side, to its far end (our own reading of 'across')."
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"}, options={"side_by_side_landing"})

@@ -27,8 +27,9 @@ _ROWS: Final = (("A8041", ""), ("A8041", "entries"), ("A8042", ""))
 def kitchen_shape(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Tell a pass-through from a U-shaped kitchen, and measure the least width between what faces each other.
 
-    A run that turns two inside corners, each of about a right angle, encloses three sides: a U. Otherwise a kitchen whose fronts face other
-    fronts or a wall is one that is passed through. Without cooking surface neither is asked.
+    A run that turns two inside corners, each of about a right angle, encloses three sides: a U. Otherwise a
+    kitchen whose fronts face other fronts or a wall is one that is passed through. Without cooking surface
+    neither is asked.
     """
     rows = [rules.row(rule, part) for rule, part in _ROWS if rules.has(rule, part)]
     if not rows:

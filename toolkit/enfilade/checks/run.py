@@ -64,7 +64,9 @@ def check(
     for one in all_checks():
         for view in _views(one, house, memos, space):
             for finding in _judged(one, view, rules):
-                found.setdefault(finding.id, finding)
+                # A door or an aisle between two spaces is judged from both; what falls short from one side stays.
+                if finding.id not in found or finding.verdict == "falls short":
+                    found[finding.id] = finding
     return list(found.values())
 
 

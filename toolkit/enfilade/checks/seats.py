@@ -143,7 +143,7 @@ def _asks_no(row: Row, one: Places) -> str:
     if row.rule == "P1" and one.row.arms:
         return "chairs with arms"
     if row.rule == "P1" and one.surface.kind not in _ON_CABINETS:
-        return f"{one.surface.called} is a {one.surface.kind}; the figure is for a counter"
+        return f"people sit at a {one.surface.kind} here; the figure is for a counter"
     return ""
 
 
