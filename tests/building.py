@@ -10,7 +10,7 @@ from enfilade.findings import Finding
 from enfilade.lengths import inches
 from enfilade.project.project import Project
 
-__all__ = ["door", "findings", "free", "house", "one", "on_wall", "room", "set_in", "thing", "window"]
+__all__ = ["door", "findings", "free", "house", "on_wall", "one", "room", "set_in", "thing", "window"]
 
 _HEIGHTS_IN: dict[str, tuple[float, float]] = {
     "base cabinet": (0, 34.5), "wall cabinet": (54, 84), "tall cabinet": (0, 84), "counter": (34.5, 36),

@@ -10,10 +10,15 @@ import pytest
 
 __all__ = ["BROWSER_FLAGS", "axe_script", "browser_path", "java_and_checker", "need"]
 
-BROWSER_FLAGS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+BROWSER_FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 
 def need(found: str | None, what: str) -> str:
@@ -42,4 +47,6 @@ def axe_script() -> str:
 
 def java_and_checker() -> tuple[str, str]:
     """Return the paths of Java and of the HTML checker."""
-    return need(shutil.which("java"), "Java"), need(_file("ENFILADE_VNU"), "the HTML checker (ENFILADE_VNU names vnu.jar)")
+    return need(shutil.which("java"), "Java"), need(
+        _file("ENFILADE_VNU"), "the HTML checker (ENFILADE_VNU names vnu.jar)"
+    )

@@ -40,7 +40,9 @@ def test_demo_leaves_a_project_that_is_there_and_makes_its_page_anew(tmp_path: P
     assert "Renamed by its owner" in (out / "walkthrough.html").read_text("utf-8")
 
 
-def test_check_prints_findings_as_json_and_exits_with_one(demo_folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_check_prints_findings_as_json_and_exits_with_one(
+    demo_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["check", str(demo_folder), "--json"]) == 1
     found = json.loads(capsys.readouterr().out)
     assert {finding["verdict"] for finding in found} == {"met", "falls short", "not assessed"}
@@ -58,7 +60,9 @@ def test_check_of_one_space_and_another_yardstick(demo_folder: Path, capsys: pyt
     assert "access" in {finding["level"] for finding in found}
 
 
-def test_check_exits_with_zero_when_nothing_falls_short_unanswered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_check_exits_with_zero_when_nothing_falls_short_unanswered(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     ef.save(house(spaces=[room(60, 60, id="closet", use="closet")]), tmp_path / "empty")
     assert main(["check", str(tmp_path / "empty")]) == 0
     assert "Local codes" in capsys.readouterr().out
@@ -87,7 +91,9 @@ def test_tell_writes_beside_the_project_by_default(demo_folder: Path, capsys: py
     assert "For students" in path.read_text("utf-8")
 
 
-def test_schema_accepts_the_demo_house_and_refuses_a_stranger(demo_folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_schema_accepts_the_demo_house_and_refuses_a_stranger(
+    demo_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["schema"]) == 0
     schema = json.loads(capsys.readouterr().out)
     assert schema == json.loads(json.dumps(project_schema()))
@@ -121,4 +127,6 @@ def test_a_bad_idea_loads_and_is_found(tmp_path: Path, capsys: pytest.CaptureFix
     ef.save(narrow, tmp_path / "narrow")
     assert main(["check", str(tmp_path / "narrow"), "--json"]) == 1
     found = json.loads(capsys.readouterr().out)
-    assert [f for f in found if f["verdict"] == "falls short" and f["measured"] and abs(f["measured"]["value"] - 400) < 0.1]
+    assert [
+        f for f in found if f["verdict"] == "falls short" and f["measured"] and abs(f["measured"]["value"] - 400) < 0.1
+    ]

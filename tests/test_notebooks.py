@@ -21,7 +21,9 @@ def test_notebook_runs(path: Path, tmp_path: Path) -> None:
     notebook = jupytext.read(path)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        NotebookClient(notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(tmp_path)}}).execute()
+        NotebookClient(
+            notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(tmp_path)}}
+        ).execute()
     outputs = [output for cell in notebook.cells if cell.cell_type == "code" for output in cell.outputs]
     assert outputs
     assert not [output for output in outputs if output.output_type == "error"]

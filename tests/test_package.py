@@ -13,13 +13,25 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
+PIP = [sys.executable, "-m", "pip", "--disable-pip-version-check"]
 
 
 @pytest.fixture(scope="module")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the wheel and the source archive, built from this checkout."""
     folder = tmp_path_factory.mktemp("dist")
-    pip = [sys.executable, "-m", "pip", "--disable-pip-version-check", "wheel", "--no-deps", "-q", "-w", str(folder), str(ROOT)]
+    pip = [
+        sys.executable,
+        "-m",
+        "pip",
+        "--disable-pip-version-check",
+        "wheel",
+        "--no-deps",
+        "-q",
+        "-w",
+        str(folder),
+        str(ROOT),
+    ]
     subprocess.run(pip, check=True, timeout=300)
     return folder
 
@@ -53,7 +65,9 @@ def test_installed_wheel_works_from_outside_the_clone(built: Path, tmp_path: Pat
         "from enfilade.cli import main\n"
         "raise SystemExit(main(['demo', '--out', 'made']))\n"
     )
-    done = subprocess.run([python, "-I", "-c", code], cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False)
+    done = subprocess.run(
+        [python, "-I", "-c", code], cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False
+    )
     assert done.returncode == 0, done.stderr
     page = tmp_path / "made" / "walkthrough.html"
     assert str(page) in done.stdout
@@ -68,11 +82,28 @@ def test_source_archive_can_be_built_and_installed(tmp_path: Path) -> None:
     with tarfile.open(archive) as tar:
         names = {name.partition("/")[2] for name in tar.getnames()}
         tar.extractall(tmp_path / "src", filter="data")
-    for name in ("templates/walkthrough/page.css", "assets/fonts/OFL.txt", "notebooks/tell.py", "tests/building.py", "LICENSE"):
+    for name in (
+        "templates/walkthrough/page.css",
+        "assets/fonts/OFL.txt",
+        "notebooks/tell.py",
+        "tests/building.py",
+        "LICENSE",
+    ):
         assert name in names
     source = next((tmp_path / "src").iterdir())
     subprocess.run(
-        [sys.executable, "-m", "pip", "--disable-pip-version-check", "wheel", "--no-deps", "-q", "-w", str(tmp_path / "w"), str(source)],
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "--disable-pip-version-check",
+            "wheel",
+            "--no-deps",
+            "-q",
+            "-w",
+            str(tmp_path / "w"),
+            str(source),
+        ],
         check=True,
         timeout=300,
     )
@@ -81,7 +112,8 @@ def test_source_archive_can_be_built_and_installed(tmp_path: Path) -> None:
 
 
 def test_importing_the_front_door_brings_nothing_heavy() -> None:
-    code = "import sys, enfilade; print([m for m in ('pydantic', 'shapely', 'pandas', 'plotly', 'nbconvert') if m in sys.modules])"
+    heavy = ("pydantic", "shapely", "pandas", "plotly", "nbconvert")
+    code = f"import sys, enfilade; print([m for m in {heavy!r} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 

@@ -13,6 +13,8 @@ import enfilade as ef
 from needs import BROWSER_FLAGS, browser_path
 
 WIDTH = 1180
+COVER = (".cover", ".order figure")
+KITCHEN = ("#room-kitchen > h2", "#room-kitchen figure.plan")
 TARGET = Path(__file__).resolve().parents[2] / "assets" / "readme"
 
 
@@ -27,8 +29,12 @@ def main() -> None:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=BROWSER_FLAGS)
         page = browser.new_page(viewport={"width": WIDTH, "height": 900})
         page.goto(path.as_uri())
-        page.screenshot(path=TARGET / "cover.png", full_page=True, clip=_box(page, ".cover", ".order figure"))
-        page.screenshot(path=TARGET / "kitchen.png", full_page=True, clip=_box(page, "#room-kitchen > h2", "#room-kitchen figure.plan"))
+        page.screenshot(path=TARGET / "cover.png", full_page=True, clip=_box(page, *COVER))
+        page.screenshot(
+            path=TARGET / "kitchen.png",
+            full_page=True,
+            clip=_box(page, *KITCHEN),
+        )
         page.locator("#room-kitchen .elevations figure").first.screenshot(path=TARGET / "elevation.png")
         page.screenshot(
             path=TARGET / "findings.png",

@@ -38,7 +38,9 @@ def chromium() -> Iterator[Any]:
 
 
 @pytest.mark.parametrize("width", [1440, 1024, 390])
-def test_page_asks_nothing_of_the_network_and_does_not_scroll_sideways(chromium: Any, page_file: Path, width: int) -> None:
+def test_page_asks_nothing_of_the_network_and_does_not_scroll_sideways(
+    chromium: Any, page_file: Path, width: int
+) -> None:
     page = chromium.new_page(viewport={"width": width, "height": 900})
     asked: list[str] = []
     faults: list[str] = []
@@ -104,7 +106,10 @@ def test_hostile_text_stays_text_in_the_interactive_plan(chromium: Any, tmp_path
     page.goto(path.as_uri())
     page.wait_for_selector(".plotly .main-svg")
     assert page.evaluate("window.hacked") is None
-    assert page.evaluate("document.querySelectorAll('.main-svg img, .main-svg script, .main-svg a, .hoverlayer a').length") == 0
+    assert (
+        page.evaluate("document.querySelectorAll('.main-svg img, .main-svg script, .main-svg a, .hoverlayer a').length")
+        == 0
+    )
     page.close()
 
 

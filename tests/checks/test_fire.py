@@ -32,9 +32,7 @@ def test_a_window_of_another_wall_does_not_count():
     assert verdict(kitchen, "K20", "under window") == "met"
 
 
-@pytest.mark.parametrize(
-    ("flammable", "expected"), [(True, "falls short"), (False, "met"), (None, "missing fact")]
-)
+@pytest.mark.parametrize(("flammable", "expected"), [(True, "falls short"), (False, "met"), (None, "missing fact")])
 def test_window_dressing(flammable, expected):
     blind = thing("window treatment", "blind", 30, 2, on_wall("kitchen-north", 50), opening="win", flammable=flammable)
     kitchen = house([RANGE, blind], openings=[window("win", "kitchen-north", 50, 30, operable=False)])

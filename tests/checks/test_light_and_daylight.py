@@ -14,9 +14,7 @@ FT2 = (12 * 25.4) ** 2 / 1e6  # m2 in a square foot
 def _lit(*lights, extra=()):
     things = [thing("counter", "counter", 60, 25, on_wall("kitchen-north", 0)), *extra]
     for n, (offset, gap, purpose) in enumerate(lights):
-        things.append(
-            thing("light", f"light-{n}", 20, 2, on_wall("kitchen-north", offset, gap=gap), purpose=purpose)
-        )
+        things.append(thing("light", f"light-{n}", 20, 2, on_wall("kitchen-north", offset, gap=gap), purpose=purpose))
     return house(things)
 
 

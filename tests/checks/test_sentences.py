@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from enfilade.checks.sentences import asks, margin_words, measured_words, sentence
 from enfilade.findings import Finding, Requirement
 from enfilade.quantities import Quantity
 from enfilade.sources import Source
-from enfilade.checks.sentences import asks, margin_words, measured_words, sentence
 
 SOURCE = Source("Planning rules", "A body", "first", "rule 6", "recalled", "Rule 6")
 

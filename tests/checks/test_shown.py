@@ -60,4 +60,3 @@ def test_no_sentence_on_the_demo_house_names_an_id_whose_thing_has_a_name(yardst
         if finding.rule in rules:
             for line in (*finding.working, *finding.also, *(mark.text for mark in finding.marks)):
                 assert not raw & set(line.replace(",", " ").replace(":", " ").split()), (finding.id, line)
-

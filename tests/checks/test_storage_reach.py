@@ -56,7 +56,8 @@ def test_over_a_counter(depth, height, part, expected):
 
 
 @pytest.mark.parametrize(
-    ("heights", "expected"), [([20, 60], "met"), ([20, 60, 70], "falls short")]  # 50% and 33%
+    ("heights", "expected"),
+    [([20, 60], "met"), ([20, 60, 70], "falls short")],  # 50% and 33%
 )
 def test_half_of_the_shelf_space(heights, expected):
     assert verdict(house([_shelf(heights, top=90)]), "A8045", yardstick="us-access") == expected

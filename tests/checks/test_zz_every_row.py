@@ -28,12 +28,6 @@ DEFINITIONS = {
     "what counts as other storage, and up to which amount": (
         "K27c", "K27b/small misc", "K27b/medium misc", "K27b/large misc",
     ),
-    "guidance told beside K27, which asks for the total alone": tuple(
-        f"K27b/{size} {group}"
-        for size in ("small", "medium", "large")
-        for group in ("wall", "base", "drawer", "pantry")
-    ),
-    "practice that asks less than K6, kept to compare": ("N6",),
     "to which counter or storage the row beside it applies": ("K27a/counter depth", "K28/within", "K30/counter depth"),
     "the same values as K9 and K6 to K8, where they are judged": ("N2", "N5"),
     "the range round N1": ("N1/roomy", "N1/tightest"),
@@ -71,4 +65,3 @@ def test_every_judged_row_is_met_and_falls_short_in_some_fixture(ledger: dict[st
 def test_rows_that_are_listed_as_definitions_are_marked_so() -> None:
     by_name = {row.name: row for row in rows()}
     assert all(by_name[name].definition for names in DEFINITIONS.values() for name in names)
-

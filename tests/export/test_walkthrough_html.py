@@ -59,7 +59,12 @@ def test_every_room_has_its_page_in_walking_order(demo_page: str) -> None:
 def test_every_finding_stands_on_the_page_once(demo_page: str) -> None:
     project = ef.demo()
     walkthrough = composed(project)
-    parts = [part for room in walkthrough.rooms for group in (room.short, room.held, room.open, room.beside) for part in group]
+    parts = [
+        part
+        for room in walkthrough.rooms
+        for group in (room.short, room.held, room.open, room.beside)
+        for part in group
+    ]
     findings = check(project)
     assert sorted(part.id for part in parts) == sorted(f.id for f in findings if f.space is not None)
     anchors = [part.anchor for part in parts]
@@ -99,7 +104,10 @@ def test_the_same_record_gives_the_same_bytes(demo_page: str) -> None:
 
 def test_changing_one_size_changes_the_page() -> None:
     def with_counter(width: float) -> str:
-        things = [thing("counter", "run", width, 25, on_wall("kitchen-north", 0)), thing("sink", "s", 30, 20, set_in("run", 30))]
+        things = [
+            thing("counter", "run", width, 25, on_wall("kitchen-north", 0)),
+            thing("sink", "s", 30, 20, set_in("run", 30)),
+        ]
         return text_of(page(house(things)))
 
     # Landing right of the sink: 120 - 60 = 60 in, then 110 - 60 = 50 in (guideline 11).
@@ -164,7 +172,9 @@ def test_photographs_are_carried_inside_and_lose_what_the_camera_wrote(tmp_path:
     buffer = io.BytesIO()
     Image.new("RGB", (40, 30), "red").save(buffer, "JPEG", exif=exif)
     file = keep_photograph(tmp_path / "p", buffer.getvalue())
-    project = house(spaces=[room(100, 100)], photographs=[{"id": "a", "file": file, "space": "kitchen", "caption": "Red"}])
+    project = house(
+        spaces=[room(100, 100)], photographs=[{"id": "a", "file": file, "space": "kitchen", "caption": "Red"}]
+    )
     ef.save(project, tmp_path / "p")
     markup = page(ef.load(tmp_path / "p"))
     import base64

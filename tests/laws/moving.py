@@ -9,7 +9,7 @@ from enfilade.project.placing import Free
 from enfilade.project.project import Project
 from enfilade.project.spaces import DroppedCeiling, Space
 
-__all__ = ["moved"]
+__all__ = ["moved", "shifted"]
 
 Point = tuple[float, float]
 
@@ -22,8 +22,7 @@ def moved(project: Project, by_mm: Point = (0.0, 0.0), turn_deg: float = 0.0) ->
     """
 
     def to(point: Point) -> Point:
-        x, y = _turned(point, turn_deg)
-        return (round(x + by_mm[0], 9), round(y + by_mm[1], 9))
+        return shifted(point, by_mm, turn_deg)
 
     def outline(record: Any) -> dict[str, Any]:
         return {"outline": tuple(map(to, record.outline))}
@@ -40,6 +39,12 @@ def moved(project: Project, by_mm: Point = (0.0, 0.0), turn_deg: float = 0.0) ->
         return old.model_copy(update={"place": place})
 
     return project.with_records(spaces=map(space, project.spaces), things=map(thing, project.things))
+
+
+def shifted(point: Point, by_mm: Point, turn_deg: float) -> Point:
+    """Return a point, turned about the origin and then shifted."""
+    x, y = _turned(point, turn_deg)
+    return (round(x + by_mm[0], 9), round(y + by_mm[1], 9))
 
 
 def _turned(point: Point, turn_deg: float) -> Point:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -20,7 +21,7 @@ from enfilade.project.demo import demo
 from enfilade.project.placing import SetIn
 from enfilade.project.project import Project
 from laws.houses import houses, kitchen_plain, kitchens
-from laws.moving import moved
+from laws.moving import moved, shifted
 
 some = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 TURNS = st.sampled_from([0.0, 90.0, 180.0, 270.0]) | st.floats(0, 359).map(lambda turn: round(turn, 2))
@@ -72,6 +73,22 @@ def test_moving_any_house_changes_no_verdict(project: Project, by: Any, turn: fl
 )
 def test_moving_the_demo_house_changes_no_verdict(by: Any, turn: float) -> None:
     same_when_moved(demo(), by, turn)
+
+
+@pytest.mark.parametrize(("by", "turn"), [((12_345, -6_789), 0.0), ((0, 0), 90.0), ((-70, 4_000), 180.0)])
+def test_what_is_drawn_for_a_finding_moves_with_the_house(by: Any, turn: float) -> None:
+    # Whole shifts and quarter turns alone: elsewhere noise may choose another of two lines of equal length.
+    after = {finding.id: finding for finding in check(moved(demo(), by, turn))}
+    seen = 0
+    for finding in check(demo()):
+        for old, new in zip(finding.marks, after[finding.id].marks, strict=True):
+            if old.plane != "plan":
+                continue
+            seen += 1
+            for point in old.points:
+                there = shifted(point, by, turn)
+                assert min(math.dist(there, other) for other in new.points) < 0.5, (finding.id, old.role)
+    assert seen > 100
 
 
 # What a check does not declare

@@ -27,7 +27,11 @@ def test_code_comes_before_access_before_recommendation_before_practice() -> Non
 
 
 def test_a_hazard_and_a_larger_lack_come_first_within_a_level() -> None:
-    found = [short("small", "recommended", 1), short("large", "recommended", 5), short("hazard", "recommended", 2, caution="!")]
+    found = [
+        short("small", "recommended", 1),
+        short("large", "recommended", 5),
+        short("hazard", "recommended", 2, caution="!"),
+    ]
     assert [finding.rule for finding in by_urgency(found)] == ["hazard", "large", "small"]
 
 

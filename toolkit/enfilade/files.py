@@ -21,9 +21,7 @@ LOCK: Final = ".lock"
 _PART: Final = re.compile(r"\..+\.[0-9a-f]{12}\.part")
 
 # Without blocking, so that a pipe put in a file's place cannot hang the reader; never through a link.
-_READ: Final = (
-    os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-)
+_READ: Final = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 
 
 def fingerprint(data: bytes) -> str:

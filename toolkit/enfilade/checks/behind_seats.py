@@ -111,9 +111,7 @@ def _asked(passing: str, practice: bool) -> tuple[str, str]:
     return ("P3" if practice else "K8"), ("edge past" if passing == "edge past" else "walk past")
 
 
-def _wheelchair(
-    view: View, rules: Yardstick, seats: _Seats, passing: str, why: str
-) -> Iterator[Finding]:
+def _wheelchair(view: View, rules: Yardstick, seats: _Seats, passing: str, why: str) -> Iterator[Finding]:
     applies = {
         "wheelchair past": passing in ("walk past", "wheelchair"),
         "no traffic": passing == "none" and seats.row.wheelchair,

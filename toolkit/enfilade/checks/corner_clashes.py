@@ -83,9 +83,7 @@ def _cure(leaves: list[Opened], a: str, b: str, called: Names) -> Iterator[str]:
     """Yield the width that parts every two leaves of two things, beside each of them."""
     for (first, second), name in zip(((a, b), (b, a)), called.of(a, b), strict=True):
         moving, fixed = [x for x in leaves if x.id == first], [x for x in leaves if x.id == second]
-        widths = [
-            filler(m.open_shape, f.open_shape, away_from(m, f)) for m in moving for f in fixed if _meet(m, f)
-        ]
+        widths = [filler(m.open_shape, f.open_shape, away_from(m, f)) for m in moving for f in fixed if _meet(m, f)]
         known = [width for width in widths if width is not None]
         if known:
             yield f"a filler of {both(max(known))} on the corner side of {name} parts them"
@@ -96,9 +94,7 @@ def _meet(a: Opened, b: Opened) -> bool:
     return level and _corner(a, b) and overlap_mm2(a.open_shape, b.open_shape) > 0
 
 
-def _rest(
-    row: Row, view: View, stands: list[Stand], leaves: list[Opened], found: bool, none: str
-) -> Iterator[Finding]:
+def _rest(row: Row, view: View, stands: list[Stand], leaves: list[Opened], found: bool, none: str) -> Iterator[Finding]:
     here = (view.space.id,)
     unknown = missing_facts(stand for stand in stands if stand.thing.kind in EXPECTED)
     if unknown:

@@ -137,11 +137,7 @@ def oven_ways(found: Kitchen, stand: Stand) -> list[tuple[Landing, ...]]:
 
 def within(found: Kitchen, stand: Stand, length_mm: float, reach_mm: float) -> list[Landing]:
     """Return the landings across from a thing that are long enough and near enough, nearest first."""
-    return [
-        landing
-        for landing in found.across(stand, length_mm)
-        if landing.distance_mm <= reach_mm + TOLERANCE_MM
-    ]
+    return [landing for landing in found.across(stand, length_mm) if landing.distance_mm <= reach_mm + TOLERANCE_MM]
 
 
 def opens_into_walkway(found: Kitchen, stand: Stand, landing: Landing) -> bool:

@@ -114,9 +114,7 @@ def _unknown(rules: Yardstick, view: View, door: Doorway, kitchen: bool) -> Iter
         )
 
 
-def _front_approach(
-    rules: Yardstick, view: View, door: Doorway, side: _Side, blocks: Blocks
-) -> Iterator[Finding]:
+def _front_approach(rules: Yardstick, view: View, door: Doorway, side: _Side, blocks: Blocks) -> Iterator[Finding]:
     depth_row = rules.row("K2a", "pull depth" if side.pull else "push depth")
     latch_row = rules.row("K2a", "pull latch side" if side.pull else "push latch side")
     asks_latch = side.pull or side.closer is True
@@ -213,8 +211,7 @@ def _latch(row: Row, view: View, door: Doorway, side: _Side, blocks: Blocks, dep
         subjects=(door.id, view.space.id),
         measured=Quantity(free, "mm"),
         working=(
-            f"free beside the {where} on the {side.word} side, "
-            f"to a depth of {both(depth_mm)}: {both(free)}{beyond}",
+            f"free beside the {where} on the {side.word} side, to a depth of {both(depth_mm)}: {both(free)}{beyond}",
         ),
         assumed=_assumed(row, door, side),
     )
@@ -224,9 +221,7 @@ def _ring(edge: Segment, depth_mm: float) -> list[tuple[float, float]]:
     return [edge.a, edge.at(0.0, depth_mm), edge.at(edge.length_mm, depth_mm), edge.b]
 
 
-def _best_approach(
-    rules: Yardstick, view: View, door: Doorway, side: _Side, blocks: Blocks
-) -> Iterator[Finding]:
+def _best_approach(rules: Yardstick, view: View, door: Doorway, side: _Side, blocks: Blocks) -> Iterator[Finding]:
     """Yield depth and width of the approach whose floor is nearest to, or furthest beyond, what is asked."""
     closer = side.closer is True
     found: list[tuple[float, int, list[Finding]]] = []

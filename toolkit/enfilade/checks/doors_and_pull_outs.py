@@ -98,9 +98,7 @@ def _cabinet_door(
     face = thick / 2 + handle
     _, _, low, high = _span(stand, number - 1)
     around = _around(view, stand, low, high)
-    free = free_opening_angle(
-        hinge.at, hinge.closed_end, hinge.clockwise, around, 2 * face, limit_deg=hinge.angle_deg
-    )
+    free = free_opening_angle(hinge.at, hinge.closed_end, hinge.clockwise, around, 2 * face, limit_deg=hinge.angle_deg)
     working = [
         f"opens {free:.1f}° of {hinge.angle_deg:g}°, its handle taken {both(handle)} proud of it",
         f"to clear the path of what comes out behind it: {needed:.1f}°",

@@ -109,9 +109,7 @@ def ways_in(view: View, rules: Yardstick) -> Iterator[Finding]:
     for door in closets:
         line = "It leads into a closet: nobody enters the kitchen through it."
         for row in general:
-            yield row.not_assessed(
-                space=view.space.id, subjects=(door.id,), because="does not apply", working=(line,)
-            )
+            yield row.not_assessed(space=view.space.id, subjects=(door.id,), because="does not apply", working=(line,))
 
 
 @check(reads={"openings"})

@@ -310,9 +310,7 @@ def _in_line(a: Segment, b: Segment) -> bool:
 
 
 def _seated(stands: Iterable[Stand]) -> set[tuple[str, str]]:
-    return {
-        (stand.id, row.side) for stand in stands if isinstance(stand.thing, Surface) for row in stand.thing.seating
-    }
+    return {(stand.id, row.side) for stand in stands if isinstance(stand.thing, Surface) for row in stand.thing.seating}
 
 
 def _facing(

@@ -21,9 +21,9 @@ from enfilade.project.thing import Side
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.seating import seats_along
 
-__all__ = ["island_counts", "side_clear"]
+__all__ = ["SIDES", "island_counts", "side_clear"]
 
-_SIDES: Final[tuple[Side, ...]] = ("front", "back", "left", "right")
+SIDES: Final[tuple[Side, ...]] = ("front", "back", "left", "right")
 _REACH_MM: Final = inches(120)
 _LEAST_MM: Final = inches(2)
 _FACES: Final = -0.99
@@ -51,7 +51,7 @@ def _island(view: View, rules: Yardstick, stand: Stand) -> IslandCount:
         width_mm=min(thing.width_mm, thing.depth_mm),
         asked=asked,
         seats=tuple(_seats(stand, row, rules) for row in thing.seating),
-        sides=tuple(side_clear(view, rules, stand, side) for side in _SIDES),
+        sides=tuple(side_clear(view, rules, stand, side) for side in SIDES),
     )
 
 

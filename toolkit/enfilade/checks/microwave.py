@@ -57,9 +57,7 @@ def microwave_height(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 def _below_counter(stand: Stand, tops: list[Stand]) -> bool:
     middle = shapely.Point(stand.box.x, stand.box.y)
-    return any(
-        top.thing.top_mm >= stand.thing.top_mm - TOLERANCE_MM and top.box.polygon.covers(middle) for top in tops
-    )
+    return any(top.thing.top_mm >= stand.thing.top_mm - TOLERANCE_MM and top.box.polygon.covers(middle) for top in tops)
 
 
 @check(reads={"microwave", "household"}, uses={"kitchen"})

@@ -63,7 +63,9 @@ def check(
         declared = frozenset(reads)
         unknown = declared - KINDS.keys() - PARTS
         if unknown:
-            raise OutOfRange(f"check {judge.__name__} reads {sorted(unknown)}", expected="kinds of things, or " + ", ".join(PARTS))
+            raise OutOfRange(
+                f"check {judge.__name__} reads {sorted(unknown)}", expected="kinds of things, or " + ", ".join(PARTS)
+            )
         CHECKS.append(
             Check(
                 name=f"{judge.__module__.rpartition('.')[2]}.{judge.__name__}",

@@ -61,9 +61,7 @@ def room_doors_open(view: View, rules: Yardstick) -> Iterator[Finding]:
         elif first_side and door.beyond is None:
             spoken = True
             line = "The door turns out of the house, where nothing is recorded."
-            yield row.not_assessed(
-                space=view.space.id, subjects=(door.id,), because="does not apply", working=(line,)
-            )
+            yield row.not_assessed(space=view.space.id, subjects=(door.id,), because="does not apply", working=(line,))
     if view.space.use == "kitchen" and not spoken:
         yield row.not_assessed(
             space=view.space.id,
@@ -97,9 +95,7 @@ def _free_deg(view: View, door: Doorway, hinge: Hinge) -> tuple[float, str | Non
     for name, shape in _in_the_way(view, door).items():
         if reach is None or not shape.intersects(reach):
             continue
-        angle = free_opening_angle(
-            hinge.at, hinge.closed_end, hinge.clockwise, [shape], limit_deg=hinge.angle_deg
-        )
+        angle = free_opening_angle(hinge.at, hinge.closed_end, hinge.clockwise, [shape], limit_deg=hinge.angle_deg)
         # Rounded, so that of two that hold it equally the first of the record is named wherever the house stands.
         if round(angle, 3) < round(min(free, hinge.angle_deg - _SLACK_DEG), 3):
             free, holder = angle, name

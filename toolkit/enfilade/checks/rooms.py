@@ -75,9 +75,7 @@ def room_size(view: View, rules: Yardstick) -> Iterator[Finding]:
             side_mm, whole = _least_side(outline)
             also = () if whole else ("The room is no rectangle: the figure is that of the least rectangle round it.",)
             line = f"least size {both(side_mm)}"
-            yield row.finding(
-                space=title, subjects=here, measured=Quantity(side_mm, "mm"), working=(line,), also=also
-            )
+            yield row.finding(space=title, subjects=here, measured=Quantity(side_mm, "mm"), working=(line,), also=also)
 
 
 def _least_side(outline: shapely.geometry.base.BaseGeometry) -> tuple[float, bool]:

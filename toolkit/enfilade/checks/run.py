@@ -40,9 +40,7 @@ def all_checks() -> tuple[Check, ...]:
     return tuple(sorted(CHECKS, key=lambda one: one.name.partition(".")[0]))
 
 
-def check(
-    project: Project, space: str | None = None, yardstick: str | Yardstick | None = None
-) -> list[Finding]:
+def check(project: Project, space: str | None = None, yardstick: str | Yardstick | None = None) -> list[Finding]:
     """Hold a project against the published rules.
 
     Args:

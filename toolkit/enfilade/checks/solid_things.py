@@ -147,6 +147,4 @@ def _belong(outer: Stand, inner: Stand) -> bool:
 
 
 def _areas(shapes: BaseGeometry) -> tuple[Mark, ...]:
-    return tuple(
-        Mark("area", tuple((x, y) for x, y in part.exterior.coords[:-1])) for part in polygons_of(shapes)
-    )
+    return tuple(Mark("area", tuple((x, y) for x, y in part.exterior.coords[:-1])) for part in polygons_of(shapes))

@@ -30,7 +30,7 @@ from enfilade.trade.storage import (
     split_of_frontage,
 )
 
-__all__ = ["corner_devices", "frontage_near_sink", "sink_point", "total_frontage"]
+__all__ = ["corner_devices", "frontage_near_sink", "sink_point", "split_of_total", "total_frontage"]
 
 _READS: Final = {*STORAGE, *RUN_KINDS}
 _CORNER_MM: Final = inches(3)
@@ -62,6 +62,33 @@ def total_frontage(view: View, rules: Yardstick) -> Iterator[Finding]:
     ]
     also = [_split_line(parts, size, rules)]
     yield _bounded(view, row, (view.space.id,), total_mm, unknown, working, also, units)
+
+
+@check(reads={*STORAGE, "sink"}, uses={"kitchen"})
+def split_of_total(view: View, rules: Yardstick) -> Iterator[Finding]:
+    """Hold each group's frontage against the usual split, where the total falls short.
+
+    The split is guidance: it is not asked as long as the total holds.
+    """
+    size = kitchen_size(area_m2(view.space.outline), by=rules)
+    if not rules.has("K27", size):
+        return
+    total, units = next(total_frontage(view, rules)), storage_units(view, rules)
+    parts, unknown = _parts(units), [unit for unit in units if unit.frontage is None]
+    for group, length_mm in parts.items():
+        if group == "misc" or not rules.has("K27b", f"{size} {group}"):
+            continue
+        row = rules.row("K27b", f"{size} {group}")
+        working = [_size_line(view, size), f"{group} {show_inches(length_mm)}"]
+        if total.verdict == "met":
+            yield row.not_assessed(
+                space=view.space.id,
+                subjects=(view.space.id,),
+                because="does not apply",
+                working=(*working, "the split is not asked as long as the total holds"),
+            )
+        else:
+            yield _bounded(view, row, (view.space.id,), length_mm, unknown, working, [], units)
 
 
 @check(reads=_READS, uses={"kitchen"})

@@ -104,9 +104,7 @@ def ways_through_triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
     together = cooks(found, view.household.cooks_together or 1)
     here = (view.space.id,)
     if not together:
-        yield row.not_assessed(
-            space=view.space.id, subjects=here, because="missing fact", needs=missing_centres(found)
-        )
+        yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=missing_centres(found))
         return
     if not any(door.passage for door in view.doorways()):
         yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=("openings",))

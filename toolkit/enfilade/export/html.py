@@ -9,9 +9,7 @@ from enfilade.walkthrough.pages import Walkthrough
 __all__ = ["walkthrough_html"]
 
 # Control characters that no HTML or XML document may hold; a record's text shows a mark in their place.
-_FORBIDDEN: Final = {
-    code: "\ufffd" for code in (*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFFFE, 0xFFFF)
-}
+_FORBIDDEN: Final = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 65534, 65535), "�")
 
 
 def walkthrough_html(walkthrough: Walkthrough) -> str:

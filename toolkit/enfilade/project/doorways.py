@@ -83,9 +83,7 @@ def doorways(
         other = opening.beyond if opening.beyond in lines else None
         here, there = owner[opening.wall], (owner[other] if other else None)
         far = near_to_far(near, lines[other]) if other else None
-        found[here].append(
-            Doorway(opening.id, opening, here, opening.wall, near, there, _hinge_near(opening, near))
-        )
+        found[here].append(Doorway(opening.id, opening, here, opening.wall, near, there, _hinge_near(opening, near)))
         if far is not None and other is not None and there is not None and there != here:
             found[there].append(Doorway(opening.id, opening, there, other, far, here, _hinge_far(opening, far)))
     neighbours = _Neighbours(spaces, lines)

@@ -81,9 +81,7 @@ class Space(Record):
             try:
                 check_outline(outline)
             except EnfiladeError as error:
-                raise PydanticCustomError(
-                    "outline", "{name}: {what}", {"name": name, "what": str(error)}
-                ) from error
+                raise PydanticCustomError("outline", "{name}: {what}", {"name": name, "what": str(error)}) from error
         if len(self.walls) != len(self.outline):
             raise PydanticCustomError(
                 "walls",

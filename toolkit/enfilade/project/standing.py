@@ -32,9 +32,7 @@ class Stand:
 def wall_segments(spaces: Iterable[Space]) -> dict[str, Segment]:
     """Return every wall as a segment from its left end to its right, as seen from inside."""
     return {
-        wall.id: segment
-        for space in spaces
-        for wall, segment in zip(space.walls, walls(space.outline), strict=True)
+        wall.id: segment for space in spaces for wall, segment in zip(space.walls, walls(space.outline), strict=True)
     }
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from enfilade.checks.answers import answers_by_finding
+from enfilade.checks.sentences import VERDICTS
 from enfilade.checks.view import House
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
@@ -21,7 +22,6 @@ from enfilade.walkthrough.findings_part import finding_parts, names_of
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
 from enfilade.walkthrough.room_page import room_page
-from enfilade.checks.sentences import VERDICTS
 from enfilade.walkthrough.tables import assumed_values, finish_table, product_table
 
 __all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
@@ -146,9 +146,9 @@ def _household(project: Project) -> tuple[str, ...]:
     if household.count:
         parts.append(f"{household.count} {'person lives' if household.count == 1 else 'people live'} here.")
     if household.cooks_together:
-        parts.append(f"{household.cooks_together} cook at the same time." if household.cooks_together > 1 else "One cooks.")
-    for gathering in household.gatherings:
-        parts.append(f"{gathering.people} sit down {gathering.what or 'regularly'}.")
+        several = household.cooks_together > 1
+        parts.append(f"{household.cooks_together} cook at the same time." if several else "One person cooks.")
+    parts += [f"{meal.people} sit down: {meal.what or 'a regular meal'}." for meal in household.gatherings]
     return tuple(line for line in (" ".join(parts), household.entertains) if line)
 
 

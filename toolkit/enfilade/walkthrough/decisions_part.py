@@ -54,9 +54,7 @@ def _part(project: Project, decision: Decision, needs: dict[str, str]) -> Decisi
             OptionPart(option.text, option.why_not, money(option.cost, currency), option.id == decision.choice)
             for option in decision.options
         ),
-        things=tuple(
-            project.things_by_id[id].called for id in decision.things if id in project.things_by_id
-        ),
+        things=tuple(project.things_by_id[id].called for id in decision.things if id in project.things_by_id),
         changed=decision.changed,
         hindsight=decision.hindsight,
         who=", ".join(who),

@@ -6,12 +6,12 @@ import re
 from collections.abc import Iterable, Mapping
 
 from enfilade.checks.answers import Standing, standing_of
+from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingPart
-from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
 
 __all__ = ["answer_words", "field_words", "finding_parts", "names_of"]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
+from enfilade.checks.sentences import sentence
 from enfilade.findings import Finding
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.findings_part import answer_words
 from enfilade.walkthrough.ranking import by_urgency
-from enfilade.checks.sentences import sentence
 
 __all__ = ["report"]
 

@@ -113,9 +113,7 @@ def _ribbons(telling: Telling, space: Space, findings: Sequence[Finding]) -> tup
         return ()
     project, system = telling.project, telling.project.show.units
     return tuple(
-        Drawing(
-            f"Counter and landing along run {number}.", run_svg(chart, system=system, width_px=_PAGE_PX)
-        )
+        Drawing(f"Counter and landing along run {number}.", run_svg(chart, system=system, width_px=_PAGE_PX))
         for number, chart in enumerate(run_charts(project, space.id, findings), 1)
     )
 

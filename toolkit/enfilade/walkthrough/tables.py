@@ -43,7 +43,14 @@ def _cabinets(project: Project, space: str) -> Table:
 def _openings(project: Project, space: str) -> Table:
     system = project.show.units
     rows = tuple(
-        (row.name, row.kind, show_length(row.width_mm, system), show_length(row.height_mm, system), row.swing, row.state)
+        (
+            row.name,
+            row.kind,
+            show_length(row.width_mm, system),
+            show_length(row.height_mm, system),
+            row.swing,
+            row.state,
+        )
         for row in opening_schedule(project, space)
     )
     return Table("Openings", ("Opening", "Kind", "Width", "Height", "Swing", "State"), rows, numeric=(2, 3))
@@ -144,7 +151,12 @@ def _assumed(project: Project) -> Iterator[Row]:
             yield thing.called, rooms.get(thing.space, ""), "width x depth x height", size
         for field, basis in thing.bases.items():
             if basis == "assumed":
-                yield thing.called, rooms.get(thing.space, ""), field_words(field), _value(getattr(thing, field), field, system)
+                yield (
+                    thing.called,
+                    rooms.get(thing.space, ""),
+                    field_words(field),
+                    _value(getattr(thing, field), field, system),
+                )
 
 
 def _value(value: object, field: str, system: System) -> str:
