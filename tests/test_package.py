@@ -137,6 +137,17 @@ def test_readme_commands_set_everything_up_by_themselves() -> None:
     assert "sed -n '/^<!-- tests -->/" in (ROOT / ".ci" / "run").read_text("utf-8")
 
 
+def test_readme_example_is_a_project_that_can_be_checked() -> None:
+    from enfilade.checks.run import check
+    from enfilade.project.reading import project_from
+    from enfilade.project.things import KINDS
+
+    text = (ROOT / "README.md").read_text("utf-8")
+    (example,) = re.findall(r"```json\n(.*?)```", text, re.DOTALL)
+    assert check(project_from(example.encode(), "README.md"))
+    assert all(f"`{kind}`" in text for kind in KINDS)
+
+
 def test_readme_names_every_command_and_key() -> None:
     from enfilade.cli import _parser
     from enfilade.project.project import Project

@@ -51,5 +51,5 @@ def test_a_length_beyond_the_upper_bound_is_too_much_not_short() -> None:
 
 def test_what_is_not_assessed_says_why_and_what_is_needed() -> None:
     open_ = finding(None, Requirement("at least", 2, "count"), because="missing fact", needs=("hood.ducted",))
-    assert sentence(open_, "us") == "Work aisle: not assessed, a fact is not recorded. Needed: hood.ducted."
+    assert sentence(open_, "us", {"hood": "range hood"}) == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: ducted."
     assert measured_words(open_, "us") == "\u2013"

@@ -65,8 +65,10 @@ def test_every_finding_stands_on_the_page_once(demo_page: str) -> None:
         for group in (room.short, room.held, room.open, room.beside)
         for part in group
     ]
-    findings = check(project)
-    assert sorted(part.id for part in parts) == sorted(f.id for f in findings if f.space is not None)
+    # What says how well decisions are recorded is the studio's own business.
+    findings = [f for f in check(project) if f.space is not None and f.rule not in ("R1", "R2", "R3")]
+    assert sorted(part.id for part in parts) == sorted(f.id for f in findings)
+    assert len(findings) > 200
     anchors = [part.anchor for part in parts]
     assert len(set(anchors)) == len(anchors)
     assert all(demo_page.count(f'id="{anchor}"') == 1 for anchor in anchors)
@@ -74,7 +76,9 @@ def test_every_finding_stands_on_the_page_once(demo_page: str) -> None:
 
 def test_what_falls_short_is_told_with_working_and_source(demo_page: str) -> None:
     text = text_of(demo_page)
-    for room_page in composed(ef.demo()).rooms:
+    rooms = composed(ef.demo()).rooms
+    assert sum(len(room_page.short) for room_page in rooms) > 10
+    for room_page in rooms:
         for part in room_page.short:
             assert part.sentence in text
             assert part.source in text
@@ -90,6 +94,30 @@ def test_answers_are_told_as_answers_and_cautions_always(demo_page: str) -> None
     cautions = {finding.caution for finding in check(project) if finding.caution and finding.verdict != "not assessed"}
     assert cautions
     assert all(caution in text for caution in cautions)
+
+
+def test_how_well_decisions_are_recorded_is_told_to_the_studio_alone() -> None:
+    def rules(audience: Audience) -> set[str]:
+        walkthrough = composed(ef.demo(), audience)
+        rooms = [part for room in walkthrough.rooms for part in (*room.short, *room.held, *room.open)]
+        return {part.id.partition(":")[0] for part in (*rooms, *walkthrough.house)}
+
+    assert {"R1", "R2"} <= rules("studio")
+    assert not {"R1", "R2", "R3"} & rules("client")
+
+
+def test_the_public_hears_what_was_decided_and_not_whose_house_it_is() -> None:
+    walkthrough = composed(ef.demo(), "public")
+    assert walkthrough.title == "A house"
+    undecided = [one for one in ef.demo().decisions if one.status == "undecided"]
+    assert len(walkthrough.undecided) == len(undecided) < len(ef.demo().decisions)
+    assert any(part.reason for room in walkthrough.rooms for part in room.decisions)
+
+
+def test_what_is_accepted_does_not_open_a_room() -> None:
+    answered = {a.finding for a in ef.demo().answers if a.kind != "to mend"}
+    assert answered
+    assert not answered & {part.id for room in composed(ef.demo()).rooms for part in room.worth_mending}
 
 
 def test_at_most_five_findings_open_a_room(demo_page: str) -> None:

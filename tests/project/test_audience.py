@@ -106,7 +106,7 @@ EXPECTED = {
     "project.products.0.note": set(),
     "project.products.0.purchase.quantity_unit": {"client"},
     "project.decisions.0.title": {"client", "public", "student"},
-    "project.decisions.0.reason": {"client", "student"},
+    "project.decisions.0.reason": {"client", "public", "student"},
     "project.decisions.0.by": {"client"},
     "project.decisions.0.hindsight": {"student"},
     "project.answers.0.reason": {"client", "student"},

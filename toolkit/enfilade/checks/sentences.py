@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Final
 
 from enfilade.findings import Finding, Requirement
 from enfilade.lengths import System
 from enfilade.quantities import Quantity, show_quantity
 
-__all__ = ["BECAUSE", "LEVELS", "VERDICTS", "asks", "figure", "margin_words", "measured_words", "sentence"]
+__all__ = [
+    "BECAUSE",
+    "BESIDE",
+    "LEVELS",
+    "VERDICTS",
+    "asks",
+    "field_words",
+    "figure",
+    "margin_words",
+    "measured_words",
+    "need_words",
+    "sentence",
+    "tally",
+]
 
 LEVELS: Final = {
     "code": "Model code",
@@ -17,6 +32,7 @@ LEVELS: Final = {
     "practice": "Practice",
 }
 VERDICTS: Final = {"met": "Holds", "falls short": "Falls short", "not assessed": "Not assessed"}
+BESIDE: Final = "Does not apply, or its source is silent"
 BECAUSE: Final = {
     "missing fact": "a fact is not recorded",
     "does not apply": "it does not apply here",
@@ -71,14 +87,54 @@ def _upwards(finding: Finding) -> bool:
     return True
 
 
-def sentence(finding: Finding, system: System) -> str:
-    """Write a finding in a sentence that a client can read.
+def tally(findings: Iterable[Finding]) -> dict[str, int]:
+    """Count findings by verdict; what lacks a fact apart from what does not apply or is not said."""
+    counts = {**dict.fromkeys(VERDICTS.values(), 0), BESIDE: 0}
+    for finding in findings:
+        beside = finding.because in ("does not apply", "source silent")
+        counts[BESIDE if beside else VERDICTS[finding.verdict]] += 1
+    return counts
 
-    >>> # Work aisle, two cooks: 41". Kitchen guideline 6 asks at least 48"; 7" short.
+
+def field_words(field: str) -> str:
+    """Write the name of a field as words, without its unit.
+
+    >>> field_words("bowl_depth_mm")
+    'bowl depth'
+    """
+    for unit in ("_mm", "_m3h", "_m2", "_l", "_deg"):
+        field = field.removesuffix(unit)
+    return field.replace("_", " ")
+
+
+def need_words(need: str, names: Mapping[str, str]) -> str:
+    """Write a missing fact as people say it.
+
+    >>> need_words("hood-1.make_up_air", {"hood-1": "range hood"})
+    'range hood: make up air'
+    >>> need_words("household.gatherings", {})
+    'household: gatherings'
+    """
+    record, dot, rest = need.partition(".")
+    if not dot or " " in record:
+        return field_words(need)
+    return f"{names.get(record, record)}: {' '.join(field_words(part) for part in rest.split('.'))}"
+
+
+def sentence(finding: Finding, system: System, names: Mapping[str, str] = MappingProxyType({})) -> str:
+    """Write a finding in a sentence that a client can read, such as
+
+    `Work aisle, two cooks: 41". Kitchen guideline 6 asks at least 48"; 7" short.`
+
+    Args:
+        finding: The finding.
+        system: Units for reading.
+        names: What people call the records whose facts are missing, by id.
     """
     if finding.measured is None or finding.required is None:
         why = BECAUSE[finding.because or "source silent"]
-        needs = f" Needed: {', '.join(finding.needs)}." if finding.needs else ""
+        missing = "; ".join(need_words(need, names) for need in finding.needs)
+        needs = f" Needed: {missing}." if missing else ""
         return f"{finding.title}: not assessed, {why}.{needs}"
     margin = margin_words(finding, system)
     tail = f"; {margin}" if margin else ""

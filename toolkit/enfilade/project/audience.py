@@ -31,6 +31,9 @@ def for_audience(project: Project, audience: Audience) -> Project:
     decisions = tuple(decision for decision in project.decisions if audience in decision.hear)
     told = _kept(project.model_copy(update={"decisions": decisions}), audience, _names(project, audience))
     assert isinstance(told, Project)
+    if told.name != project.name:
+        # The house is called by its address or its people; half a name would read as a riddle.
+        told = told.model_copy(update={"name": _NAMELESS_HOUSE})
     told._loaded = project._loaded
     told._photos_from = project._photos_from
     told._told_to = audience
@@ -47,6 +50,7 @@ def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
     return renamed
 
 
+_NAMELESS_HOUSE: Final = "A house"
 _last: list[tuple[Project, Audience, Names]] = []
 
 

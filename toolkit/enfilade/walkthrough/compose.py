@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from enfilade.checks.answers import answers_by_finding
-from enfilade.checks.sentences import VERDICTS
+from enfilade.checks.sentences import tally
 from enfilade.checks.view import House
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
@@ -26,6 +26,8 @@ from enfilade.walkthrough.tables import assumed_values, finish_table, product_ta
 
 __all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
 
+_RECORD_RULES: Final = frozenset({"R1", "R2", "R3"})
+"""Rules about how well decisions are recorded: the studio's own business, no fault of the house."""
 _WIDEST_PX: Final = 1080.0
 _NARROWEST_PX: Final = 480.0
 _LONG_HOUSE_MM: Final = 18_000.0
@@ -81,7 +83,11 @@ def compose(
         progress: Called with a few words before each step that takes a while.
     """
     told = for_audience(project, audience)
-    nameless = tuple(without_names(finding, project, audience) for finding in findings)
+    nameless = tuple(
+        without_names(finding, project, audience)
+        for finding in findings
+        if audience == "studio" or finding.rule not in _RECORD_RULES
+    )
     telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules, names_of(told))
     order = room_order(House(project))
     rooms = []
@@ -96,7 +102,7 @@ def compose(
         audience_words=AUDIENCE_WORDS[audience],
         studio=told.show.studio.name,
         designer=told.show.studio.designer,
-        client=", ".join(told.client.names),
+        client=_and(told.client.names),
         version=told.show.version,
         date=told.show.date.isoformat() if told.show.date else "",
         stage=told.show.stage,
@@ -106,7 +112,7 @@ def compose(
         household=_household(told),
         needs=_needs(told),
         plan=_house_plan(telling, order),
-        tally=_tally(telling.findings),
+        tally=tuple(tally(telling.findings).items()),
         rooms=tuple(rooms),
         house=finding_parts(
             [f for f in in_house if f.verdict != "met"], telling.answers, told.show.units, {}, telling.names
@@ -133,11 +139,8 @@ def _house_plan(telling: Telling, order: Sequence[str]) -> Drawing | None:
     )
 
 
-def _tally(findings: Sequence[Finding]) -> tuple[tuple[str, int], ...]:
-    counts = dict.fromkeys(VERDICTS.values(), 0)
-    for finding in findings:
-        counts[VERDICTS[finding.verdict]] += 1
-    return tuple(counts.items())
+def _and(names: Sequence[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
 
 
 def _household(project: Project) -> tuple[str, ...]:

@@ -6,14 +6,22 @@ import re
 from collections.abc import Iterable, Mapping
 
 from enfilade.checks.answers import Standing, standing_of
-from enfilade.checks.sentences import LEVELS, VERDICTS, asks, margin_words, measured_words, sentence
+from enfilade.checks.sentences import (
+    LEVELS,
+    VERDICTS,
+    asks,
+    field_words,
+    margin_words,
+    measured_words,
+    sentence,
+)
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingPart
 
-__all__ = ["answer_words", "field_words", "finding_parts", "names_of"]
+__all__ = ["about", "answer_words", "finding_parts", "names_of"]
 
 _NAMED = 5
 
@@ -48,18 +56,23 @@ def finding_parts(
     )
 
 
+def about(finding: Finding, names: Mapping[str, str]) -> str:
+    """Return what a finding is about, by name; the first few where it is about many things."""
+    called = list(dict.fromkeys(names[subject] for subject in finding.subjects if subject in names))
+    more = f" and {len(called) - _NAMED} more" if len(called) > _NAMED else ""
+    return ", ".join(called[:_NAMED]) + more
+
+
 def _part(
     finding: Finding, answer: Answer | None, system: System, number: int, names: Mapping[str, str]
 ) -> FindingPart:
-    about = list(dict.fromkeys(names[subject] for subject in finding.subjects if subject in names))
-    more = f" and {len(about) - _NAMED} more" if len(about) > _NAMED else ""
     return FindingPart(
         id=finding.id,
         anchor="finding-" + re.sub(r"[^A-Za-z0-9]+", "-", finding.id),
         number=number,
         title=finding.title,
-        about=", ".join(about[:_NAMED]) + more,
-        sentence=sentence(finding, system),
+        about=about(finding, names),
+        sentence=sentence(finding, system, names),
         verdict=VERDICTS[finding.verdict],
         level=LEVELS[finding.level],
         measured=measured_words(finding, system),
@@ -80,13 +93,6 @@ def _assumed(value: str, names: Mapping[str, str]) -> str:
     """Write an assumed value, `id.field`, as people say it: `bottom of microwave`."""
     id, _, field = value.rpartition(".")
     return f"{field_words(field)} of {names.get(id, id)}" if id else value
-
-
-def field_words(field: str) -> str:
-    """Write the name of a field as words, without its unit."""
-    for unit in ("_mm", "_m3h", "_m2", "_l", "_deg"):
-        field = field.removesuffix(unit)
-    return field.replace("_", " ")
 
 
 def answer_words(answer: Answer, finding: Finding) -> str:

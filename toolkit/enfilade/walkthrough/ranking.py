@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Final
 
+from enfilade.checks.answers import falls_short_unanswered
 from enfilade.findings import Finding
+from enfilade.project.choices import Answer
 
 __all__ = ["by_urgency", "worth_mending"]
 
@@ -23,10 +26,15 @@ def by_urgency(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(short, key=lambda finding: (-_urgency(finding), finding.id))
 
 
-def worth_mending(findings: Iterable[Finding], most: int = 5) -> list[Finding]:
-    """Return the few findings most worth mending: one a rule and thing, so that five lines say five things."""
+def worth_mending(
+    findings: Iterable[Finding], answers: Mapping[str, Answer] = MappingProxyType({}), most: int = 5
+) -> list[Finding]:
+    """Return the few findings most worth mending: one a rule and thing, so that five lines say five things.
+
+    What is accepted or not relevant is left out for as long as the answer holds.
+    """
     chosen: dict[tuple[str, tuple[str, ...]], Finding] = {}
-    for finding in by_urgency(findings):
+    for finding in by_urgency(falls_short_unanswered(findings, answers)):
         chosen.setdefault((finding.rule, finding.subjects[:1]), finding)
     return list(chosen.values())[:most]
 

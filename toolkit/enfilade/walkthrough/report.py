@@ -5,11 +5,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
-from enfilade.checks.sentences import sentence
+from enfilade.checks.sentences import sentence, tally
 from enfilade.findings import Finding
+from enfilade.lengths import System
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
-from enfilade.walkthrough.findings_part import answer_words
+from enfilade.walkthrough.findings_part import about, answer_words, names_of
 from enfilade.walkthrough.ranking import by_urgency
 
 __all__ = ["report"]
@@ -19,37 +20,35 @@ _WIDTH = 96
 
 def report(project: Project, findings: Iterable[Finding], answers: Mapping[str, Answer]) -> str:
     """Return what falls short room by room, what lacks a fact, and a count of what holds."""
-    findings = list(findings)
+    findings, names = list(findings), names_of(project)
     lines: list[str] = []
     for space in [*project.spaces, None]:
         here = [f for f in findings if f.space == (space.id if space else None)]
         if here:
-            lines += _room(space.name if space else "The whole house", here, answers, project)
+            lines += _room(space.name if space else "The whole house", here, answers, project.show.units, names)
     cautions = list(dict.fromkeys(f.caution for f in findings if f.caution and f.verdict == "falls short"))
     if cautions:
-        lines += ["Cautions"] + [line for caution in cautions for line in _wrapped(caution, "  ")] + [""]
-    lines.append(f"In all: {_tally(findings)}. Local codes and licensed practice decide.")
-    return "\n".join(lines)
+        lines += ["Cautions", *(line for caution in cautions for line in _wrapped(caution, "  ")), ""]
+    return "\n".join([*lines, f"In all: {_tally(findings)}.", "Local codes and licensed practice decide."])
 
 
-def _room(name: str, findings: list[Finding], answers: Mapping[str, Answer], project: Project) -> Iterator[str]:
-    yield name
-    for finding in by_urgency(findings):
-        yield from _wrapped(sentence(finding, project.show.units), "  falls short   ")
-        if finding.id in answers:
-            yield from _wrapped(answer_words(answers[finding.id], finding), "                ")
-    for finding in findings:
-        if finding.verdict == "not assessed" and finding.because == "missing fact":
-            yield from _wrapped(sentence(finding, project.show.units), "  not assessed  ")
+def _room(
+    name: str, findings: list[Finding], answers: Mapping[str, Answer], system: System, names: Mapping[str, str]
+) -> Iterator[str]:
+    yield from _wrapped(name, "")
+    open_ = [f for f in findings if f.verdict == "not assessed" and f.because == "missing fact"]
+    for lead, found in (("  falls short   ", by_urgency(findings)), ("  not assessed  ", open_)):
+        for finding in found:
+            subject = about(finding, names)
+            yield from _wrapped(f"{sentence(finding, system, names)}{f' ({subject})' if subject else ''}", lead)
+            if finding.id in answers:
+                yield from _wrapped(answer_words(answers[finding.id], finding), " " * len(lead))
     yield f"  {_tally(findings)}"
     yield ""
 
 
 def _tally(findings: list[Finding]) -> str:
-    def count(verdict: str, words: str) -> str:
-        return f"{sum(f.verdict == verdict for f in findings)} {words}"
-
-    return ", ".join((count("met", "hold"), count("falls short", "fall short"), count("not assessed", "not assessed")))
+    return ", ".join(f"{words.lower()}: {count}" for words, count in tally(findings).items())
 
 
 def _wrapped(text: str, lead: str) -> list[str]:

@@ -63,7 +63,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
             f"Plan of {space.name}.",
             svg_sheet(plan, system=system, title=f"{number} {space.name}", width_px=_PAGE_PX if wide else _BESIDE_PX),
         ),
-        worth_mending=parts(worth_mending(findings)),
+        worth_mending=parts(worth_mending(findings, telling.answers)),
         decisions=decision_parts(project, (one for one in project.decisions if space_id in one.spaces)),
         elevations=_elevations(telling, space, findings),
         short=parts(by_urgency(findings)),

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from enfilade.checks.sentences import field_words
 from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
 from enfilade.lengths import System, show_length
 from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.walkthrough.decisions_part import money
-from enfilade.walkthrough.findings_part import field_words
 from enfilade.walkthrough.pages import Row, Table
 
 __all__ = ["assumed_values", "finish_table", "product_table", "room_tables"]
