@@ -72,7 +72,7 @@ def _cold(litres, **more):
 @pytest.mark.parametrize(
     ("rule", "part", "cubic_feet", "expected"),
     [
-        # Four people: 12 + 2 x 2 = 16 cu ft; buying guides 4 x 4 = 16; practice, freezer apart, 4 x 4 = 16.
+        # Four people: 12 + 2 x 2 = 16 cu ft; common practice 4 x 4 = 16; practice, freezer apart, 4 x 4 = 16.
         ("Q3", "two people", 16.01, "met"),
         ("Q3", "two people", 15.9, "falls short"),
         ("Q4", "", 16.01, "met"),
@@ -184,7 +184,7 @@ def test_zones_and_reach_add_up_to_the_same():
     things = [_shelf("a", 0, 60, "food", shelves=2), _shelf("b", 50, 96, None, 80, drawers=2)]
     storage = counts(house(things), "kitchen").storage
     assert sum(z.litres for z in storage.zones) == pytest.approx(sum(b.litres for b in storage.reach))
-    assert [z.name for z in storage.zones] == ["food", "not said"]
+    assert [z.name for z in storage.zones] == ["food", "not recorded"]
 
 
 @pytest.mark.parametrize(
@@ -232,3 +232,23 @@ def test_tables_show_both_systems():
 def test_a_room_without_anything_to_count_has_no_tables():
     empty = house([], spaces=[room(100, 100, id="hall", use="hall")])
     assert count_tables(empty, "hall") == ()
+
+
+def test_two_machines_of_one_size_are_asked_once_and_what_no_source_asks_is_a_dash():
+    machines = [
+        {**_washer(14), "id": name, "place": on_wall("kitchen-north", at)} for name, at in (("a", 0), ("b", 40))
+    ]
+    cooker = thing("range", "r", 30, 26, on_wall("kitchen-north", 80), burners=4)
+    project = house([*machines, cooker, _cold(500)], household=_people(5, 14))
+    table = next(t for t in count_tables(project, "kitchen") if t.title.startswith("Appliances"))
+    assert len(set(table.rows)) == len(table.rows)
+    settings = [row for row in table.rows if row[2] == "12 to 16"]
+    assert [(row[0], row[1], row[4]) for row in settings] == [
+        ("Dishwasher place settings", "28", "each machine, by its nominal width")
+    ]
+    # 5 x 4 to 5 x 6 cu ft by adult and by person: what differs stands in the last column.
+    volumes = [row[4] for row in table.rows if row[2] == "20 cu ft to 30 cu ft"]
+    assert volumes == ["so much for each adult", "so much for each person, freezer apart"]
+    burners = next(row for row in table.rows if row[0] == "Burners")
+    assert burners[1:4] == ("4", "\u2013", "")
+    assert table.note.startswith("A dash: no published source")

@@ -208,6 +208,7 @@ def test_a_door_that_cannot_open_at_all() -> None:
     assert found.verdict == "falls short"
     assert found.measured is not None
     assert found.measured.value == pytest.approx(0)
+    assert found.working[-1] == "cannot open; base cabinet is in its way"
 
 
 def test_each_door_is_held_in_the_room_into_which_it_turns() -> None:

@@ -35,6 +35,9 @@ def test_what_lies_within_half_a_sixteenth_is_met_exactly() -> None:
         (Requirement("at most", 312, "in"), "us", 'at most 312"'),
         (Requirement("between", (48, 108), "in"), "metric", "between 1219 mm and 2743 mm"),
         (Requirement("at most", 0, "mm2"), "us", "none"),
+        # 2700 / 25.4 = 106.299 in = 106 5/16 in to the nearest sixteenth: what was printed stands beside it.
+        (Requirement("at least", 2700, "mm"), "us", "at least 8' 10 5/16\" (2,700 mm)"),
+        (Requirement("at least", 2700, "mm"), "metric", "at least 2700 mm"),
         (Requirement("at least", 2, "count"), "us", "at least 2"),
         (Requirement("at least", 8, "%"), "us", "at least 8%"),
         (Requirement("at least", 150, "cfm"), "metric", "at least 254.9 m\u00b3/h"),  # 150 x 1.69901 = 254.85
@@ -49,7 +52,17 @@ def test_a_length_beyond_the_upper_bound_is_too_much_not_short() -> None:
     assert margin_words(far, "us") == '12" too much'
 
 
+def test_nothing_where_nothing_is_asked_reads_as_none() -> None:
+    none = finding(Quantity(0, "mm"), Requirement("at most", 0, "in"))
+    assert sentence(none, "us") == "Work aisle: none. Rule 6 asks none."
+    some = finding(Quantity(1200.15, "mm"), Requirement("at most", 0, "in"))
+    assert sentence(some, "us") == 'Work aisle: 47 1/4". Rule 6 asks none; 47 1/4" too much.'
+
+
 def test_what_is_not_assessed_says_why_and_what_is_needed() -> None:
     open_ = finding(None, Requirement("at least", 2, "count"), because="missing fact", needs=("hood.ducted",))
-    assert sentence(open_, "us", {"hood": "range hood"}) == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: ducted."
+    assert (
+        sentence(open_, "us", {"hood": "range hood"})
+        == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: ducted."
+    )
     assert measured_words(open_, "us") == "\u2013"

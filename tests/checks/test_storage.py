@@ -1,4 +1,4 @@
-"""Frontage (Kitchen guidelines 27 to 29, and the handout that shows how cabinets are counted)."""
+"""Frontage (Kitchen guidelines 27 to 29, and the handout on how cabinets are counted)."""
 
 from __future__ import annotations
 

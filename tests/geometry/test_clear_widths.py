@@ -12,8 +12,8 @@ from enfilade.geometry import Box, Segment, clear_ahead, clear_strip, clear_widt
 from .placing import IN, Placing, inch_box, placings
 
 
-def test_w30_the_aisle_between_the_side_runs() -> None:
-    # W30: side runs with fronts at x = 24 and x = 162 in: 138 in
+def test_the_aisle_between_the_side_runs() -> None:
+    # The published U-shaped kitchen: side runs with fronts at x = 24 and x = 162 in: 138 in
     fronts = [
         ("sink", inch_box(162, 60, 186, 96, -90).front),
         ("cold", inch_box(0, 60, 24, 96, 90).front),
@@ -105,8 +105,9 @@ def test_a_narrow_thing_may_be_left_out() -> None:
     assert found.distance_mm == pytest.approx(470)
 
 
-def test_w31_before_the_tub_66_in_on_a_strip_32_in_wide() -> None:
-    # W31: room 60 x 96 in, tub y 66-96, toilet 20 wide and 28 deep at x 0-28, y 38-58, vanity y 0-30, 21 deep
+def test_before_the_tub_66_in_on_a_strip_32_in_wide() -> None:
+    # A bathroom, constructed for this test: room 60 x 96 in, tub y 66-96, toilet 20 wide and 28 deep at x 0-28,
+    # y 38-58, vanity y 0-30, 21 deep
     tub = inch_box(0, 66, 60, 96)
     obstacles: dict[str, BaseGeometry | Segment] = {
         "toilet": inch_box(0, 38, 28, 58, 90).polygon,

@@ -26,6 +26,9 @@ L_ROOM = [(0.0, 0.0), (5000.0, 0.0), (5000.0, 2000.0), (2000.0, 2000.0), (2000.0
         ([ROOM[0], ROOM[1], ROOM[2], ROOM[1], ROOM[3]], Refused, r"corners 2 and 4 are both at \(4000, 0\)"),
         ([ROOM[0], ROOM[2], ROOM[1], (0.0, 2000.0)], Refused, r"corners 1-2 and 3-4 cross near \(1600, 1200\)"),
         ([(0.0, 0.0), (1000.0, 0.0), (2000.0, 0.0)], Refused, "has no area"),
+        ([(0.0, 0.0), (2000.0, 2000.0), (1000.0, 1000.0)], Refused, "has no area"),
+        # The two halves of a bow-tie take each other's area away; what is wrong is the order of its corners.
+        ([ROOM[0], ROOM[2], ROOM[1], ROOM[3]], Refused, r"corners 1-2 and 3-4 cross near \(2000, 1500\)"),
         ([(0.0, 0.0), (4000.0, 0.0), (4000.0, 3000.0), (2000.0, 0.0), (0.0, 3000.0)], Refused, "cross near"),
         ([(0.0, 0.0), (math.nan, 0.0), (1.0, 1.0)], OutOfRange, "corner 2 is at"),
         ([(0.0, 0.0), (1.0, math.inf), (1.0, 1.0)], OutOfRange, "finite"),

@@ -28,7 +28,7 @@ def station(name: str, role: Role, box: Box, *, top: float = 914.0, host: str | 
 
 
 def u_shaped_kitchen() -> list[Station]:
-    """W30: a cabinet-layout lesson's U-shaped kitchen, all widths as published; corners by blind bases.
+    """The published U-shaped kitchen (see tests/outside), all widths as published; corners by blind bases.
 
     Stove wall on y = 0, its things face +y; sink wall at x = 186 in faces -x; refrigerator wall at x = 0 faces +x.
     """
@@ -80,7 +80,7 @@ def in_order(run: Run) -> list[tuple[str, float]]:
     return pieces if pieces[0][0] == U_PIECES[0][0] else pieces[::-1]
 
 
-def test_w30_is_one_run_with_the_published_fronts() -> None:
+def test_the_published_kitchen_is_one_run_with_the_published_fronts() -> None:
     run = only_run(u_shaped_kitchen())
     assert in_order(run) == U_PIECES
     assert not run.closed
@@ -88,7 +88,7 @@ def test_w30_is_one_run_with_the_published_fronts() -> None:
     assert [p.corner_before for p in run.pieces[1:]] == [p.corner_after for p in run.pieces[:-1]]
 
 
-def test_w30_runs_left_to_right_as_seen_facing_it() -> None:
+def test_the_published_kitchen_runs_left_to_right_as_seen_facing_it() -> None:
     for piece in only_run(u_shaped_kitchen()).pieces:
         assert piece.end_mm - piece.start_mm == pytest.approx(piece.front.length_mm)
     run = only_run(u_shaped_kitchen())
@@ -97,20 +97,20 @@ def test_w30_runs_left_to_right_as_seen_facing_it() -> None:
     assert run.pieces[stove - 1].station_id == "stove-left-of-it"
 
 
-def test_w30_landings_beside_stove_sink_and_refrigerator() -> None:
+def test_the_published_kitchen_landings_beside_stove_sink_and_refrigerator() -> None:
     run = only_run(u_shaped_kitchen())
     found = {}
     for name in ("stove", "sink", "refrigerator"):
         sides = [straight_counter(run, run.find(name)[0], side) for side in ("left", "right")]
         found[name] = sorted(round(side.length_mm / IN, 6) for side in sides)
-    # W30: stove 54 and 54; sink 24 + 12 = 36 and 18; refrigerator 18 + 18 and 18
+    # The published U-shaped kitchen: stove 54 and 54; sink 24 + 12 = 36 and 18; refrigerator 18 + 18 and 18
     assert found == {"stove": [54.0, 54.0], "sink": [18.0, 36.0], "refrigerator": [18.0, 36.0]}
 
 
-def test_w30_counter_frontage_is_216_in() -> None:
+def test_the_published_kitchen_counter_frontage_is_216_in() -> None:
     run = only_run(u_shaped_kitchen())
     stretches = counter_stretches(run)
-    # W30: 108 + (12 + 24 + 18) + (18 + 18 + 18) = 216
+    # The published U-shaped kitchen: 108 + (12 + 24 + 18) + (18 + 18 + 18) = 216
     assert sum(s.length_mm for s in stretches) == pytest.approx(216 * IN)
     assert sorted(round(s.length_mm / IN) for s in stretches) == [18, 18, 36, 36, 54, 54]
     assert {round(s.least_depth_mm / IN, 6) for s in stretches} == {24.0}
@@ -251,7 +251,7 @@ def test_fronts_all_round_close_the_run() -> None:
 def test_places_and_distances_along_a_run() -> None:
     run = only_run(u_shaped_kitchen())
     sink, stove = run.find("sink")[0], run.find("stove")[0]
-    # W30 between sink and stove: 24 + 12 + 54 in of front
+    # The published U-shaped kitchen, between sink and stove: 24 + 12 + 54 in of front
     assert clear_between(run, sink, stove) == pytest.approx(90 * IN)
     assert clear_between(run, stove, sink) == pytest.approx(90 * IN)
     position, off = path_position(run, (93 * IN, 30 * IN))

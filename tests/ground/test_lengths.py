@@ -63,6 +63,39 @@ def test_what_is_no_length_is_refused_with_the_forms_that_are(typed: str) -> Non
         parse_length(typed)
 
 
+@pytest.mark.parametrize(
+    ("typed", "instead"),
+    [
+        ("0,66 m", "write 0.66 m;"),
+        ("6' 2,5\"", "write 6' 2.5\";"),
+        ("3,350 mm", "write 3350 mm or 3.350 mm;"),  # thousands to one reader, decimals to another
+        ("3,350 m", "write 3.350 m;"),  # no house is over a kilometre
+        ("1,066,800 mm", "is not a length;"),  # over a kilometre without its commas, so nothing is put forward
+        ("0,066 m", "write 0.066 m;"),
+        # 12 in = 1 ft
+        ("6' 14\"", "write 7' 2\";"),
+        ("-6' 14 1/2\"", "write -7' 2 1/2\";"),
+        ("5 ft 12 in", "write 6' 0\";"),
+        ("2' 30.3\"", "write 4' 6.3\";"),
+    ],
+)
+def test_a_length_that_is_nearly_one_is_refused_with_how_it_is_written(typed: str, instead: str) -> None:
+    with pytest.raises(Refused) as refusal:
+        parse_length(typed)
+    message = str(refusal.value)
+    assert instead in message
+    assert message.count(repr(typed)) == 1
+    assert " in, " in message
+    assert " cm, " in message
+
+
+@pytest.mark.parametrize("typed", ["1,2,3", "a,b", ",", "5' 1,2,3"])
+def test_nothing_is_put_forward_for_what_no_comma_explains(typed: str) -> None:
+    with pytest.raises(Refused) as refusal:
+        parse_length(typed)
+    assert "write" not in str(refusal.value)
+
+
 def test_a_fraction_over_nothing_is_refused() -> None:
     with pytest.raises(Refused, match="divides by zero"):
         parse_length('1/0"')

@@ -7,7 +7,7 @@ from enfilade.trade.landing import counter_parts, shared_landing
 
 
 def test_total_counter_is_the_sum_of_its_published_parts() -> None:
-    # Published: breakdown of kitchen guideline 25, in inches and in a metric copy (mm, rounded).
+    # Published: breakdown of kitchen guideline 25, in inches and in a metric printing (mm, rounded).
     parts = counter_parts()
     lengths_mm = [length for _, length in parts.parts]
     assert [round(mm / 25.4, 6) for mm in lengths_mm] == [15, 15, 15, 12, 15, 36, 24, 18, 8]
@@ -20,7 +20,7 @@ def test_total_counter_is_the_sum_of_its_published_parts() -> None:
 @pytest.mark.parametrize(
     ("first_in", "second_in", "shared_in"),
     [
-        # Published (annotated copy of the 31 rules): cooking 15 and refrigerator 15; constructed from
+        # Published (annotated printing of the 31 guidelines, 2018): cooking 15 and refrigerator 15; constructed from
         # guideline 24 for refrigerator 15 and oven 15.
         (15, 15, 27),
         (12, 15, 27),  # published, same: "or 12 and 15"

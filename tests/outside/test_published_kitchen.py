@@ -1,11 +1,11 @@
 """The one published kitchen plan with all cabinet widths, held against the kitchen guidelines.
 
-The plan is from a cabinet-layout lesson: a U-shaped kitchen without any result given there. Stove wall: a 30 in stove
-in its middle, 54 in (36 + 18) on each side. Sink wall as seen from the room: 36 in blind corner base with a 12 in door,
-24 in dishwasher left of the sink, 36 in sink base, 18 in base that ends the run. Refrigerator wall: 42 in blind corner
-base with an 18 in door, 18, a 36 in two-door refrigerator, 18. The dimensions are published; the expected figures are
-worked by hand from them and from the printed guidelines (NKBA Kitchen Planning Guidelines with Access Standards,
-printing keyed to IRC 2015 and A117.1-2009).
+The plan is a published worked example of a cabinet layout (document not named in our facts): a U-shaped kitchen without
+any result given there. Stove wall: a 30 in stove in its middle, 54 in (36 + 18) on each side. Sink wall as seen from
+the room: 36 in blind corner base with a 12 in door, 24 in dishwasher left of the sink, 36 in sink base, 18 in base that
+ends the run. Refrigerator wall: 42 in blind corner base with an 18 in door, 18, a 36 in two-door refrigerator, 18. The
+dimensions are published; the expected figures are worked by hand from them and from the printed guidelines (NKBA
+Kitchen Planning Guidelines with Access Standards, printing keyed to IRC 2015 and A117.1-2009).
 
 Our reading: blind bases fill the two corners (24 in blind and the door), so the room is 24 + 54 + 30 + 54 + 24 = 186 in
 wide, and both arms are 114 in long. All fronts are 24 in deep. The edge of the 36 in sink base is the sink's edge.
@@ -25,7 +25,7 @@ from enfilade.project.project import Project
 from enfilade.standards.yardsticks import yardstick
 
 # The stove wall is drawn as the north wall, so that the sink wall on the east has the stove corner at its left, as the
-# lesson shows it from the room. x runs from the refrigerator wall (west) to the sink wall, y from the stove wall into
+# plan shows it from the room. x runs from the refrigerator wall (west) to the sink wall, y from the stove wall into
 # the room.
 WIDTH, LENGTH, DEPTH = 186, 180, 24
 

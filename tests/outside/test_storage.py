@@ -1,4 +1,8 @@
-"""Storage frontage against a course handout and copies of guidelines 27 and 28."""
+"""Storage frontage against published worked examples and kitchen guidelines 27 and 28.
+
+The handout is "Storage calculation clarification", of a design course; neither body nor year stand in our facts. The
+guidelines are those of the NKBA Kitchen Planning Guidelines with Access Standards.
+"""
 
 import pytest
 
@@ -22,7 +26,7 @@ def _in(frontage: Frontage) -> float:
 
 
 def test_wall_cabinet_12_wide_with_3_shelves() -> None:
-    # Published: storage calculation clarification (course handout).
+    # Published: the handout, 12 x 1 x 3.
     assert _in(shelf_frontage(12 * IN, 12 * IN, shelves=3)) == 36
 
 
@@ -32,7 +36,7 @@ def test_angled_end_wall_cabinet_counts_half() -> None:
 
 
 def test_angled_wall_cabinet_24_wide() -> None:
-    # Published: annotated copy of the 31 rules, 24 x 1 x 2 / 2.
+    # Published worked example in an annotated printing of the 31 guidelines (2018): 24 x 1 x 2 / 2.
     assert _in(shelf_frontage(24 * IN, 12 * IN, shelves=2, angled=True)) == 24
 
 
@@ -70,8 +74,8 @@ def test_split_adds_up_to_the_total(size: KitchenSize, split: list[int], total: 
     assert sum(got) == total == frontage_needed(size)[0].number
 
 
-def test_small_kitchen_near_the_sink_in_the_metric_copy() -> None:
-    # Published: 10,160 mm within 1,829 mm (metric copy) against 400 in within 72 in (guideline text).
+def test_small_kitchen_near_the_sink_in_millimetres() -> None:
+    # Published: guideline 28 in a metric printing, 10,160 mm within 1,829 mm, against 400 in within 72 in in the text.
     _, near = frontage_needed("small")
     assert near.value_mm == pytest.approx(10_160) == pytest.approx(400 * IN)
     assert round(yardstick("us").row("K28", "within").value_mm) == 1829
@@ -82,7 +86,7 @@ def test_small_kitchen_near_the_sink_in_the_metric_copy() -> None:
     ("sq_ft", "size"),
     [
         (149.9, "small"),  # published: less than 150
-        (150.0, "small"),  # source silent; our reading, "at most 150" in one copy
+        (150.0, "small"),  # source silent; our reading, as printings with "at most 150" have it
         (150.5, "medium"),  # source silent; our reading
         (151.0, "medium"),  # published: 151 to 350
         (350.0, "medium"),  # published

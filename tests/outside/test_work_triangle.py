@@ -10,7 +10,8 @@ from enfilade.trade.work_centres import work_triangle
 
 
 def test_published_triangle_of_5_6_and_7_feet() -> None:
-    # Published example (a home-design article): legs 5, 6 and 7 ft add up to 18 ft and pass guideline 3.
+    # Published worked example, document not named in our facts: legs of 5, 6 and 7 ft add up to 18 ft and pass
+    # guideline 3.
     five, six, seven = 5 * 304.8, 6 * 304.8, 7 * 304.8
     x = (five**2 + seven**2 - six**2) / (2 * five)
     cooking, sink, refrigerator = (0.0, 0.0), (five, 0.0), (x, math.sqrt(seven**2 - x**2))

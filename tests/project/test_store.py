@@ -102,6 +102,33 @@ def test_what_may_lie_in_a_new_project_folder(tmp_path: Path, name: str) -> None
     assert load(tmp_path) == small()
 
 
+def test_house_rules_come_along_to_another_folder(home: Path, tmp_path: Path) -> None:
+    rules = b'[rules]\r\n"K6/one cook" = 45\n'
+    (home / "studio.toml").write_bytes(rules)
+    project = load(home)
+    save(project, tmp_path / "copy")
+    assert (tmp_path / "copy" / "studio.toml").read_bytes() == rules
+    own = tmp_path / "own"
+    own.mkdir()
+    (own / "studio.toml").write_text("[rules]\n")
+    save(load(home), own)
+    assert (own / "studio.toml").read_text() == "[rules]\n"  # those that lie there already stay
+    assert (home / "studio.toml").read_bytes() == rules
+
+
+def test_house_rules_that_are_a_link_are_not_carried_out_of_their_folder(home: Path, tmp_path: Path) -> None:
+    (tmp_path / "outside.toml").write_text("[rules]\n")
+    (home / "studio.toml").symlink_to(tmp_path / "outside.toml")
+    with pytest.raises(Refused, match=r"studio\.toml is a link"):
+        save(load(home), tmp_path / "copy")
+    assert not (tmp_path / "copy" / "project.json").exists()
+
+
+def test_no_house_rules_no_copy_of_them(home: Path, tmp_path: Path) -> None:
+    save(load(home), tmp_path / "copy")
+    assert not (tmp_path / "copy" / "studio.toml").exists()
+
+
 def test_a_file_that_was_deleted_meanwhile_can_be_saved_again(home: Path) -> None:
     project = load(home)
     (home / "project.json").unlink()

@@ -48,12 +48,13 @@ _UNIT_MM: Final = {
 _MARKS: Final = (
     ("\u2032", "'"), ("\u2019", "'"), ("\u2033", '"'), ("\u201d", '"'), ("''", '"'), ("\u2212", "-"),
 )  # fmt: skip
-_FORMS: Final = """10' 11 1/4", 131.25", 3.35 m, 3350 mm"""
+_FORMS: Final = """10' 11 1/4", 131.25", 131 1/4 in, 3.35 m, 335 cm, 3350 mm"""
 
 _NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+-\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
 _FEET_INCHES: Final = re.compile(
     rf"""^(?P<sign>-?)\s*(?P<feet>{_NUMBER})\s*(?:'|ft)\s*-?\s*(?:(?P<inches>{_NUMBER})\s*(?:"|in)?)?$"""
 )
+_THOUSANDS: Final = re.compile(r"(?<![\d,.])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
 _ONE_UNIT: Final = re.compile(rf"""^(?P<sign>-?)\s*(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m|in|"|ft|')?$""")
 
 
@@ -132,15 +133,45 @@ def _typed(text: str, bare: str | None) -> float:
     for mark, sign in _MARKS:
         plain = plain.replace(mark, sign)
     if match := _FEET_INCHES.match(plain):
-        value = _number(match["feet"]) * 12 + (_number(match["inches"]) if match["inches"] else 0)
+        over = _number(match["inches"]) if match["inches"] else Fraction(0)
+        value = _number(match["feet"]) * 12 + over
+        if over >= 12:
+            carried = f"{match['sign']}{_carried(value)}"
+            raise Refused(f"{text!r} has 12 inches or more after its feet: write {carried}", expected=_FORMS)
         return float(value * Fraction("25.4")) * (-1 if match["sign"] else 1)
     match = _ONE_UNIT.match(plain)
     if match is None:
-        raise Refused(f"{text!r} is not a length", expected=_FORMS)
+        raise Refused(f"{text!r} is not a length{_without_comma(plain)}", expected=_FORMS)
     unit = match["unit"] or bare
     if unit is None:
         raise Refused(f"{text!r} has no unit", expected=_FORMS)
     return float(_number(match["number"]) * Fraction(str(_UNIT_MM[unit]))) * (-1 if match["sign"] else 1)
+
+
+def _carried(value_in: Fraction) -> str:
+    """Write inches as feet and inches, as exactly as they were typed."""
+    feet, rest = divmod(value_in, 12)
+    whole, part = divmod(rest, 1)
+    if part.denominator not in (1, 2, 4, 8, 16, 32, 64):
+        return f"{feet}' {float(rest):.10g}\""
+    return f"{feet}' {whole} {part}\"" if part else f"{feet}' {whole}\""
+
+
+def _without_comma(plain: str) -> str:
+    """Say how a length that holds a comma is written, in each way that it may have been meant; else nothing."""
+    # Three digits after it are thousands to one reader and decimals to another.
+    meant = [plain.replace(",", "")] if _THOUSANDS.search(plain) else []
+    meant += [plain.replace(",", ".")] if plain.count(",") == 1 else []
+    read = [way for way in meant if _reads(way)]
+    return f": write {' or '.join(read)}" if read else ""
+
+
+def _reads(text: str) -> bool:
+    try:
+        parse_length(text)
+    except (Refused, OutOfRange):
+        return False
+    return True
 
 
 def show_length(value_mm: float, system: System) -> str:

@@ -22,8 +22,9 @@ __all__ = ["walkways", "work_aisles"]
 _READS: Final = {*RUN_KINDS, *FLOOR_KINDS, "openings"}
 # Wider than 8 ft is open floor, not a way between two things (our own choice).
 _OPEN_FLOOR_MM: Final = 2438.4
+# Off a right angle by no more than this is at a right angle (our own choice).
 _RIGHT_ANGLE_DEG: Final = 5.0
-# Two walkways meet when their floors come this near each other: about the corner of an island.
+# Two walkways meet when their floors come this near each other: about the corner of an island (our own choice).
 _MEET_MM: Final = 50.0
 
 

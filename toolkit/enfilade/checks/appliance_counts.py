@@ -37,6 +37,7 @@ APPLIANCES: Final = ("refrigerator", "dishwasher", "cooktop", "range", "oven", "
 
 _SEATED: Final = ("chair", "armchair", "stool")
 _NEAR_WIDTH_MM: Final = inches(1)
+"""A dishwasher off a nominal width by no more than this has that width (our own choice)."""
 
 
 def appliance_counts(view: View, rules: Yardstick) -> tuple[Counted, ...]:
@@ -90,6 +91,7 @@ def refrigerator_volume_there(view: View, rules: Yardstick) -> Iterator[Finding]
             working=(*asked.working, *count.working),
             marks=point_mark(view.house_things("refrigerator")),
             assumed=tuple(n for s in view.house_things("refrigerator") for n in s.thing.assumed("volume_l")),
+            title=f"Refrigerator volume for the household{', freezer apart' if rule == 'P4' else ''}",
         )
 
 
@@ -144,6 +146,7 @@ def dishwasher_settings_there(view: View, rules: Yardstick) -> Iterator[Finding]
             required=Requirement("at least", guests, "count"),
             working=(*count.working, f"people at the largest regular gathering: {guests}"),
             marks=point_mark(machines),
+            title="Place settings of all dishwashers",
             also=("A setting for each person in one load is our own reading; no source says how many are needed.",),
         )
 

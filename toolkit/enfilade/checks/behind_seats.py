@@ -28,7 +28,10 @@ _KITCHENS: Final = {"kitchen", "breakfast"}
 _REACH_MM: Final = 3048.0
 # Whoever walks further than this from the edge passes behind a free floor, not behind the chairs: 60 in.
 _BEHIND_MM: Final = 1524.0
+# What covers less of a row of seats stands beside it, not behind it (our own choice).
 _LEAST_MM: Final = 50.0
+# Share of a plan from which a thing stands under the surface, not behind its seats (our own choice).
+_MOSTLY: Final = 0.5
 
 
 @dataclass(frozen=True)
@@ -155,7 +158,7 @@ def _behind(view: View, seats: _Seats) -> dict[str, BaseGeometry | Segment]:
         if stand.id == seats.stand.id or not is_obstacle(stand) or _sits_at(stand, seats):
             continue
         shape = footprint(stand)
-        if shape.intersection(own).area < 0.5 * shape.area:
+        if shape.intersection(own).area < _MOSTLY * shape.area:
             found[stand.id] = shape
     return {**found, **view.room_walls}
 

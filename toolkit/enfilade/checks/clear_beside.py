@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.checks.dishwasher import open_door
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import Blocks, deepest, standing_edge, widest
-from enfilade.checks.layout import RUN_KINDS
+from enfilade.checks.layout import RUN_KINDS, TALL_MM
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -28,6 +28,7 @@ from enfilade.standards.yardsticks import Yardstick
 __all__ = ["beside_dishwasher", "beside_refrigerator", "raised_dishwasher"]
 
 _FAR_MM: Final = 3000.0
+"""How far the floor is looked at: beyond any width that a source asks (our own choice)."""
 
 
 def _blocks(view: View) -> Blocks:
@@ -36,7 +37,7 @@ def _blocks(view: View) -> Blocks:
 
 
 def _edge(view: View, stand: Stand, beside_mm: float = 0.0) -> Segment:
-    return standing_edge(stand, [s for s in view.things(*RUN_KINDS) if s.thing.bottom_mm < 1200.0], beside_mm)
+    return standing_edge(stand, [s for s in view.things(*RUN_KINDS) if s.thing.bottom_mm < TALL_MM], beside_mm)
 
 
 def _nothing(view: View, row: Row, what: str) -> Finding:

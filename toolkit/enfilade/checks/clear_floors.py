@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import Blocks, deepest, standing_edge, widest
-from enfilade.checks.layout import RUN_KINDS
+from enfilade.checks.layout import RUN_KINDS, TALL_MM
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
@@ -25,6 +25,7 @@ from enfilade.standards.yardsticks import Yardstick
 
 _CENTRES: Final = ("sink", "cooktop", "range", "refrigerator")
 _REACH_MM: Final = 3000.0
+"""How far the floor is looked at: beyond any depth that a source asks (our own choice)."""
 _WITH_KNEES: Final = ("sink", "cooktop", "range", "counter", "island", "peninsula", "base cabinet")
 _KNEE_FIELDS: Final = {
     "knee width": "width_mm",
@@ -64,7 +65,7 @@ def clear_floor(view: View, rules: Yardstick) -> Iterator[Finding]:
                 needs=("things.sink", "things.cooktop or range", "things.refrigerator"),
             )
         return
-    line_of = [stand for stand in view.things(*RUN_KINDS) if stand.thing.bottom_mm < 1200.0]
+    line_of = [stand for stand in view.things(*RUN_KINDS) if stand.thing.bottom_mm < TALL_MM]
     stands: dict[str, BaseGeometry | Segment] = dict(obstacles(view.room_things(*FLOOR_KINDS)))
     blocks: Blocks = {**stands, **view.room_walls}
     for stand in centres:

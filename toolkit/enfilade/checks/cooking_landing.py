@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from enfilade.checks.demands import two_sides
 from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, kitchen
+from enfilade.checks.layout import TALL_MM
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -121,7 +122,7 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, found, space = rules.row("K17c"), kitchen(view, rules), view.space.id
     reach = rules.row("K17", "shorter side").value_mm
-    solid = {s.id: s.box.polygon for s in view.things(*_TALL) if s.thing.top_mm > 1200.0}
+    solid = {s.id: s.box.polygon for s in view.things(*_TALL) if s.thing.top_mm > TALL_MM}
     for surface in _surfaces(found):
         for side in SIDES:
             near = clear_ahead(side_of(surface.box, side), {**view.walls, **solid}, reach)

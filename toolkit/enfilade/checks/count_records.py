@@ -152,7 +152,7 @@ class StorageCount:
     """Storage of a room by zone and by reach.
 
     Attributes:
-        zones: By what it keeps, in the order of the record's words; `not said` last.
+        zones: By what it keeps, in the order of the record's words; `not recorded` last.
         reach: Bands of height, lowest first.
         runs: Lengths of base and wall cabinets, and shelf area, beside what the sources ask.
         unknown: Ids of units of which neither shelves nor drawers are recorded; their volume counts, no frontage.

@@ -28,6 +28,8 @@ __all__ = ["ABOVE_COUNTER", "CountedCounter", "counted_counter", "total_counter"
 ABOVE_COUNTER: Final = ("wall cabinet", "open shelf", "hood", "microwave", "furniture piece")
 """Kinds that may leave too little clear above a counter."""
 _READS: Final = frozenset({*RUN_KINDS, *ABOVE_COUNTER})
+_NOISE_IN: Final = 0.05
+"""A height that is off by less lacks nothing: some more than the tolerance of a length (our own choice)."""
 
 
 @dataclass(frozen=True)
@@ -155,6 +157,7 @@ def two_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=((there or heights[-1 if part == "higher counter" else 0])[1],),
             measured=Quantity(0, "count") if there is None else Quantity(there[0], "mm"),
             required=Requirement("at least", 1, "count") if there is None else None,
+            title=f"Counters at the {part.removesuffix(' counter')} height" if there is None else None,
             working=(
                 f"counters stand at {' and '.join(dict.fromkeys(both(h) for h, _ in heights))}",
                 *(("all at one height: there is no second counter",) if there is None else ()),
@@ -176,14 +179,15 @@ def _two(heights: Sequence[_Height], rows: Mapping[str, Row]) -> dict[str, _Heig
 
     def worth(pair: tuple[_Height, _Height]) -> tuple[int, float, float]:
         lacking = [lack("lower counter", pair[0]), lack("higher counter", pair[1])]
-        return sum(one > 0.05 for one in lacking), round(sum(lacking), 3), round(pair[0][0] - pair[1][0], 3)
+        return sum(one > _NOISE_IN for one in lacking), round(sum(lacking), 3), round(pair[0][0] - pair[1][0], 3)
 
     pairs = [(low, high) for low in heights for high in heights if high[0] - low[0] > LEVEL_MM]
     if pairs:
         low, high = min(pairs, key=worth)
         return {"lower counter": low, "higher counter": high}
-    fits_higher_only = lack("lower counter", heights[0]) > 0.05 and lack("higher counter", heights[-1]) <= 0.05
-    return {"higher counter": heights[-1]} if fits_higher_only else {"lower counter": heights[0]}
+    lacking, fitting = lack("lower counter", heights[0]), lack("higher counter", heights[-1])
+    higher_only = lacking > _NOISE_IN and fitting <= _NOISE_IN
+    return {"higher counter": heights[-1]} if higher_only else {"lower counter": heights[0]}
 
 
 def _surfaces(found: Layout) -> list[Stand]:

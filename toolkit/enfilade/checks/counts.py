@@ -24,6 +24,8 @@ __all__ = ["CountTable", "Counts", "count_tables", "counts"]
 
 _READS: Final = frozenset({*KINDS, *PARTS})
 _COOKING: Final = ("kitchen",)
+_NOTHING: Final = "\u2013"
+"""Stands in a column of figures where no source asks anything."""
 
 Row = tuple[str, ...]
 
@@ -68,7 +70,7 @@ def count_tables(project: Project, space_id: str, rules: Yardstick | None = None
     names |= {wall.id: wall.name or "a wall" for space in project.spaces for wall in space.walls}
     tables = [_island_table(island, names, system) for island in found.islands]
     if found.appliances:
-        note = "Where no source is named, none was found that says how many a household needs."
+        note = "A dash: no published source says how many a household needs."
         head = ("What", "There", "Asked", "By", "How")
         rows = tuple(row for one in found.appliances for row in _counted_rows(one, system))
         tables.append(CountTable("Appliances and places beside the household", head, rows, (1, 2), note))
@@ -97,11 +99,10 @@ def _counted_rows(one: Counted, system: System) -> list[Row]:
     there = "not recorded" if one.there is None else show_quantity(one.there, system)
     note = "; ".join(one.working)
     if not one.asked:
-        return [(one.name, there, "no source found", "", note)]
-    return [
-        (one.name if i == 0 else "", there if i == 0 else "", _range((asked,), system), asked.source.label, asked.what)
-        for i, asked in enumerate(one.asked)
-    ]
+        return [(one.name, there, _NOTHING, "", note)]
+    # Two machines of one size ask the same: told once.
+    asked = dict.fromkeys((_range((one,), system), one.source.label, one.what) for one in one.asked)
+    return [(one.name if i == 0 else "", there if i == 0 else "", *row) for i, row in enumerate(asked)]
 
 
 def _storage_tables(
@@ -140,15 +141,16 @@ def _length(value_mm: float, system: System) -> str:
 def _range(asked: Iterable[Asked], system: System) -> str:
     figures = [q for one in asked for q in (one.low, one.high)]
     if not figures:
-        return "no source found"
+        return _NOTHING
     unit = figures[0].unit
     low, high = (pick(q.to(unit).value for q in figures) for pick in (min, max))
     shown = show_quantity(Quantity(low, unit), system)
-    return shown if low == high else f"{shown} to {show_quantity(Quantity(high, unit), system)}"
+    shown = shown if low == high else f"{shown} to {show_quantity(Quantity(high, unit), system)}"
+    return f"{shown} ({low:,.0f} mm)" if unit == "mm" and low == high and system == "us" else shown
 
 
 def _each(asked: Iterable[Asked], system: System) -> str:
-    return " by ".join(show_quantity(one.low, system) for one in asked) or "no source found"
+    return " by ".join(show_quantity(one.low, system) for one in asked) or _NOTHING
 
 
 def _labels(asked: Iterable[Asked]) -> str:

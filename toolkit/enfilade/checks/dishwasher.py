@@ -7,7 +7,7 @@ from typing import Final
 
 from shapely import Polygon
 
-from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
+from enfilade.checks.layout import PROUD_MM, RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.open_shapes import opened
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, called
@@ -26,7 +26,11 @@ from enfilade.standards.yardsticks import Yardstick
 __all__ = ["dishwasher_near_sink", "open_door", "standing_room", "working_front"]
 
 _RIGHT_ANGLE_DEG: Final = 10.0
+"""A front that is off a right angle by no more than this is at a right angle (our own choice)."""
 _DIAGONAL_DEG: Final = (30.0, 60.0)
+"""Turned this far to the sink, a dishwasher is set diagonally (our own choice, round 45 degrees)."""
+_DRAWN_MM: Final = 150.0
+"""How far before the front the measure is drawn, to be seen (our own choice)."""
 
 
 def open_door(stand: Stand, front: Segment) -> tuple[Polygon, tuple[str, ...]]:
@@ -48,7 +52,7 @@ def working_front(found: Layout, stand: Stand) -> Segment:
         return front
     ahead = max(front.place(corner)[1] for corner in host.box.corners)
     # A top that turns a corner or crosses the front says nothing about the edge over it.
-    return front.moved(ahead) if 0.0 < ahead < 150.0 else front
+    return front.moved(ahead) if 0.0 < ahead < PROUD_MM else front
 
 
 @check(reads=RUN_KINDS, uses={"kitchen"})
@@ -183,7 +187,7 @@ def _to_right_angle(found: Layout, stand: Stand, door: Polygon) -> _Room | None:
         if room < -TOLERANCE_MM:
             continue
         edge = 0.0 if looks_right else front.length_mm
-        height = min(max(ahead[0], 0.0) + 150.0, ahead[1])
+        height = min(max(ahead[0], 0.0) + _DRAWN_MM, ahead[1])
         side = "left" if looks_right else "right"
         own, other = called(found.stands, stand.id, name)
         words = f"{side} edge of {own} to {other} at a right angle: {both(max(room, 0.0))}"

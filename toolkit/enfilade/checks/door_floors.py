@@ -23,9 +23,10 @@ from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
-# How far before a door the floor is looked at: beyond any depth that a source asks.
 _REACH_MM: Final = 3000.0
+"""How far before a door the floor is looked at: beyond any depth that a source asks (our own choice)."""
 _LEAST_MM: Final = 25.4
+"""Least depth to which the floor beside a door is looked at, so that there is something to look at (our own choice)."""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.checks.corner_clashes import filler
 from enfilade.checks.floor import FLOOR_KINDS, footprint
 from enfilade.checks.open_in_aisles import EXPECTED, OPENS, ROOMS
-from enfilade.checks.open_shapes import hinge_of, missing_facts
+from enfilade.checks.open_shapes import WALL_MM, hinge_of, missing_facts
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -29,8 +29,11 @@ from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
 _INNER: Final = ("drawer", "pull-out")
+_NEAR_MM: Final = 200.0
+"""How far beyond the reach of a door something is looked for that may hold it: its handle and more (our own choice)."""
+_SHARED: Final = 0.1
+"""Share of a plan from which one thing is built into another and does not stand beside it (our own choice)."""
 _HINGED_ROOMS: Final = ROOMS | {"bath", "bedroom", "closet"}
-_WALL_MM: Final = 50.0
 
 
 @check(reads={*FLOOR_KINDS, "wall cabinet"}, uses=_HINGED_ROOMS)
@@ -131,8 +134,8 @@ def _outer_half(hinge: Hinge, angle_deg: float, face_mm: float) -> Polygon:
 
 def _around(view: View, stand: Stand, low: float, high: float) -> list[BaseGeometry]:
     """Return the walls, and what stands at a height of a door, near a thing."""
-    near = stand.box.polygon.buffer(max(stand.box.width_mm, stand.box.depth_mm) + 200.0)
-    found: list[BaseGeometry] = [line.moved(-_WALL_MM).strip(_WALL_MM) for line in view.room_walls.values()]
+    near = stand.box.polygon.buffer(max(stand.box.width_mm, stand.box.depth_mm) + _NEAR_MM)
+    found: list[BaseGeometry] = [line.moved(-WALL_MM).strip(WALL_MM) for line in view.room_walls.values()]
     for other in view.room_things(*(view.reads & {*FLOOR_KINDS, "wall cabinet"})):
         thing = other.thing
         level = min(thing.top_mm, high) - max(thing.bottom_mm, low) > TOLERANCE_MM
@@ -143,4 +146,4 @@ def _around(view: View, stand: Stand, low: float, high: float) -> list[BaseGeome
 
 def _shares(stand: Stand, other: Stand) -> bool:
     a, b = stand.box.polygon, other.box.polygon
-    return bool(a.intersection(b).area > 0.1 * min(a.area, b.area))
+    return bool(a.intersection(b).area > _SHARED * min(a.area, b.area))

@@ -25,9 +25,15 @@ __all__ = ["SIDES", "island_counts", "side_clear"]
 
 SIDES: Final[tuple[Side, ...]] = ("front", "back", "left", "right")
 _REACH_MM: Final = inches(120)
+"""How far the floor is looked at: beyond any width that a source asks (our own choice)."""
 _LEAST_MM: Final = inches(2)
+"""What covers less of a side stands beside it, not before it (our own choice)."""
 _FACES: Final = -0.99
+"""Cosine of 172 degrees: fronts nearer to opposed than this face each other (our own choice)."""
+_MOSTLY: Final = 0.5
+"""Share of a thing's plan from which it stands in an island, not at its edge (our own choice)."""
 _NO_WORK: Final = {"panel", "column", "microwave"}
+"""Kinds of a run at whose front nobody stands to work (our own choice)."""
 
 
 def island_counts(view: View, rules: Yardstick) -> tuple[IslandCount, ...]:
@@ -101,7 +107,7 @@ def _others(view: View, stand: Stand) -> dict[str, Stand]:
     found = {}
     for other in view.room_things(*(view.reads & set(FLOOR_KINDS))):
         shape = other.box.polygon
-        inside = own.intersection(shape).area > 0.5 * shape.area
+        inside = own.intersection(shape).area > _MOSTLY * shape.area
         if other.id != stand.id and is_obstacle(other) and not inside:
             found[other.id] = other
     return found

@@ -29,7 +29,7 @@ __all__ = [
 ]
 
 STANDS_ON_MM: Final = 50.0
-"""A microwave or garage whose bottom is this near a counter top stands on it."""
+"""A microwave or garage whose bottom is this near a counter top stands on it (our own choice)."""
 
 
 def usable_spans(

@@ -17,7 +17,7 @@ from enfilade.project.appliances import Refrigerator, Sink
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula
 
-__all__ = ["COUNTERS", "RUN_KINDS", "Centre", "Layout", "Spot", "layout", "main_sink"]
+__all__ = ["COUNTERS", "PROUD_MM", "RUN_KINDS", "TALL_MM", "Centre", "Layout", "Spot", "layout", "main_sink"]
 
 COUNTERS: Final = ("counter", "island", "peninsula")
 RUN_KINDS: Final = (
@@ -28,10 +28,13 @@ RUN_KINDS: Final = (
 
 # A thing belongs under a top when most of it is covered; tops overhang and cabinets are scribed, so not all.
 _COVERED_SHARE: Final = 0.5
-# What stands higher than this interrupts a counter: 45 in, the upper end of counter heights (Kitchen
-# guideline 11), and a little for a raised back.
-_TALL_MM: Final = 1200.0
-# A dishwasher stands on feet that bring it up to the cabinets beside it.
+TALL_MM: Final = 1200.0
+"""What stands higher interrupts a counter: 45 in, the upper end of counter heights (Kitchen guideline 11), and a
+little for a raised back (our own choice). What begins above it hangs over a person's hands."""
+PROUD_MM: Final = 150.0
+"""How far the edge of a top and the front under it may lie apart and still belong together (our own choice: more
+is a top that turns a corner, or one that people sit at)."""
+# A dishwasher stands on feet that bring it up to the cabinets beside it (our own choice).
 _LEVELLED_MM: Final = 50.0
 
 CentreKind = Literal["cooking", "sink", "cold"]
@@ -119,8 +122,8 @@ class Layout:
         if kind == "oven" and self.built_in(stand):
             return None  # The tall cabinet round it is the station.
         # An oven built in higher up stands in something, though it is not recorded; over a top it hangs.
-        reaches_down = thing.bottom_mm < _TALL_MM / 2 or (kind == "oven" and not self.covered(stand))
-        standing = reaches_down and not (thing.top_mm < _TALL_MM and self.covered(stand))
+        reaches_down = thing.bottom_mm < TALL_MM / 2 or (kind == "oven" and not self.covered(stand))
+        standing = reaches_down and not (thing.top_mm < TALL_MM and self.covered(stand))
         if not standing:
             return None
         if kind == "refrigerator":
@@ -131,7 +134,7 @@ class Layout:
             return "tall"
         if kind == "dishwasher":
             return "counter"  # It carries a top even when none is recorded.
-        return "other" if thing.top_mm >= _TALL_MM else None
+        return "other" if thing.top_mm >= TALL_MM else None
 
     def built_in(self, stand: Stand) -> bool:
         """Tell whether a thing stands inside a tall cabinet, as an oven in its tower does."""
@@ -173,7 +176,7 @@ class Layout:
                 (left, ahead), (right, _) = piece.front.place(front.a), piece.front.place(front.b)
                 over = min(right, piece.front.length_mm) - max(left, 0.0)
                 # A cabinet front stands back from the edge of its top, or a little proud of it.
-                if over > front.length_mm / 2 and -piece.depth_mm < ahead < 150.0:
+                if over > front.length_mm / 2 and -piece.depth_mm < ahead < PROUD_MM:
                     found.append(Spot(run, None, piece.start_mm + left, piece.start_mm + right))
         return found[:1]
 

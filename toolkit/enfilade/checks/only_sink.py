@@ -27,7 +27,12 @@ __all__ = ["only_sink"]
 
 _SIDES_OF_ISLAND: Final = ("front", "back", "left", "right")
 _OPPOSED_DEG: Final = 1.0
+"""Fronts this near to opposed face each other square (our own choice, above what a survey is off by)."""
 _TURNED: Final = 0.5 - 1e-9
+"""Cosine of 60 degrees, less the noise of turned coordinates: how far off straight ahead still is across (our own
+choice; see `only_sink`)."""
+_AIR_MM: Final = 1.0
+"""A line that lies no longer than this in a body only touches it: noise of turned coordinates."""
 _CENTRES: Final = ("sink", "cooking", "cold")
 
 
@@ -127,7 +132,7 @@ def _in_the_way(found: Layout, sink: Stand, other: Stand, edges: Sequence[Point]
         for stand in found.stands.values()
         if stand.id not in (sink.id, other.id, *hosts) and (stand in found.tops or not found.covered(stand))
     ]
-    return length_inside(edges[0], edges[1], bodies) > 1.0
+    return length_inside(edges[0], edges[1], bodies) > _AIR_MM
 
 
 def _opposed(a: Segment, b: Segment) -> bool:

@@ -31,6 +31,7 @@ EXPECTED: Final = (*CABINETS, "range", "oven", "refrigerator", "dishwasher")
 ROOMS: Final = {"kitchen", "scullery", "pantry", "laundry"}
 
 _REACH_MM: Final = 6096.0
+"""How far ahead something is looked for: 20 ft, wider than any aisle (our own choice)."""
 
 
 @check(reads={*FLOOR_KINDS}, uses=ROOMS)

@@ -22,6 +22,7 @@ from enfilade.project.thing import Leaf, Thing
 
 __all__ = [
     "LEAF_MM",
+    "WALL_MM",
     "Opened",
     "door_sweep",
     "hinge_of",
@@ -36,7 +37,9 @@ __all__ = [
 ]
 
 LEAF_MM: Final = 20.0
-"""Thickness taken for a leaf that stands open; the record has none."""
+"""Thickness taken for a leaf that stands open; the record has none (our own choice)."""
+WALL_MM: Final = 50.0
+"""How deep a wall is taken that stops a door: any depth stops it, the record has none (our own choice)."""
 
 
 def hinge_side(thing: Thing, leaf: Leaf) -> Literal["left", "right"] | None:

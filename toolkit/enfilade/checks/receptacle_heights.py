@@ -171,6 +171,7 @@ def _one_hand(view: View, row: Row, stand: Stand, thing: Receptacle) -> Finding:
         subjects=(stand.id,),
         measured=Quantity(float(thing.one_hand), "count"),
         required=Requirement("at least", 1, "count"),
+        title="Receptacles used with one hand and a small force",
         working=("recorded as used with one hand and a small force" if thing.one_hand else "not so recorded",),
         also=(f"The printed figure is a force of at most {row.printed}; it is not measured here.",),
     )

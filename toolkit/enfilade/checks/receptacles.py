@@ -24,6 +24,7 @@ from enfilade.trade.receptacles import island_receptacles, wall_counter_receptac
 __all__ = ["ground_fault", "island_spacing", "serving_counter", "wall_spacing"]
 
 _AT_ISLAND_MM: Final = inches(3)
+"""A receptacle this near to an island is on it (our own choice)."""
 _OPTION: Final = "receptacle_edition"
 
 

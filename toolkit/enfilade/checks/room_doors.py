@@ -12,7 +12,7 @@ from enfilade.checks.corner_clashes import filler
 from enfilade.checks.door_swings import APPLIANCES, areas
 from enfilade.checks.floor import FLOOR_KINDS, footprint
 from enfilade.checks.open_in_aisles import OPENS, ROOMS
-from enfilade.checks.open_shapes import Opened, door_sweep, opened_in, swing_of
+from enfilade.checks.open_shapes import WALL_MM, Opened, door_sweep, opened_in, swing_of
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
@@ -27,10 +27,9 @@ from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
-_WALL_MM: Final = 50.0
 _DOOR_MM: Final = 40.0
 """Thickness taken for a room door that stands open; the record has none (our own choice)."""
-# A tenth of a degree is 1 1/2 mm at the edge of a door 36 in wide: no more than a hinge gives.
+# A tenth of a degree is 1 1/2 mm at the edge of a door 36 in wide: no more than a hinge gives (our own choice).
 _SLACK_DEG: Final = 0.1
 
 
@@ -82,10 +81,16 @@ def _opens(row: Row, view: View, door: Doorway, hinge: Hinge) -> Finding:
         required=Requirement("at least", hinge.angle_deg, "deg"),
         working=(
             f"recorded to open {hinge.angle_deg:g}°",
-            f"opens {free:.1f}°; {'nothing holds it' if holder is None else f'then {held} is in its way'}",
+            _how_far(free, None if holder is None else held),
         ),
         marks=(Mark("area", tuple((x, y) for x, y in leaf.exterior.coords[:-1]), names(view).one(door.id)),),
     )
+
+
+def _how_far(free_deg: float, held: str | None) -> str:
+    if held is not None and free_deg < 1.0:
+        return f"cannot open; {held} is in its way"
+    return f"opens {free_deg:.1f}°; {'nothing holds it' if held is None else f'then {held} is in its way'}"
 
 
 def _free_deg(view: View, door: Doorway, hinge: Hinge) -> tuple[float, str | None]:
@@ -113,7 +118,7 @@ def _in_the_way(view: View, door: Doorway) -> Mapping[str, BaseGeometry]:
             found[stand.id] = footprint(stand)
     for name, line in view.room_walls.items():
         if not _own_wall(line, door):
-            found[name] = line.moved(-_WALL_MM).strip(_WALL_MM)
+            found[name] = line.moved(-WALL_MM).strip(WALL_MM)
     return found
 
 

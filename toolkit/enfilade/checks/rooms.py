@@ -15,7 +15,7 @@ from enfilade.geometry.outlines import area_m2, polygon_of
 from enfilade.quantities import Quantity, convert
 from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["HABITABLE", "ceiling_height", "room_size"]
+__all__ = ["HABITABLE", "ceiling_height", "least_side", "room_size"]
 
 HABITABLE: Final = ("kitchen", "breakfast", "dining", "living", "study", "bedroom")
 """Uses of spaces that the model code calls habitable; the kitchen is excepted from room sizes."""
@@ -72,13 +72,13 @@ def room_size(view: View, rules: Yardstick) -> Iterator[Finding]:
             line = f"floor {convert(area, 'm2', 'sq ft'):.1f} sq ft ({area:.2f} m²)"
             yield row.finding(space=title, subjects=here, measured=Quantity(area, "m2"), working=(line,))
         else:
-            side_mm, whole = _least_side(outline)
+            side_mm, whole = least_side(outline)
             also = () if whole else ("The room is no rectangle: the figure is that of the least rectangle round it.",)
             line = f"least size {both(side_mm)}"
             yield row.finding(space=title, subjects=here, measured=Quantity(side_mm, "mm"), working=(line,), also=also)
 
 
-def _least_side(outline: shapely.geometry.base.BaseGeometry) -> tuple[float, bool]:
+def least_side(outline: shapely.geometry.base.BaseGeometry) -> tuple[float, bool]:
     """Return the shorter side of the least rectangle round a floor [mm], and whether the floor fills it."""
     box = shapely.minimum_rotated_rectangle(outline)
     points = shapely.get_coordinates(box)

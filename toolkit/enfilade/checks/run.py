@@ -5,17 +5,18 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections import OrderedDict
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade import checks
 from enfilade.checks.registry import CHECKS, PARTS, Check
 from enfilade.checks.view import House, View
-from enfilade.errors import NotFound
+from enfilade.errors import BadRecord, NotFound
 from enfilade.findings import Finding
 from enfilade.project.project import Project
-from enfilade.standards.house_rules import with_house_rules
+from enfilade.project.store import FILE, HOUSE_RULES
+from enfilade.standards.house_rules import LIMIT_BYTES, with_house_rules
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.standards.yardsticks import yardstick as named_yardstick
 
@@ -24,12 +25,10 @@ if TYPE_CHECKING:
 
 __all__ = ["HOUSE_RULES", "all_checks", "check", "project_yardstick"]
 
-HOUSE_RULES: Final = "studio.toml"
-"""The file beside a project that holds the studio's stricter values."""
-
 _Inputs = tuple[Any, ...]
 _CACHE: OrderedDict[tuple[str, str], tuple[_Inputs, tuple[Finding, ...]]] = OrderedDict()
 _CACHED: Final = 4096
+"""Entries that stay beside those of the house that was checked last."""
 
 
 @cache
@@ -65,17 +64,53 @@ def check(project: Project, space: str | None = None, yardstick: str | Yardstick
                 # A door or an aisle between two spaces is judged from both; what falls short from one side stays.
                 if finding.id not in found or finding.verdict == "falls short":
                     found[finding.id] = finding
+    # A house with more views than the memory holds would push out each before it is asked for again.
+    while len(_CACHE) > _CACHED + len(all_checks()) * len(house.spaces):
+        _CACHE.popitem(last=False)
     return list(found.values())
 
 
 def project_yardstick(project: Project, name: str | None = None) -> Yardstick:
-    """Return a project's yardstick, made stricter by the house rules that lie in its folder."""
-    rules = named_yardstick(name or project.yardstick)
-    if project._loaded is not None:
-        path = Path(project._loaded[0]) / HOUSE_RULES
-        if path.exists():
-            rules = with_house_rules(rules, path)
-    return rules
+    """Return a project's yardstick, made stricter by the house rules that lie in its folder.
+
+    The same name and the same house rules give the same object, so that findings are remembered by it.
+
+    Raises:
+        NotFound: The yardstick does not exist.
+        Refused: The house rules cannot be read, or hold what cannot be taken.
+    """
+    folder = Path(project._loaded[0]) if project._loaded is not None else None
+    try:
+        rules = named_yardstick(name or project.yardstick)
+    except NotFound as error:
+        if name:
+            raise
+        file = folder / FILE if folder else "project"
+        what = f"{file}: yardstick: {project.yardstick!r} is unknown"
+        raise NotFound(what, expected=error.expected, do=error.do) from error
+    path = folder / HOUSE_RULES if folder else None
+    return rules if path is None or not path.exists() else _by_house_rules(rules, path)
+
+
+def _by_house_rules(rules: Yardstick, path: Path) -> Yardstick:
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(LIMIT_BYTES + 1)
+        text = data.decode("utf-8-sig") if len(data) <= LIMIT_BYTES else None
+    except (OSError, UnicodeDecodeError):
+        text = None
+    if text is None:
+        return with_house_rules(rules, path)  # It says what is wrong with the file.
+    try:
+        return _stricter(rules.name, text)
+    except BadRecord as error:
+        raise BadRecord(str(path), error.faults) from error
+
+
+@lru_cache(maxsize=8)
+def _stricter(name: str, text: str) -> Yardstick:
+    """Return a yardstick with house rules, the same object for the same text: findings are remembered by it."""
+    return with_house_rules(named_yardstick(name), text)
 
 
 def _rules(project: Project, yardstick: str | Yardstick | None) -> Yardstick:
@@ -102,8 +137,6 @@ def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:
         return kept[1]
     findings = tuple(one.judge(view, rules))
     _CACHE[key] = (inputs, findings)
-    if len(_CACHE) > _CACHED:
-        _CACHE.popitem(last=False)
     return findings
 
 

@@ -53,6 +53,8 @@ def asks(requirement: Requirement, system: System) -> str:
     if requirement.value == 0 and requirement.how in ("at most", "equal"):
         return "none"
     shown = figure(requirement.value, requirement, system)
+    if requirement.unit == "mm" and system == "us":
+        shown = f"{shown} ({requirement.value:,.0f} mm)"  # printed in millimetres: no sixteenth was ever asked
     return shown if requirement.how == "equal" else f"{requirement.how} {shown}"
 
 
@@ -60,7 +62,8 @@ def measured_words(finding: Finding, system: System) -> str:
     """Write the measured figure in the unit that the source prints."""
     if finding.measured is None or finding.required is None:
         return "\u2013"
-    if finding.measured.value == 0 and finding.required.unit in ("mm2", "count"):
+    nothing = finding.measured.value == 0
+    if nothing and (finding.required.unit in ("mm2", "count") or asks(finding.required, system) == "none"):
         return "none"
     return show_quantity(finding.measured.to(finding.required.unit), system)
 
@@ -69,7 +72,8 @@ def margin_words(finding: Finding, system: System) -> str:
     """Write what is to spare or missing, such as `7" short`; empty where a figure would say nothing."""
     if finding.margin is None or finding.required is None or finding.required.how == "equal":
         return ""
-    if finding.required.unit in ("mm2", "count"):
+    plain = finding.verdict == "met" and asks(finding.required, system) == "none"
+    if plain or finding.required.unit in ("mm2", "count"):
         return ""
     shown = figure(abs(finding.margin), finding.required, system)
     if finding.verdict == "falls short":

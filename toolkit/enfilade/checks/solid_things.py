@@ -41,6 +41,7 @@ _HOLDS: Final = {
     "base cabinet", "wall cabinet", "tall cabinet", "open shelf", "furniture piece", "appliance garage",
 }  # fmt: skip
 _COVERED: Final = 0.5
+"""Share of a thing's plan from which it stands in or under another, not across its edge (our own choice)."""
 _THROUGH_MM: Final = inches(24)
 """How far a counter may pass through an opening in the wall it stands at (our own choice)."""
 

@@ -34,7 +34,8 @@ __all__ = ["corner_devices", "frontage_near_sink", "sink_point", "split_of_total
 
 _READS: Final = {*STORAGE, *RUN_KINDS}
 _CORNER_MM: Final = inches(3)
-# Kitchen guideline 28: a source warns of rooms under about 2.5 by 2.5 m.
+"""A cabinet this near to where the fronts of two runs meet stands in the corner: a filler between (our own choice)."""
+# Rooms under about 2.5 by 2.5 m, for which Kitchen guideline 28 is out of reach; see its row.
 _TOO_SMALL_M2: Final = 6.25
 
 

@@ -28,7 +28,8 @@ _METHOD: Final = (
     "Outer width, depth and height of each unit, less what is built into it; cases, doors and toe space are not taken "
     "off."
 )
-_NOT_SAID: Final = "not said"
+_NOT_SAID: Final = "not recorded"
+_OTHER: Final = "other things"
 
 
 @check(reads={*STORAGE, *INSIDE, "household"}, uses={"kitchen"})
@@ -61,6 +62,7 @@ def storage_for_household(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=(view.space.id,),
             measured=count.there,
             required=Requirement("at least", asked.low.value, asked.low.unit),
+            title="Shelf area for the household" if rule == "Q16" else None,
             working=(*count.working, *asked.working),
             marks=point_mark(stand for stand in view.things(*STORAGE) if stand.id in count.subjects),
         )
@@ -92,7 +94,7 @@ def storage_count(view: View, rules: Yardstick) -> StorageCount | None:
             for total in (zone, reach[name]):
                 total[1 if layer.what == "shelf" else 2] += layer.frontage_mm
     return StorageCount(
-        zones=tuple(_volume(name, zones[name]) for name in words if any(zones[name])),
+        zones=tuple(_volume(_OTHER if name == "other" else name, zones[name]) for name in words if any(zones[name])),
         reach=tuple(_volume(name, reach[name]) for name, _, _ in bands),
         runs=_runs(view, rules),
         unknown=tuple(unit.stand.id for unit in units if unit.frontage is None),

@@ -24,6 +24,7 @@ Group = Literal["wall", "base", "drawer", "pantry", "misc"]
 # A box counts with its nominal depth; a door and what lies behind the back add up to 1 1/2 in to it (our own
 # choice). What is deeper, such as a wall cabinet of 15 in, counts as deep as it is.
 _DOOR_MM: Final = inches(1.5)
+# Share of a sink's plan that a cabinet must hold to be its sink base (our own choice).
 _SINK_COVERED: Final = 0.5
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from typing import Final
 
 from shapely import Polygon
 
 from enfilade.checks.cooks import cooks, missing_centres
 from enfilade.checks.floor import FLOOR_KINDS
-from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
+from enfilade.checks.layout import RUN_KINDS, TALL_MM, Layout, Spot, layout
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
@@ -20,15 +19,12 @@ from enfilade.geometry.runs import Piece
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
 
-# Higher than this a unit ends the counter, as in the layout of runs: a little above the highest counter.
-_COUNTER_MM: Final = 1200.0
-
 
 @check(reads={*RUN_KINDS}, uses={"kitchen"})
 def tall_units_between(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Count the tall units between each two primary centres that stand on one run.
 
-    A tall unit at the inside corner of a run is passed by and not counted, as a secondary copy has it.
+    A tall unit at the inside corner of a run is passed by and not counted, as the guideline tolerates it.
     """
     if not rules.has("K4"):
         return
@@ -88,7 +84,7 @@ def _between(first: Spot, second: Spot) -> list[Piece]:
 
 
 def _is_tall(piece: Piece) -> bool:
-    return piece.role in ("tall", "cold", "oven") and piece.height_mm > _COUNTER_MM
+    return piece.role in ("tall", "cold", "oven") and piece.height_mm > TALL_MM
 
 
 @check(reads={*RUN_KINDS, *FLOOR_KINDS, "openings", "household"}, uses={"kitchen"})

@@ -25,6 +25,7 @@ __all__ = ["NEAR_WALL_MM", "Stretch", "WallPiece", "wall_pieces"]
 NEAR_WALL_MM: Final = inches(6)
 """A counter or receptacle this near to a wall is at it (our own choice)."""
 _JOIN_MM: Final = 25.0
+"""Counters and wall ends that lie no further apart than this join: a scribe or a filler (our own choice)."""
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 import shapely
@@ -17,7 +17,7 @@ from enfilade.drawings.wording import findings_by_subject, opening_title, thing_
 from enfilade.errors import NotFound
 from enfilade.findings import Finding, Verdict
 from enfilade.geometry.boxes import Segment
-from enfilade.geometry.elevations import on_wall
+from enfilade.geometry.elevations import WallShape, on_wall
 from enfilade.geometry.fronts import open_spans
 from enfilade.geometry.outlines import polygon_of
 from enfilade.lengths import TOLERANCE_MM, show_length
@@ -28,6 +28,13 @@ __all__ = ["elevation_scene"]
 
 _NEAR_MM: Final = 760.0
 """What begins within 30 in of the wall shows on its elevation; the rest belongs to the room (own choice)."""
+
+_NARROW_MM: Final = 600.0
+"""Cabinets of which less shows bear their number; their names stand in the key (own choice)."""
+
+# The name of a thing stands at half its height, or where this much of its width is free (own choice).
+_HEIGHTS: Final = (0.5, 0.3, 0.7, 0.15, 0.85)
+_WIDE: Final = 0.8
 
 _SEEN_THROUGH: Final = ("sink", "cooktop", "window treatment")
 _FLAT: Final = ("rug", "seat", "table")
@@ -42,12 +49,13 @@ def elevation_scene(
     marks: bool = True,
     verdicts: Sequence[Verdict] = ("falls short",),
     stage: Stage | None = None,
+    numbers: Mapping[str, int] | None = None,
 ) -> Scene:
     """Return the elevation of one wall as seen from inside its room.
 
     Args:
         wall_id: Id of the wall; x is measured from its left end, y from the finished floor.
-        findings, filled, marks, verdicts, stage: As for `plan_scene`.
+        findings, filled, marks, verdicts, stage, numbers: As for `plan_scene`.
     Raises:
         NotFound: The wall does not exist.
     """
@@ -78,13 +86,13 @@ def elevation_scene(
             )
             continue
         items += front_items(one, title, part.colour(thing.finish, filled))
-        labels += _name(one, tags.get(thing.id, ""), standing)
+        labels += _name(one, tags.get(thing.id, ""), standing, part.colour(thing.finish, filled))
     items += [*_edges(line.length_mm, height, known is not None), *labels]
     items += elevation_strings(line, standing, openings, height if known is not None else None)
     key: tuple = ()
     if marks:
         more, key = marked(
-            part.findings, verdicts, wall_id, part.system, lambda subject: _place(subject, shown, openings)
+            part.findings, verdicts, wall_id, part.system, lambda subject: _place(subject, shown, openings), numbers
         )
         items += more
     name = _called(space, wall)
@@ -235,7 +243,7 @@ def _opening(
     )
 
 
-def _name(one: Shown, tag: str, shown: list[Shown]) -> list[Item]:
+def _name(one: Shown, tag: str, shown: list[Shown], ground: str | None) -> list[Item]:
     thing, shape = one.stand.thing, one.shape
     if thing.kind in (
         "receptacle",
@@ -249,23 +257,41 @@ def _name(one: Shown, tag: str, shown: list[Shown]) -> list[Item]:
         "window treatment",
     ):
         return []
-    y = (shape.bottom_mm + shape.top_mm) / 2
     number = next(i for i, other in enumerate(shown) if other is one)
-    nearer = [
-        o.shape
-        for o in shown[number + 1 :]
-        if o.shape.bottom_mm < y < o.shape.top_mm and o.stand.thing.kind not in _SEEN_THROUGH
-    ]
-    free = open_spans((shape.left_mm, shape.right_mm), [(s.left_mm, s.right_mm) for s in nearer], 1.0)
-    if not free:
+    nearer = [o.shape for o in shown[number + 1 :] if o.stand.thing.kind not in _SEEN_THROUGH]
+    rooms = [room for share in _HEIGHTS if (room := _room(shape, nearer, share))]
+    if not rooms:
         return []
-    left, right = max(free, key=lambda span: span[1] - span[0])
-    at, high = ((left + right) / 2, y), shape.top_mm - shape.bottom_mm
+    enough = _WIDE * (shape.right_mm - shape.left_mm)
+    left, right, low, high = max(rooms, key=lambda room: min(room[1] - room[0], enough))
     return [
         Label(
-            role="label", subject=thing.id, text=thing.called, tag=tag, at=at, width_mm=right - left, height_mm=high
+            role="label",
+            subject=thing.id,
+            text=thing.called,
+            tag=tag,
+            at=((left + right) / 2, (low + high) / 2),
+            width_mm=right - left,
+            height_mm=high - low,
+            upright=True,
+            keyed=right - left < _NARROW_MM,
+            ground=ground,
         )
-    ]  # fmt: skip
+    ]
+
+
+def _room(shape: WallShape, nearer: Sequence[WallShape], share: float) -> tuple[float, float, float, float] | None:
+    """Return the widest part of a shape at a share of its height that nothing hides: left, right, bottom and top."""
+    y = shape.bottom_mm + (shape.top_mm - shape.bottom_mm) * share
+    before = [(s.left_mm, s.right_mm) for s in nearer if s.bottom_mm < y < s.top_mm]
+    free = open_spans((shape.left_mm, shape.right_mm), before, 1.0)
+    if not free:
+        return None
+    left, right = max(free, key=lambda span: span[1] - span[0])
+    beside = [s for s in nearer if s.left_mm < right - 1.0 and s.right_mm > left + 1.0]
+    low = max([shape.bottom_mm, *(s.top_mm for s in beside if s.top_mm <= y)])
+    high = min([shape.top_mm, *(s.bottom_mm for s in beside if s.bottom_mm >= y)])
+    return left, right, low, high
 
 
 def _place(subject: str, shown: list[Shown], openings: list[PlacedOpening]) -> Point | None:

@@ -27,15 +27,21 @@ class Block:
 
 
 def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float, system: System) -> Block:
-    """Return the key: numbered findings in words, then the names that did not fit, then notes; in columns."""
-    entries: list[tuple[str, str, str]] = [(str(k.number), k.verdict, k.text) for k in scene.key]
+    """Return the key: numbered findings, findings without a place, names that did not fit, and notes; in columns."""
     columns = max(1, int(width // (_COLUMN * 1.25)))
     parts: list[str] = []
     y = 0.0
-    if entries:
+    numbered = [(str(k.number), k.verdict, k.text) for k in scene.key if k.number]
+    whole = [("", k.verdict, k.text) for k in scene.key if not k.number]
+    for heading, entries in (("", numbered), (scene.about, whole)):
+        if not entries:
+            continue
+        if heading:
+            parts.append(text_markup(heading, (0, y + _LINE / 2), TEXT["key"], anchor="start", bold=True))
+            y += _LINE + 3
         block = _columns(entries, columns, width, 28.0)
-        parts.append(block.markup)
-        y = block.height + 4
+        parts.append(f'<g transform="translate(0 {number(y)})">{block.markup}</g>')
+        y += block.height + 4
     if things:
         longest = max(max(text_width(tag, TEXT["key"], True) for tag, _ in things) + 12, 26.0)
         many = max(1, int(width // 160))
@@ -67,7 +73,7 @@ def _columns(entries: Sequence[tuple[str, str, str]], columns: int, width: float
             column, x, y = column + 1, x + each, 0.0
         first = y + (11.0 if verdict else _LINE / 2)
         if verdict:
-            parts.append(mark_markup((x + 11, first), tag, verdict, 7.5))  # type: ignore[arg-type]
+            parts.append(mark_markup((x + 11, first), tag, verdict, 7.5 if tag else 4.0))  # type: ignore[arg-type]
         else:
             parts.append(text_markup(tag, (x, first), TEXT["key"], anchor="start", bold=True))
         for n, line in enumerate(lines):

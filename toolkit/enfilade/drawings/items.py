@@ -130,6 +130,9 @@ class Label(_Drawn):
             renderer counts letters.
         inside: Outline within which it may be moved [mm].
         may_drop: Whether it may be left out when there is no room (its subject is told by its symbol).
+        upright: Never written upwards; the tag stands instead.
+        keyed: The tag stands on the drawing even where the words would fit.
+        ground: Colour on which it is written, as `#rrggbb`.
         size: `room` for names of rooms, `thing` for the rest, `note` for remarks; `sign` for letters that are a symbol
             and stay where they are.
     """
@@ -143,6 +146,9 @@ class Label(_Drawn):
     tag: str = ""
     inside: tuple[Point, ...] = ()
     may_drop: bool = False
+    upright: bool = False
+    keyed: bool = False
+    ground: str | None = None
     size: Literal["room", "thing", "note", "sign"] = "thing"
 
 
@@ -195,7 +201,7 @@ Item = Line | Polygon | Arc | Circle | Label | Dimension | Numbered
 
 @dataclass(frozen=True, slots=True)
 class KeyLine:
-    """One finding in words, under its number."""
+    """One finding in words, under its number; 0 when it has no place on any drawing, and is about the whole room."""
 
     number: int
     finding: str
@@ -212,7 +218,8 @@ class Scene:
         title, description: What it shows, in words.
         system: Units that its titles are written in, and that renderers use unless told otherwise.
         bounds: Least x, least y, greatest x, greatest y of what is drawn, strings of dimensions left out [mm].
-        key: The numbered findings.
+        key: The findings that the drawing marks by number, in the order of their numbers, then those without a place.
+        about: Heading in the key over the findings that have no place on the drawing.
         notes: Sentences to print under the drawing.
         project, version, date, stage, studio: For the title block.
     """
@@ -225,6 +232,7 @@ class Scene:
     items: tuple[Item, ...]
     bounds: tuple[float, float, float, float]
     key: tuple[KeyLine, ...] = ()
+    about: str = "About the room"
     notes: tuple[str, ...] = ()
     project: str = ""
     version: str = ""

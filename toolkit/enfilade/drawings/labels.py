@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Final
 
+from enfilade.drawings.crossed import Crossed
 from enfilade.drawings.items import Label, Point
 from enfilade.drawings.shapes import Frame
 from enfilade.drawings.style import TEXT
@@ -15,6 +16,11 @@ from enfilade.drawings.writing import broken, clean, text_width
 __all__ = ["Placed", "Placer", "Taken"]
 
 _CELL: Final = 48.0
+# A place later in the order is taken when it crosses this much less line for each place before it (own choice).
+_LATE_PX: Final = 0.6
+_STRUCK: Final = 0.9
+_END_PX: Final = 5.0
+_BESIDE_PX: Final = (6.0, 16.0, 28.0, 42.0)
 Rect = tuple[float, float, float, float]
 
 
@@ -50,7 +56,10 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Lines of text about a middle [px], turned clockwise [deg]; `bold` lines come first."""
+    """Lines of text about a middle [px], turned clockwise [deg]; `bold` lines come first.
+
+    A tag that stands beside its thing has a `leader`: from a place on the thing to the tag.
+    """
 
     label: Label
     lines: tuple[str, ...]
@@ -58,6 +67,7 @@ class Placed:
     turn_deg: float
     size: float
     bold: int = 0
+    leader: tuple[Point, Point] | None = None
 
     @property
     def rect(self) -> Rect:
@@ -69,12 +79,30 @@ class Placer:
     """Places labels one after another, and keeps the key of those that left a number.
 
     Without a key, a label that finds no room leaves its own tag where that covers nothing, or nothing at all.
+
+    Args:
+        taken: What is written on already.
+        drawn: Where things are drawn, which names of rooms leave free.
+        crossed: Lines, which words cross as little as they can.
+        grounds: Outlines within which a tag may stand beside its thing [mm].
+        keyed: There is a key.
     """
 
-    def __init__(self, taken: Taken, drawn: Taken, frame: Frame, *, keyed: bool = True) -> None:
+    def __init__(
+        self,
+        taken: Taken,
+        drawn: Taken,
+        crossed: Crossed,
+        grounds: Sequence[Sequence[Point]],
+        frame: Frame,
+        *,
+        keyed: bool = True,
+    ) -> None:
         self.keyed = keyed
+        self.grounds = [[frame(point) for point in ring] for ring in grounds]
         self.taken = taken
         self.drawn = drawn
+        self.crossed = crossed
         self.frame = frame
         self.scale = frame.scale
         self.key: list[tuple[str, str]] = []
@@ -90,9 +118,12 @@ class Placer:
             return self._keep(Placed(label, (text,), at, 0.0, size))
         if label.inside and (room := self._in_room(label, text, at)):
             return self._keep(room)
-        for placed in self._candidates(label, text, at, wide, high, turn, size):
-            if self.taken.overlap(placed.rect) <= 0:
-                return self._keep(placed)
+        if (
+            not (label.keyed and label.tag and self.keyed)
+            and (name := self._clearest(self._candidates(label, text, at, wide, high, turn, size)))
+            and not (label.tag and self.keyed and self._struck(name))
+        ):
+            return self._keep(name)
         if label.may_drop or label.size == "note":
             return None
         if not self.keyed and not label.tag:
@@ -100,17 +131,55 @@ class Placer:
         tag = label.tag or self._letter()
         self.key.append((tag, text.removeprefix(tag).strip() or text))
         short = Placed(label, (tag,), at, 0.0, TEXT["thing"], int(label.size == "room"))
-        options = (
-            Placed(label, (tag,), spot, 0.0, short.size, short.bold) for spot in self._spots(short, wide, high, turn)
-        )
-        best = _freest(options, self.taken)
-        if not self.keyed and self.taken.overlap(best.rect) > 0:
-            return None
-        return self._keep(best)
+        options = [replace(short, at=spot) for spot in self._spots(short, wide, high, turn)]
+        best = self._clearest(options)
+        if self.keyed and (best is None or self._struck(best)):
+            beside = self._clearest(self._beside(short, wide, high, turn))
+            best = best if beside is None or (best and not self._less(beside, best)) else beside
+        if best is None and self.keyed:
+            best = min(options, key=lambda option: self.taken.overlap(option.rect))
+        return self._keep(best) if best else None
+
+    def _beside(self, short: Placed, wide: float, high: float, turn: float) -> Iterator[Placed]:
+        """Yield places round the room of a tag, nearest first, each with a leader from its near edge."""
+        (x, y), (x0, y0, x1, y1) = short.at, _rect(short.at, wide, high, turn)
+        w, h = _width(short.lines, short.size, short.bold) / 2, _height(short.lines, short.size) / 2
+        for off in _BESIDE_PX:
+            for su, sv in ((0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+                spot = (x + su * ((x1 - x0) / 2 + w + off), y + sv * ((y1 - y0) / 2 + h + off))
+                end = (spot[0] - su * (w + 2), spot[1] - sv * (h + 1))
+                dot = (x + su * max(0.0, (x1 - x0) / 2 - 7), y + sv * max(0.0, (y1 - y0) / 2 - 7))
+                one = replace(short, at=spot, leader=(dot, end))
+                if any(_within(ring, one.rect) for ring in self.grounds):
+                    yield one
+
+    def _struck(self, name: Placed) -> bool:
+        """Tell whether about as much line lies under a name as it is long, as where one runs along it."""
+        return self.crossed.within(name.rect) > _STRUCK * _width(name.lines, name.size, name.bold)
+
+    def _less(self, one: Placed, other: Placed) -> bool:
+        """Tell whether one place lies across less line than half of what another does."""
+        return self.crossed.within(one.rect) < self.crossed.within(other.rect) / 2
+
+    def _clearest(self, options: Iterable[Placed]) -> Placed | None:
+        """Return the place that covers no words and the fewest lines, early ones before late; None without any."""
+        best: tuple[float, Placed] | None = None
+        for number, option in enumerate(options):
+            if self.taken.overlap(option.rect) > 0:
+                continue
+            over = self.crossed.within(option.rect)
+            cost = over + _LATE_PX * number
+            if best is None or cost < best[0]:
+                best = (cost, option)
+            if over <= 0:
+                break
+        return best[1] if best else None
 
     def _keep(self, placed: Placed) -> Placed:
         x0, y0, x1, y1 = placed.rect
-        self.taken.add((x0 - 1, y0 - 1, x1 + 1, y1 + 1))
+        # Names at the end of each other would read as one.
+        dx, dy = (_END_PX, 1.0) if abs(placed.turn_deg) < 45 else (1.0, _END_PX)
+        self.taken.add((x0 - dx, y0 - dy, x1 + dx, y1 + dy))
         return placed
 
     def _letter(self) -> str:
@@ -133,7 +202,7 @@ class Placer:
         options: list[tuple[list[str], float]] = []
         if along and _height(along, size) <= high - 1:
             options.append((along, turn))
-        if across and _height(across, size) <= wide - 1:
+        if across and not label.upright and _height(across, size) <= wide - 1:
             options.append((across, upright))
         if len(options) == 2 and len(options[1][0]) < len(options[0][0]) - 1:
             options.reverse()
@@ -176,36 +245,23 @@ class Placer:
         x, y = placed.at
         yield x, y
         ux, uy = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-        for share in (0.5, 1.0):
+        for share in (0.35, 0.7, 1.0):
             for pu, pv in ((-1, 0), (1, 0), (0, -1), (0, 1), (-1, -1), (1, 1), (-1, 1), (1, -1)):
                 if (pu == 0 or spare_u > 1) and (pv == 0 or spare_v > 1):
                     du, dv = pu * spare_u * share, pv * spare_v * share
                     yield x + ux * du - uy * dv, y + uy * du + ux * dv
 
 
-def _freest(options: Iterable[Placed], taken: Taken) -> Placed:
-    """Return the first of some places that covers nothing, else the one that covers least."""
-    best: tuple[float, Placed] | None = None
-    for option in options:
-        over = taken.overlap(option.rect)
-        if over <= 0:
-            return option
-        if best is None or over < best[0]:
-            best = (over, option)
-    assert best is not None
-    return best[1]
-
-
-def _within(ring: list[Point], rect: Rect) -> bool:
+def _within(ring: Sequence[Point], rect: Rect) -> bool:
     """Tell whether a rectangle lies in an outline: its corners and the middles of its long sides do."""
     x0, y0, x1, y1 = rect
     spots = ((x0, y0), (x1, y0), (x1, y1), (x0, y1), ((x0 + x1) / 2, y0), ((x0 + x1) / 2, y1))
     return all(_covers(ring, x, y) for x, y in spots)
 
 
-def _covers(ring: list[Point], x: float, y: float) -> bool:
+def _covers(ring: Sequence[Point], x: float, y: float) -> bool:
     inside = False
-    for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True):
+    for (ax, ay), (bx, by) in zip(ring, [*ring[1:], *ring[:1]], strict=True):
         if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
             inside = not inside
     return inside

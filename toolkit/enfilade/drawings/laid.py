@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from enfilade.drawings.crossed import Crossed
 from enfilade.drawings.items import Arc, Circle, Dimension, Label, Numbered, Point, Polygon, Scene
 from enfilade.drawings.labels import Placer, Taken
 from enfilade.drawings.shapes import Frame
@@ -65,10 +66,14 @@ class Laid:
         self.frame, self.system = frame, system
         self.taken = Taken()
         self.strings = strung(_strings(scene), frame, frame.scale, system, sparse=sparse)
+        for one in self.strings:
+            for figure in one.figures:
+                self.taken.add(figure.rect)
         self.marks = tuple(self._marks(scene))
         self.measured = tuple(self._measured(scene))
         self._keep_clear(scene)
-        placer = Placer(self.taken, self._outlines(scene), frame, keyed=not sparse)
+        outlines, lines = self._outlines(scene), self._lines(scene)
+        placer = Placer(self.taken, outlines, lines, _grounds(scene), frame, keyed=not sparse)
         order = {"sign": 0, "room": 1, "thing": 2, "note": 3}
         labels = sorted((i for i in scene.items if isinstance(i, Label)), key=lambda i: (order[i.size], i.may_drop))
         self.labels = tuple(spot for label in labels if (spot := placer.place(label, frame(label.at))))
@@ -80,9 +85,17 @@ class Laid:
             if scene.kind == "plan" and item.role in ("symbol", "service") and isinstance(item, Polygon):
                 xs, ys = zip(*map(self.frame, item.points), strict=True)
                 self.taken.add((min(xs), min(ys), max(xs), max(ys)))
-            if item.role in ("service", "symbol") and isinstance(item, Circle) and scene.kind == "plan":
+            small = item.role == "finding" or (item.role in ("service", "symbol") and scene.kind == "plan")
+            if small and isinstance(item, Circle):
                 (x, y), r = self.frame(item.centre), item.radius_mm * self.frame.scale
                 self.taken.add((x - r, y - r, x + r, y + r))
+
+    def _lines(self, scene: Scene) -> Crossed:
+        """Return what words had better not be written across."""
+        found = Crossed.of(scene.items, self.frame)
+        for one in self.measured:
+            found.add(one.a, one.b)
+        return found
 
     def _outlines(self, scene: Scene) -> Taken:
         """Return where things and doors are drawn, which the name of a room had better leave free."""
@@ -158,6 +171,14 @@ def fit_scale(scene: Scene, room_w: float, room_h: float, system: System, *, spa
         scale = max(min(left_w / wide, left_h / high), 1e-4)
     a, _, c, _ = extent(scene, scale, system, sparse=sparse)
     return scale * min(1.0, room_w / (c - a)) if c > a else scale
+
+
+def _grounds(scene: Scene) -> list[tuple[Point, ...]]:
+    """Return the outlines of floors, or of the wall that is seen."""
+    if scene.kind == "plan":
+        return [item.points for item in scene.items if isinstance(item, Polygon) and item.role == "floor"]
+    x0, y0, x1, y1 = scene.bounds
+    return [((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
 
 
 def _strings(scene: Scene) -> list[Dimension]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from shapely import LineString
@@ -23,6 +24,7 @@ def marked(
     plane: str,
     system: System,
     where: Callable[[str], Point | None],
+    numbers: Mapping[str, int] | None = None,
 ) -> tuple[list[Item], tuple[KeyLine, ...]]:
     """Return what to draw for the findings of some verdicts, and the key that tells them in words.
 
@@ -30,9 +32,13 @@ def marked(
         plane: `plan`, or the id of the wall on whose elevation is drawn; there only findings with marks in that
             plane are numbered, and those without a measured line or area that are about what shows there.
         where: The place of a subject on this drawing; None when it is not there.
+        numbers: By finding, the numbers that other drawings gave already; what they do not name continues the count.
+            What has no place on this drawing either is told without a number of its own.
     """
     items: list[Item] = []
     key: list[KeyLine] = []
+    known = dict(numbers or {})
+    last = max(known.values(), default=0)
     drawn: set[tuple[str, tuple[Point, ...]]] = set()
     for finding in findings:
         if finding.verdict not in verdicts:
@@ -43,7 +49,10 @@ def marked(
             drawn_on_plan = any(mark.role != "point" for mark in finding.marks)
             if drawn_on_plan or not finding.subjects or any(where(subject) is None for subject in finding.subjects):
                 continue
-        number = len(key) + 1
+        if at is not None and finding.id not in known:
+            last += 1
+            known[finding.id] = last
+        number = known[finding.id] if at is not None else 0
         sentence = finding_sentence(finding, system)
         for mark in own:
             # Two rules may measure one line; it is drawn once.
@@ -58,7 +67,7 @@ def marked(
                 )
             )
         key.append(KeyLine(number, finding.id, finding.verdict, sentence))
-    return items, tuple(key)
+    return items, tuple(sorted(key, key=lambda line: line.number or math.inf))
 
 
 def _anchor(mark: Mark) -> Point:

@@ -21,6 +21,8 @@ Stage = Literal["as found", "proposed", "as built"]
 CUT_PLANE_MM: Final = 1219.2
 """Plans are cut 4 ft above the floor (drafting practice, no source); what hangs higher is dashed."""
 
+# How far beyond a room its neighbours are looked for: farther than a thick wall, nearer than the next room but one (own
+# choice).
 _NEAR_MM: Final = 1000.0
 
 

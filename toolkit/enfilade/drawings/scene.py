@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 import shapely
@@ -44,6 +44,7 @@ def plan_scene(
     verdicts: Sequence[Verdict] = ("falls short",),
     stage: Stage | None = None,
     order: Sequence[str] = (),
+    numbers: Mapping[str, int] | None = None,
 ) -> Scene:
     """Return the plan of one room, or of the whole house.
 
@@ -57,6 +58,7 @@ def plan_scene(
         verdicts: Whose findings are numbered.
         stage: `as found`, `proposed` or `as built`; None takes the project's own.
         order: Ids of the rooms in the order in which they are told; the rest follow as recorded.
+        numbers: By id of a finding, the number that it bears on other drawings; None counts from 1.
     Raises:
         NotFound: The space does not exist.
     """
@@ -74,7 +76,7 @@ def plan_scene(
     if marks:
         if space is not None:
             items += aisle_items(part, part.findings, verdicts)
-        more, key = marked(part.findings, verdicts, "plan", part.system, lambda subject: _place(part, subject))
+        more, key = marked(part.findings, verdicts, "plan", part.system, lambda subject: _place(part, subject), numbers)
         items += more
     name = part.space.name if part.space else project.name
     return Scene(
@@ -86,6 +88,7 @@ def plan_scene(
         items=tuple(items),
         bounds=_bounds(part, bodies, things),
         key=key,
+        about="About the room" if space is not None else "About the house",
         notes=_notes(part),
         **part.title_block,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from enfilade.drawings.items import Arc, Circle, Item, Line, Point, Polygon
 from enfilade.drawings.strings import Strung
@@ -12,7 +13,21 @@ from enfilade.drawings.style import DASHES, GREY, INK, PAPER, POCHE, STROKES, TE
 from enfilade.drawings.writing import text_width, xml_text
 from enfilade.findings import Verdict
 
-__all__ = ["Frame", "figure_text", "item_markup", "mark_markup", "number", "string_markup", "text_markup"]
+__all__ = [
+    "Frame",
+    "arrow_markup",
+    "figure_text",
+    "item_markup",
+    "leader_markup",
+    "mark_markup",
+    "number",
+    "string_markup",
+    "text_markup",
+    "written_on",
+]
+
+_HALO_PX: Final = 4.0
+"""Twice as far as the halo of a word reaches: lines stop short of its letters, and between them (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +118,15 @@ def text_markup(
     anchor: str = "middle",
     bold: bool = False,
     colour: str = INK,
-    halo: bool = False,
+    halo: str | None = None,
 ) -> str:
-    """Return one line of text whose middle height lies at a point."""
+    """Return one line of text whose middle height lies at a point; a halo of a colour interrupts lines under it."""
     x, y = at
     turn = f' transform="rotate({number(turn_deg)} {number(x)} {number(y)})"' if abs(turn_deg) > 0.05 else ""
     weight = ' font-weight="600"' if bold else ""
-    ring = f' stroke="{PAPER}" stroke-width="2.6" stroke-linejoin="round" paint-order="stroke"' if halo else ""
+    ring = ""
+    if halo:
+        ring = f' stroke="{halo}" stroke-width="{number(_HALO_PX)}" stroke-linejoin="round" paint-order="stroke"'
     return (
         f'<text x="{number(x)}" y="{number(y)}" dy="0.34em" font-size="{number(size)}" text-anchor="{anchor}" '
         f'fill="{colour}"'
@@ -122,6 +139,19 @@ def _segment(a: Point, b: Point, width: float = STROKES["dimension"], colour: st
         f'<line x1="{number(a[0])}" y1="{number(a[1])}" x2="{number(b[0])}" y2="{number(b[1])}" '
         f'stroke="{colour}" stroke-width="{number(width)}"/>'
     )
+
+
+def leader_markup(place: Point, at: Point, colour: str = INK, width: float = STROKES["dimension"]) -> str:
+    """Return a line from a dot on a place to what is written about it."""
+    x, y = place
+    return f'{_segment(place, at, width, colour)}<circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
+
+
+def written_on(ground: str) -> str:
+    """Return ink or paper, whichever stands out from a colour `#rrggbb`."""
+    red, green, blue = (int(ground[at : at + 2], 16) / 255 for at in (1, 3, 5))
+    # Relative luminance of sRGB, IEC 61966-2-1, its curve taken as a square; in equal contrast at about 0.18.
+    return INK if 0.2126 * red**2 + 0.7152 * green**2 + 0.0722 * blue**2 > 0.18 else PAPER
 
 
 def string_markup(one: Strung) -> str:
@@ -140,8 +170,8 @@ def string_markup(one: Strung) -> str:
     return "".join(parts)
 
 
-def figure_text(a: Point, b: Point, text: str, at: Point, colour: str, bold: bool) -> str:
-    """Return a measured line in the drawing itself: arrow heads, and its figure about a point."""
+def arrow_markup(a: Point, b: Point, colour: str, bold: bool) -> str:
+    """Return a measured line in the drawing itself, with arrow heads."""
     length = math.dist(a, b)
     ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
     parts = [_segment(a, b, 1.3 if bold else 0.7, colour)]
@@ -154,13 +184,14 @@ def figure_text(a: Point, b: Point, text: str, at: Point, colour: str, bold: boo
             f'points="{number(x)},{number(y)} {number(bx - uy * wing)},{number(by + ux * wing)} '
             f'{number(bx + uy * wing)},{number(by - ux * wing)}"/>'
         )
-    x, y = at
-    wide = text_width(text, TEXT["dimension"], bold) + 6
-    parts.append(
-        f'<rect x="{number(x - wide / 2)}" y="{number(y - 7)}" width="{number(wide)}" height="14" fill="{PAPER}"/>'
-    )
-    parts.append(text_markup(text, (x, y), TEXT["dimension"], bold=bold))
     return "".join(parts)
+
+
+def figure_text(text: str, at: Point, bold: bool) -> str:
+    """Return the figure of a measured line on white, about a point."""
+    (x, y), wide = at, text_width(text, TEXT["dimension"], bold) + 6
+    ground = f'<rect x="{number(x - wide / 2)}" y="{number(y - 7)}" width="{number(wide)}" height="14" fill="{PAPER}"/>'
+    return ground + text_markup(text, at, TEXT["dimension"], bold=bold)
 
 
 def mark_markup(at: Point, label: str, verdict: Verdict, radius: float = 9.0) -> str:
@@ -179,4 +210,5 @@ def mark_markup(at: Point, label: str, verdict: Verdict, radius: float = 9.0) ->
         )
     else:
         form = f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" {style}/>'
-    return form + text_markup(label, at, 10.0 if len(label) < 3 else 8.5, bold=True)
+    size = 10.0 if len(label) < (3 if radius > 8.0 else 2) else 8.5
+    return form + (text_markup(label, at, size, bold=True) if label else "")

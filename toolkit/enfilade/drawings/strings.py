@@ -32,6 +32,15 @@ class Figure:
     turn_deg: float
     leader: tuple[Point, Point] | None = None
 
+    @property
+    def rect(self) -> tuple[float, float, float, float]:
+        """Return the upright rectangle round it [px]."""
+        half = text_width(self.text, _SIZE) / 2 + 2
+        c, s = abs(math.cos(math.radians(self.turn_deg))), abs(math.sin(math.radians(self.turn_deg)))
+        wide, high = half * c + 6 * s, half * s + 6 * c
+        x, y = self.at
+        return x - wide, y - high, x + wide, y + high
+
 
 @dataclass(frozen=True, slots=True)
 class Strung:
@@ -49,11 +58,8 @@ class Strung:
         """Return points that bound it."""
         yield from self.line
         for figure in self.figures:
-            half = text_width(figure.text, _SIZE) / 2 + 2
-            c, s = abs(math.cos(math.radians(figure.turn_deg))), abs(math.sin(math.radians(figure.turn_deg)))
-            wide, high = half * c + 6 * s, half * s + 6 * c
-            x, y = figure.at
-            yield from ((x - wide, y - high), (x + wide, y + high))
+            x0, y0, x1, y1 = figure.rect
+            yield from ((x0, y0), (x1, y1))
 
 
 def strung(

@@ -14,7 +14,10 @@ GREY: Final = "#5a5a5a"
 POCHE: Final = "#3c3c3c"
 PAPER: Final = "#ffffff"
 
-FONT: Final = "'Source Sans 3', 'Source Sans Pro', Humanist, system-ui, sans-serif"
+# Stand-ins are no wider than `writing` measures: where our face is missing, words still stay apart.
+FONT: Final = (
+    "'Source Sans 3', 'Source Sans Pro', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans Condensed', sans-serif"
+)
 TABULAR: Final = "font-variant-numeric: tabular-nums"
 
 # Sheet units are CSS pixels, 96 to the inch, so that a drawing at scale prints at scale.

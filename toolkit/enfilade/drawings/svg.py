@@ -10,8 +10,19 @@ from typing import Final
 from enfilade.drawings.footer import Block, footer_block, key_block
 from enfilade.drawings.items import Dimension, Item, Label, Numbered, Scene
 from enfilade.drawings.labels import Placed
-from enfilade.drawings.laid import Laid, Mark, Measured, extent, fit_scale
-from enfilade.drawings.shapes import Frame, figure_text, item_markup, mark_markup, number, string_markup, text_markup
+from enfilade.drawings.laid import Laid, Mark, extent, fit_scale
+from enfilade.drawings.shapes import (
+    Frame,
+    arrow_markup,
+    figure_text,
+    item_markup,
+    leader_markup,
+    mark_markup,
+    number,
+    string_markup,
+    text_markup,
+    written_on,
+)
 from enfilade.drawings.strings import Strung
 from enfilade.drawings.style import FONT, GREY, INK, PAPER, TABULAR, TEXT, VERDICT_COLOURS
 from enfilade.drawings.writing import attribute, xml_text
@@ -181,7 +192,11 @@ class _Sheet:
 
     def _words(self) -> str:
         return " ".join(
-            [self.scene.description, *(f"{k.number}: {k.text}." for k in self.scene.key), *self.scene.notes]
+            [
+                self.scene.description,
+                *(f"{k.number}: {k.text}." if k.number else f"{k.text}." for k in self.scene.key),
+                *self.scene.notes,
+            ]
         )
 
 
@@ -195,27 +210,21 @@ class _Drawn:
             [
                 *_groups(scene.items, frame),
                 *(_string(one) for one in laid.strings),
-                *(_measured(one) for one in laid.measured),
+                *(_group(one.item, arrow_markup(one.a, one.b, one.colour, one.bold)) for one in laid.measured),
+                *(_group(one.item, figure_text(one.text, one.at, one.bold)) for one in laid.measured),
                 *(_label(one) for one in laid.labels),
+                *(_lead(one) for one in laid.marks if one.at != one.place),
                 *(_mark(one) for one in laid.marks),
             ]
         )
 
 
+def _lead(one: Mark) -> str:
+    return _group(one.item, leader_markup(one.place, one.at, VERDICT_COLOURS[one.verdict], 1.0))
+
+
 def _mark(one: Mark) -> str:
-    colour, (x, y), at = VERDICT_COLOURS[one.verdict], one.place, one.at
-    leader = ""
-    if at != one.place:
-        leader = (
-            f'<line x1="{number(x)}" y1="{number(y)}" x2="{number(at[0])}" y2="{number(at[1])}" '
-            f'stroke="{colour}" stroke-width="1"/>'
-            f'<circle cx="{number(x)}" cy="{number(y)}" r="2" fill="{colour}"/>'
-        )
-    return _group(one.item, leader + mark_markup(at, str(one.item.number), one.verdict))
-
-
-def _measured(one: Measured) -> str:
-    return _group(one.item, figure_text(one.a, one.b, one.text, one.at, one.colour, one.bold))
+    return _group(one.item, mark_markup(one.at, str(one.item.number), one.verdict))
 
 
 def _groups(items: Sequence[Item], frame: Frame) -> Iterator[str]:
@@ -244,7 +253,9 @@ def _string(one: Strung) -> str:
 def _label(placed: Placed) -> str:
     lines, (x, y), size = placed.lines, placed.at, placed.size
     pitch, turn = size * 1.15, math.radians(placed.turn_deg)
-    parts = []
+    ground = placed.label.ground if placed.leader is None else None
+    ink = written_on(ground) if ground else INK
+    parts = [leader_markup(*placed.leader)] if placed.leader else []
     for n, line in enumerate(lines):
         off = (n - (len(lines) - 1) / 2) * pitch
         at = (x - math.sin(turn) * off, y + math.cos(turn) * off)
@@ -257,8 +268,8 @@ def _label(placed: Placed) -> str:
                 TEXT["note"] if small else size,
                 turn_deg=placed.turn_deg,
                 bold=bold,
-                halo=True,
-                colour=GREY if small or placed.label.size == "note" else INK,
+                halo=ground or PAPER,
+                colour=GREY if small or placed.label.size == "note" else ink,
             )
         )
     return _group(placed.label, "".join(parts))

@@ -8,40 +8,37 @@ from functools import lru_cache
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
-__all__ = ["attribute", "broken", "clean", "text_width", "xml_text"]
+__all__ = ["attribute", "broken", "clean", "cut", "folded", "text_width", "xml_text"]
 
 # What XML 1.0 (section 2.2) allows in no document, and the marks that would turn the direction of the rest.
 _ILLEGAL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff\u202a-\u202e\u2066-\u2069]")
 
-# Advance widths of a humanist sans, in thousandths of the size; other letters count as wide ones.
-_NARROW: Final = {
-    " ": 200,
-    "i": 246,
-    "j": 247,
-    "l": 255,
-    "f": 292,
-    "t": 338,
-    "r": 347,
-    "I": 263,
-    ".": 249,
-    ",": 249,
-    "'": 249,
-    ":": 249,
-    ";": 249,
-    "/": 350,
-    "(": 303,
-    ")": 303,
-    "-": 311,
-    '"': 426,
-    "m": 829,
-    "w": 719,
-    "M": 727,
-    "W": 786,
-    "\u2019": 249,
-    "\u00b2": 367,
-    "\u00b0": 331,
+# Advance widths in thousandths of the size, as the metrics of the common sans serifs of PDF readers give them: our own
+# face is 5 % narrower, so that what fits by these fits in either. Letters not named here count as wide ones.
+_WIDTHS: Final = {
+    letter: width
+    for width, letters in (
+        (191, "'"),
+        (222, "ijl\u2018\u2019"),
+        (278, " \u00a0\u00b7ftI.,:;/!"),
+        (333, "r()-\u00b2\u201c\u201d"),
+        (355, '"'),
+        (400, "\u00b0"),
+        (500, "cksvxyzJ"),
+        (556, "abdeghnopquL0123456789?_\u2013"),
+        (584, "+=<>\u00d7"),
+        (611, "FTZ"),
+        (667, "ABEKPSVXY"),
+        (722, "wCDHNRU"),
+        (778, "GOQ"),
+        (833, "mM"),
+        (889, "%"),
+        (944, "W"),
+        (1000, "\u2014\u2026"),
+    )
+    for letter in letters
 }
-_BOLD: Final = 1.06
+_BOLD: Final = 1.09
 
 
 def clean(text: str) -> str:
@@ -64,14 +61,14 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     """Return about how wide a line of text is on the sheet [px]; errs to the wide side for unknown scripts."""
     units = 0
     for ch in text:
-        if ch in _NARROW:
-            units += _NARROW[ch]
+        if ch in _WIDTHS:
+            units += _WIDTHS[ch]
         elif unicodedata.combining(ch):
             continue
         elif ord(ch) > 0x2E80 and unicodedata.east_asian_width(ch) in "WF":
             units += 1000
         else:
-            units += 590 if ch.isupper() else 505 if ch.isalnum() else 500
+            units += 722 if ch.isupper() else 584
     return units * size / 1000 * (_BOLD if bold else 1.0)
 
 

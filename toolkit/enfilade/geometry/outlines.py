@@ -47,9 +47,12 @@ def check_outline(points: Sequence[Point]) -> None:
         if distance(a, b) < TOLERANCE_MM:
             raise Refused(f"corners {i} and {j} are both at {_shown(a)}", expected="each corner once")
     polygon = Polygon(points)
-    if polygon.area < 1.0:
-        raise Refused(f"the outline of {len(points)} corners has no area", expected="corners that enclose a floor")
+    no_area = Refused(f"the outline of {len(points)} corners has no area", expected="corners that enclose a floor")
+    if shapely.MultiPoint(points).convex_hull.area < 1.0:
+        raise no_area  # All in one line, where edges cannot but lie on each other.
     _refuse_crossing(points)
+    if polygon.area < 1.0:
+        raise no_area
     if not polygon.is_valid:
         raise Refused(
             f"the outline crosses itself: {shapely.is_valid_reason(polygon)}", expected="edges that only meet"

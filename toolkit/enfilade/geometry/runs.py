@@ -20,8 +20,12 @@ __all__ = ["Piece", "Role", "Run", "Station", "counter_runs"]
 Role = Literal["counter", "sink", "cooking", "cold", "oven", "tall", "other"]
 
 _STRAIGHT_DEG: Final = 1.0
+"""Fronts that turn by no more than this go on straight (our own choice, above what a survey is off by)."""
 _SHARPEST_DEG: Final = 135.0
+"""Fronts that turn inwards by more than this face each other and are no corner of one run (our own choice)."""
 _SET_IN_TURN_DEG: Final = 50.0
+"""What is set in a top at more than this to its front is worked at from another side (our own choice: a sink
+set across a corner stands at 45 degrees)."""
 
 
 @dataclass(frozen=True)

@@ -20,9 +20,11 @@ def migrated(plain: dict[str, Any], file: str) -> dict[str, Any]:
     Raises:
         BadRecord: The format is missing, not a whole number, or newer than this version reads.
     """
-    number = plain.get("format")
+    if "format" not in plain:
+        raise BadRecord(file, [Fault("format", "is missing", f'`"format": {FORMAT}` at the top of the file')])
+    number = plain["format"]
     if not isinstance(number, int) or isinstance(number, bool) or number < 1:
-        raise BadRecord(file, [Fault("format", f"{number!r} is not a format number", f"1 to {FORMAT}")])
+        raise BadRecord(file, [Fault("format", f"{number!r} is not a format number", f'`"format": {FORMAT}`')])
     if number > FORMAT:
         raise BadRecord(
             file, [Fault("format", f"{number} is newer than this version reads", f"at most {FORMAT}; update enfilade")]

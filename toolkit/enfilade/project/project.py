@@ -102,7 +102,7 @@ class Project(Record):
         try:
             checked = Project.model_validate({"id": self.id, "name": self.name, **new})
         except ValidationError as error:
-            raise BadRecord("project", faults_of(error, new)) from error
+            raise BadRecord("project", faults_of(error, new, Project)) from error
         return self.model_copy(update={name: getattr(checked, name) for name in new}).verified()
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Project:

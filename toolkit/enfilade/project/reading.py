@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 import json
-import re
 from typing import Any, Final
 
 from pydantic import ValidationError
 
 from enfilade.errors import BadRecord, Fault
-from enfilade.project.faults import faults_of, readable
+from enfilade.project.faults import faults_of
+from enfilade.project.json_faults import OUTSIDE_TEXT, json_fault
 from enfilade.project.migrations import migrated
 from enfilade.project.project import Project
+from enfilade.project.readable import readable
 
 __all__ = ["parsed", "project_from"]
 
 DEEPEST: Final = 40
-# Possessive, and a text that never ends runs to the end of the file: no input makes it go back over itself.
-_BRACKETS_OUTSIDE_TEXT: Final = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
 
 
 def project_from(data: bytes, file: str) -> Project:
@@ -30,7 +29,7 @@ def project_from(data: bytes, file: str) -> Project:
     try:
         project = Project.model_validate(plain)
     except ValidationError as error:
-        raise BadRecord(file, faults_of(error, plain)) from error
+        raise BadRecord(file, faults_of(error, plain, Project)) from error
     return project.verified(file)
 
 
@@ -45,8 +44,7 @@ def parsed(data: bytes, file: str) -> dict[str, Any]:
     try:
         plain = json.loads(text, object_pairs_hook=_once, parse_constant=_no_constant, parse_int=_whole)
     except json.JSONDecodeError as error:
-        place = f"line {error.lineno} column {error.colno}"
-        raise BadRecord(file, [Fault(place, error.msg[:1].lower() + error.msg[1:], "JSON")]) from error
+        raise BadRecord(file, [json_fault(text, error)]) from error
     except _Odd as error:
         raise BadRecord(file, [Fault(str(error.args[0]), str(error.args[1]), str(error.args[2]))]) from error
     if not isinstance(plain, dict):
@@ -68,7 +66,7 @@ def _decoded(data: bytes, file: str) -> str:
 def _refuse_depth(text: str, file: str) -> None:
     """Refuse brackets nested too deep before the parser recurses into them."""
     depth = 0
-    for match in _BRACKETS_OUTSIDE_TEXT.finditer(text):
+    for match in OUTSIDE_TEXT.finditer(text):
         sign = match.group()
         if sign in "[{":
             depth += 1

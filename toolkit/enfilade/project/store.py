@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
+import os
 import re
 from pathlib import Path
 from typing import Final
@@ -18,13 +19,15 @@ from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.writing import project_text
 
-__all__ = ["FILE", "kept_states", "load", "save"]
+__all__ = ["FILE", "HOUSE_RULES", "kept_states", "load", "save"]
 
 FILE: Final = "project.json"
 HISTORY: Final = "history"
+HOUSE_RULES: Final = "studio.toml"
+"""The file beside a project that holds the studio's stricter values."""
 KEPT: Final = 20
 
-_BESIDE: Final = (PHOTOS, "light", "studio.toml")
+_BESIDE: Final = (PHOTOS, "light", HOUSE_RULES)
 """What may lie in a folder before a project is saved there for the first time."""
 _TIME: Final = "%Y%m%dT%H%M%S.%fZ"
 _KEPT_NAME: Final = re.compile(r"\d{8}T\d{6}\.\d{6}Z-[0-9a-f]{12}\.json")
@@ -79,6 +82,8 @@ def save(project: Project, folder: str | Path) -> Path:
         if project.folder is not None and project.folder.resolve() != target:
             check_photographs(project, project.folder, str(project.folder))
             copy_photographs(project, project.folder, target)
+        if home and home != str(target):
+            _copy_house_rules(Path(home), target)
         check_photographs(project, target, str(path))
         if standing != data:
             if standing is not None:
@@ -144,6 +149,13 @@ def _standing(folder: Path, known: str) -> bytes | None:
             do="load it again and make the change there, or save into another folder; nothing was written",
         )
     return standing
+
+
+def _copy_house_rules(source: Path, target: Path) -> None:
+    """Bring the house rules along to another folder, where none lie yet; they tell how the house is judged."""
+    if not os.path.lexists(target / HOUSE_RULES):
+        with contextlib.suppress(NotFound):
+            write_bytes(target / HOUSE_RULES, read_bytes(source / HOUSE_RULES))
 
 
 def _keep(folder: Path, data: bytes) -> None:

@@ -87,20 +87,20 @@ def refrigerator_by_person(people: int, *, practice: bool = False, by: Yardstick
     """Estimate the refrigerator volume by person.
 
     Args:
-        people: Adults by the buying guides, everybody by practice today; 1 or more [-].
-        practice: Take practice today (the freezer apart) in place of the buying guides.
+        people: Adults, or everybody by practice today; 1 or more [-].
+        practice: Take practice today, which leaves the freezer apart.
     Returns:
         The volume [cu ft], with its range.
     Raises:
         OutOfRange: Nobody.
-    Source: buying guides, general practice; or practice today, recalled.
+    Source: common practice, no document; practice today is recalled.
 
     >>> refrigerator_by_person(4).low, refrigerator_by_person(4).high
     (16.0, 24.0)
     """
     _at_least_one(people=people)
     row = (by or yardstick()).row("P4" if practice else "Q4")
-    return _ranged(row, people, "so much for each person")
+    return _ranged(row, people, "so much for each person, freezer apart" if practice else "so much for each adult")
 
 
 def cabinet_runs(people: int, *, by: Yardstick | None = None) -> tuple[Estimate, Estimate]:
@@ -160,7 +160,7 @@ def dishwasher_settings(width_in: int, *, by: Yardstick | None = None) -> Estima
     rows = (by or yardstick()).rows("Q14")
     for row in rows:
         if row.key == width_in:
-            return _ranged(row, 1, "by the nominal width")
+            return _ranged(row, 1, "each machine, by its nominal width")
     widths = " or ".join(f"{row.key:g} in" for row in rows)
     raise NotFound(f"no figure for a dishwasher {width_in} in wide", expected=widths)
 

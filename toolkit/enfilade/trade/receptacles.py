@@ -107,5 +107,6 @@ def _by_area(long_mm: float, short_mm: float, rows: Yardstick) -> Receptacles:
     area = round(convert(to_inches(long_mm) * to_inches(short_mm), "sq in", "sq ft"), 6)
     first, further = rows.row("IE3", "first").number, rows.row("IE3", "further").number
     more = max(0, math.ceil((area - first) / further))
-    line = f"{area:g} sq ft: 1 for the first {first:g}, {more} for each further {further:g} or part = {1 + more}"
+    further_ones = f"{more} more at one for each further {further:g} sq ft or part of it"
+    line = f"{area:g} sq ft: 1 for the first {first:g} sq ft + {further_ones} = {1 + more}"
     return Receptacles(1 + more, "IE3", (line,))

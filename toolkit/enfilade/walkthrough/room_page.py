@@ -45,7 +45,9 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
     system = project.show.units
     plan = plan_scene(project, space_id, findings)
     wide = sum(thing.space == space_id for thing in project.things) > _CROWDED
-    numbers = {line.finding: line.number for line in plan.key}
+    # A finding bears one number on the plan, on every elevation and in the text.
+    numbers = {line.finding: line.number for line in plan.key if line.number}
+    elevations = _elevations(telling, space, findings, numbers)
 
     def parts(chosen: Sequence[Finding]) -> tuple[FindingPart, ...]:
         return finding_parts(chosen, telling.answers, system, numbers, telling.names)
@@ -65,7 +67,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         ),
         worth_mending=parts(worth_mending(findings, telling.answers)),
         decisions=decision_parts(project, (one for one in project.decisions if space_id in one.spaces)),
-        elevations=_elevations(telling, space, findings),
+        elevations=elevations,
         short=parts(by_urgency(findings)),
         held=parts([finding for finding in findings if finding.verdict == "met"]),
         open=parts(open_),
@@ -87,7 +89,10 @@ def _size(space: Space, system: str) -> str:
     return f"{area}, ceiling {show_quantity(Quantity(space.ceiling_mm, 'mm'), system)}"  # type: ignore[arg-type]
 
 
-def _elevations(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
+def _elevations(
+    telling: Telling, space: Space, findings: Sequence[Finding], numbers: dict[str, int]
+) -> tuple[Drawing, ...]:
+    """Return the elevations of the walls that carry something; `numbers` grows by what only they mark."""
     project = telling.project
     walls = {
         thing.place.wall
@@ -97,7 +102,8 @@ def _elevations(telling: Telling, space: Space, findings: Sequence[Finding]) -> 
     drawings = []
     for wall in space.walls:
         if wall.id in walls and not wall.open:
-            scene = elevation_scene(project, wall.id, findings, filled=True)
+            scene = elevation_scene(project, wall.id, findings, filled=True, numbers=numbers)
+            numbers |= {line.finding: line.number for line in scene.key if line.number}
             name = wall.name or wall.id
             drawings.append(
                 Drawing(
