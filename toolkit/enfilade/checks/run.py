@@ -137,6 +137,7 @@ def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:
         return kept[1]
     findings = tuple(one.judge(view, rules))
     _CACHE[key] = (inputs, findings)
+    _CACHE.move_to_end(key)  # a key that was there keeps its old place otherwise
     return findings
 
 
