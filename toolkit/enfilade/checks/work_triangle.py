@@ -58,7 +58,10 @@ def triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
             yield _sum(view, rules, found, cook, together)
         if rules.has("K3", "leg"):
             for a, b in combinations(cook.centres, 2):
-                yield _leg(view, rules, found, cook, a, b)
+                pair = {a.stand.id, b.stand.id}
+                # A leg between two centres that cooks share is one leg, told with the first of them.
+                if not any(pair <= set(_ids(earlier)) for earlier in together[: together.index(cook)]):
+                    yield _leg(view, rules, found, cook, a, b)
 
 
 def _ids(cook: Cook) -> tuple[str, ...]:

@@ -107,7 +107,8 @@ def _bought(
         agreed = bought.ordered_price if bought.ordered_price is not None else bought.quote
         beyond = bought.allowance is not None and agreed is not None and agreed > bought.allowance
         over += beyond
-        amount = f"{bought.quantity:g} {bought.quantity_unit}".strip() if bought.quantity else ""
+        unit = bought.quantity_unit.removesuffix("s") if bought.quantity == 1 else bought.quantity_unit
+        amount = f"{bought.quantity:g} {unit}".strip() if bought.quantity else ""
         rows.append(
             (
                 record.name,
