@@ -108,8 +108,7 @@ def selftest(options: argparse.Namespace) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="enfilade",
-        description="From measured rooms to finished ones, and the words to explain them: "
-        "measure, decide, check, tell, keep.",
+        description="From measured rooms to finished ones, and the words to explain them.",
     )
     parser.add_argument("--version", action="version", version=f"enfilade {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)

@@ -12,7 +12,7 @@ from enfilade.resources import FOLDERS, shipped
 
 __all__ = ["Line", "selftest_lines"]
 
-_LIBRARIES = ("pydantic", "shapely", "nbconvert", "plotly", "pandas", "jupyterlab", "ipywidgets", "Pillow", "ortools")
+_LIBRARIES = ("pydantic", "shapely", "nbconvert", "plotly", "pandas", "jupyterlab", "ipywidgets", "Pillow")
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ class Line:
 
 def selftest_lines() -> tuple[Line, ...]:
     """Try everything that the commands rely on."""
-    libraries = (_library(name, needed=name != "ortools") for name in _LIBRARIES)
+    libraries = (_library(name) for name in _LIBRARIES)
     return (
         Line("python", sys.version_info >= (3, 11), True, sys.version.split()[0]),
         *libraries,
@@ -44,12 +44,11 @@ def selftest_lines() -> tuple[Line, ...]:
     )
 
 
-def _library(name: str, *, needed: bool) -> Line:
+def _library(name: str) -> Line:
     try:
-        return Line(name, True, needed, importlib.metadata.version(name))
+        return Line(name, True, True, importlib.metadata.version(name))
     except importlib.metadata.PackageNotFoundError:
-        words = "" if needed else "solver, for trials to come"
-        return Line(name, False, needed, words)
+        return Line(name, False, True, "install the package again")
 
 
 def _tried(what: str, attempt: Callable[[], str]) -> Line:
