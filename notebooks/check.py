@@ -48,6 +48,28 @@ for finding in ef.check(slimmer, "kitchen"):
         print(f"{finding.title}: {was.verdict} before, {finding.verdict} now")
 
 # %% [markdown]
+# The counts that a presentation needs: the island beside its seats and the floor round it, appliances beside the
+# household and its largest gathering, storage by what it keeps and by reach. Each with what the sources ask.
+
+# %%
+import pandas as pd
+
+from enfilade.checks.counts import count_tables
+
+for table in count_tables(project, "kitchen"):
+    display(pd.DataFrame(table.rows, columns=table.head).style.set_caption(table.title).hide())
+
+# %% [markdown]
+# The cabinet schedule.
+
+# %%
+from enfilade.drawings.schedule import cabinet_schedule
+
+pd.DataFrame(cabinet_schedule(project, "kitchen"))[
+    ["number", "name", "width_mm", "depth_mm", "height_mm", "hinge", "finished_ends", "fillers", "finish"]
+]
+
+# %% [markdown]
 # Storage against the guideline, the runs of counter with their landings, and the aisles.
 
 # %%

@@ -17,28 +17,60 @@ PIP = [sys.executable, "-m", "pip", "--disable-pip-version-check"]
 
 
 @pytest.fixture(scope="module")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the wheel and the source archive, built from this checkout."""
-    folder = tmp_path_factory.mktemp("dist")
-    pip = [
-        sys.executable,
-        "-m",
-        "pip",
-        "--disable-pip-version-check",
-        "wheel",
-        "--no-deps",
-        "-q",
-        "-w",
-        str(folder),
-        str(ROOT),
-    ]
-    subprocess.run(pip, check=True, timeout=300)
-    return folder
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel, built from this checkout."""
+    return wheel_of(ROOT, tmp_path_factory.mktemp("wheel"))
+
+
+@pytest.fixture(scope="module")
+def source(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The source archive of this checkout, unpacked elsewhere."""
+    folder = tmp_path_factory.mktemp("source")
+    command = [sys.executable, "-m", "build", "--sdist", "-o", str(folder), str(ROOT)]
+    subprocess.run(command, check=True, timeout=600, stdout=subprocess.DEVNULL)
+    with tarfile.open(next(folder.glob("*.tar.gz"))) as tar:
+        tar.extractall(folder / "unpacked", filter="data")
+    return next((folder / "unpacked").iterdir())
+
+
+def wheel_of(source: Path, folder: Path) -> Path:
+    subprocess.run([*PIP, "wheel", "--no-deps", "-q", "-w", str(folder), str(source)], check=True, timeout=300)
+    return next(folder.glob("*.whl"))
+
+
+def use_from_elsewhere(wheel: Path, folder: Path) -> str:
+    """Install a wheel alone into an environment of its own, use it from outside the clone, return what it printed.
+
+    What it needs is borrowed from the environment that runs the test.
+    """
+    home = folder / "elsewhere"
+    venv.create(home, with_pip=True, system_site_packages=False)
+    python = next(path for path in (home / "bin" / "python", home / "Scripts" / "python.exe") if path.exists())
+    install = [python, "-m", *PIP[2:], "install", "-q", "--no-deps", wheel]
+    subprocess.run(install, check=True, timeout=300)
+    site = next(path for path in sys.path if path.endswith("site-packages"))
+    code = f"""
+import sys
+sys.path.append({site!r})
+import enfilade
+from enfilade.cli import main
+from enfilade.resources import shipped
+for place in (enfilade.__file__, *(str(shipped(name)) for name in ("templates", "assets", "notebooks"))):
+    assert place.startswith({str(home)!r}), place
+assert shipped("notebooks", "check.py").read_text("utf-8").startswith("# ---")
+assert main(["selftest"]) == 0
+raise SystemExit(main(["demo", "--out", "made"]))
+"""
+    done = subprocess.run(
+        [python, "-I", "-c", code], cwd=folder, capture_output=True, text=True, timeout=300, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
 
 
 @pytest.mark.wheel
-def test_wheel_holds_what_is_shipped(built: Path) -> None:
-    names = zipfile.ZipFile(next(built.glob("*.whl"))).namelist()
+def test_wheel_holds_what_is_shipped(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
     for part in ("templates/walkthrough/index.html.j2", "assets/fonts/OFL.txt", "notebooks/check.py"):
         assert f"enfilade/shipped/{part}" in names
     assert "enfilade/standards/data/kitchen-guidelines.toml" in names
@@ -47,68 +79,25 @@ def test_wheel_holds_what_is_shipped(built: Path) -> None:
 
 
 @pytest.mark.wheel
-def test_installed_wheel_works_from_outside_the_clone(built: Path, tmp_path: Path) -> None:
-    home = tmp_path / "elsewhere"
-    # The wheel alone is installed; what it needs is borrowed from the environment that runs this test.
-    venv.create(home, with_pip=True, system_site_packages=False)
-    python = next(path for path in (home / "bin" / "python", home / "Scripts" / "python.exe") if path.exists())
-    subprocess.run(
-        [python, "-m", "pip", "--disable-pip-version-check", "install", "-q", "--no-deps", next(built.glob("*.whl"))],
-        check=True,
-        timeout=300,
-    )
-    site = next(path for path in sys.path if path.endswith("site-packages"))
-    code = (
-        f"import sys; sys.path.append({site!r})\n"
-        "import enfilade\n"
-        f"assert {str(ROOT)!r} not in enfilade.__file__, enfilade.__file__\n"
-        "from enfilade.cli import main\n"
-        "raise SystemExit(main(['demo', '--out', 'made']))\n"
-    )
-    done = subprocess.run(
-        [python, "-I", "-c", code], cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False
-    )
-    assert done.returncode == 0, done.stderr
-    page = tmp_path / "made" / "walkthrough.html"
-    assert str(page) in done.stdout
-    assert page.stat().st_size < 8_000_000
-
-
-@pytest.mark.wheel
-def test_source_archive_can_be_built_and_installed(tmp_path: Path) -> None:
-    subprocess.run([sys.executable, "-m", "build", "--sdist", "-o", str(tmp_path), str(ROOT)], check=True, timeout=600,
-                   stdout=subprocess.DEVNULL)  # fmt: skip
-    archive = next(tmp_path.glob("*.tar.gz"))
-    with tarfile.open(archive) as tar:
-        names = {name.partition("/")[2] for name in tar.getnames()}
-        tar.extractall(tmp_path / "src", filter="data")
+def test_source_archive_holds_what_a_contributor_needs(source: Path) -> None:
     for name in (
         "templates/walkthrough/page.css",
-        "assets/fonts/OFL.txt",
         "notebooks/tell.py",
         "tests/building.py",
         "LICENSE",
+        "DEVELOPERS.md",
     ):
-        assert name in names
-    source = next((tmp_path / "src").iterdir())
-    subprocess.run(
-        [
-            sys.executable,
-            "-m",
-            "pip",
-            "--disable-pip-version-check",
-            "wheel",
-            "--no-deps",
-            "-q",
-            "-w",
-            str(tmp_path / "w"),
-            str(source),
-        ],
-        check=True,
-        timeout=300,
-    )
-    names = zipfile.ZipFile(next((tmp_path / "w").glob("*.whl"))).namelist()
-    assert "enfilade/shipped/templates/walkthrough/index.html.j2" in names
+        assert (source / name).is_file(), name
+
+
+@pytest.mark.wheel
+@pytest.mark.parametrize("origin", ["wheel", "source"])
+def test_it_works_from_outside_the_clone(origin: str, request: pytest.FixtureRequest, tmp_path: Path) -> None:
+    given: Path = request.getfixturevalue(origin)
+    built = given if origin == "wheel" else wheel_of(given, tmp_path / "built")
+    page = tmp_path / "made" / "walkthrough.html"
+    assert str(page) in use_from_elsewhere(built, tmp_path)
+    assert page.stat().st_size < 8_000_000
 
 
 def test_importing_the_front_door_brings_nothing_heavy() -> None:
@@ -145,6 +134,14 @@ def test_readme_example_is_a_project_that_can_be_checked() -> None:
     text = (ROOT / "README.md").read_text("utf-8")
     (example,) = re.findall(r"```json\n(.*?)```", text, re.DOTALL)
     assert check(project_from(example.encode(), "README.md"))
+    import enfilade as ef
+    from enfilade.walkthrough.report import report
+
+    shown = [line for line in text.split("$ enfilade check")[1].split("```")[0].splitlines()[2:] if "..." not in line]
+    demo = ef.demo()
+    printed = report(demo, check(demo, "kitchen"), {})
+    assert len(shown) >= 2
+    assert all(line in printed for line in shown)
     assert all(f"`{kind}`" in text for kind in KINDS)
 
 

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from enfilade.checks.answers import Standing, answers_by_finding, falls_short_unanswered, standing_of
+from enfilade.checks.answers import (
+    Standing,
+    answers_by_finding,
+    falls_short_unanswered,
+    falls_short_unsettled,
+    standing_of,
+)
 from enfilade.findings import Finding, Requirement
 from enfilade.project.choices import Answer
 from enfilade.quantities import Quantity
@@ -32,9 +38,12 @@ def test_it_lapses_when_the_figure_worsens() -> None:
     assert falls_short_unanswered([aisle(44)], answers_by_finding([answer()])) != []
 
 
-def test_accepted_and_not_relevant_are_answers_and_to_mend_is_an_intention() -> None:
+def test_each_kind_of_answer_answers_and_what_is_to_mend_still_asks_for_something() -> None:
     for kind, left in (("accepted", 0), ("not relevant here", 0), ("to mend", 1)):
-        assert len(falls_short_unanswered([aisle(45)], answers_by_finding([answer(kind)]))) == left
+        answers = answers_by_finding([answer(kind)])
+        assert falls_short_unanswered([aisle(45)], answers) == []
+        assert len(falls_short_unsettled([aisle(45)], answers)) == left
+    assert falls_short_unsettled([aisle(50)], {}) == []
 
 
 def test_an_answer_in_another_kind_of_unit_does_not_hold() -> None:

@@ -82,7 +82,7 @@ def test_a_file_that_may_not_be_read_is_refused() -> None:
         assert "project.json' cannot be read (Permission denied)" in as_nobody(refused)
         (folder / "project.json").chmod(0o644)
         folder.chmod(0o700)
-        assert "is not a folder that can be read" in as_nobody(refused)
+        assert "is not there, or cannot be read" in as_nobody(refused)
 
 
 def test_paths_that_cannot_be_are_refused(tmp_path: Path) -> None:

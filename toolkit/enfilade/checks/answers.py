@@ -11,7 +11,7 @@ from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.choices import Answer
 from enfilade.quantities import Quantity, convert
 
-__all__ = ["Standing", "answers_by_finding", "falls_short_unanswered", "standing_of"]
+__all__ = ["Standing", "answers_by_finding", "falls_short_unanswered", "falls_short_unsettled", "standing_of"]
 
 
 class Standing(Enum):
@@ -43,14 +43,20 @@ def standing_of(answer: Answer, finding: Finding) -> Standing:
 
 
 def falls_short_unanswered(findings: Iterable[Finding], answers: Mapping[str, Answer]) -> list[Finding]:
-    """Return the findings that fall short with no answer that holds; `to mend` is an intention, not an answer."""
+    """Return the findings that fall short and to which no answer holds."""
+    return [f for f in findings if f.verdict == "falls short" and _holding(f, answers) is None]
+
+
+def falls_short_unsettled(findings: Iterable[Finding], answers: Mapping[str, Answer]) -> list[Finding]:
+    """Return the findings that fall short and still ask for something: unanswered, or to mend."""
     return [
         finding
         for finding in findings
         if finding.verdict == "falls short"
-        and not (
-            (answer := answers.get(finding.id)) is not None
-            and answer.kind != "to mend"
-            and standing_of(answer, finding) is Standing.HOLDS
-        )
+        and ((answer := _holding(finding, answers)) is None or answer.kind == "to mend")
     ]
+
+
+def _holding(finding: Finding, answers: Mapping[str, Answer]) -> Answer | None:
+    answer = answers.get(finding.id)
+    return answer if answer is not None and standing_of(answer, finding) is Standing.HOLDS else None

@@ -11,8 +11,9 @@ from enfilade.drawings.elevation_strings import BEFORE_CEILING_MM, PlacedOpening
 from enfilade.drawings.fronts import Shown, front_items, hinge_mark, rect
 from enfilade.drawings.items import Item, Label, Line, Point, Polygon, Scene
 from enfilade.drawings.marks import marked
-from enfilade.drawings.numbering import cabinet_tags
+from enfilade.drawings.numbering import tagged, tags_on
 from enfilade.drawings.part import Part, Stage
+from enfilade.drawings.projected import NEAR_MM, projected
 from enfilade.drawings.wording import findings_by_subject, opening_title, thing_title
 from enfilade.errors import NotFound
 from enfilade.findings import Finding, Verdict
@@ -26,11 +27,8 @@ from enfilade.project.spaces import Opening, Space, Swing, Wall
 
 __all__ = ["elevation_scene"]
 
-_NEAR_MM: Final = 760.0
-"""What begins within 30 in of the wall shows on its elevation; the rest belongs to the room (own choice)."""
-
 _NARROW_MM: Final = 600.0
-"""Cabinets of which less shows bear their number; their names stand in the key (own choice)."""
+"""Cabinets of which less shows bear their number alone; their names stand in the key (own choice)."""
 
 # The name of a thing stands at half its height, or where this much of its width is free (own choice).
 _HEIGHTS: Final = (0.5, 0.3, 0.7, 0.15, 0.85)
@@ -75,7 +73,7 @@ def elevation_scene(
         title = opening_title(opening, part.system, None, told.get(opening.id, ()))
         items += _opening(part, opening, wall_id, left, right, low, low + high, title)
     labels: list[Item] = []
-    tags = cabinet_tags(project, part.things, space.id)
+    tags = tags_on(part)
     standing = [one for one in shown if not part.gone(one.stand.thing.state)]
     for one in shown:
         thing = one.stand.thing
@@ -91,8 +89,15 @@ def elevation_scene(
     items += elevation_strings(line, standing, openings, height if known is not None else None)
     key: tuple = ()
     if marks:
+        spots = {one.stand.id: one.shape for one in shown} | _doors(openings)
         more, key = marked(
-            part.findings, verdicts, wall_id, part.system, lambda subject: _place(subject, shown, openings), numbers
+            part.findings,
+            verdicts,
+            wall_id,
+            part.system,
+            lambda subject: _middle(spots.get(subject)),
+            numbers,
+            lambda finding: projected(finding, line, wall_id, spots),
         )
         items += more
     name = _called(space, wall)
@@ -128,7 +133,7 @@ def _shown(part: Part, line: Segment) -> list[Shown]:
             continue
         shape = on_wall(line, stand.box, stand.thing.bottom_mm, stand.thing.top_mm)
         inside = shape.right_mm > TOLERANCE_MM and shape.left_mm < line.length_mm - TOLERANCE_MM
-        if inside and shape.distance_mm <= _NEAR_MM:
+        if inside and shape.distance_mm <= NEAR_MM:
             nearest = max(line.place(corner)[1] for corner in stand.box.corners)
             found.append(Shown(stand, shape, nearest))
     return sorted(found, key=lambda one: (round(one.nearness_mm), one.shape.bottom_mm, one.stand.id))
@@ -268,7 +273,7 @@ def _name(one: Shown, tag: str, shown: list[Shown], ground: str | None) -> list[
         Label(
             role="label",
             subject=thing.id,
-            text=thing.called,
+            text=tagged(tag, thing.called),
             tag=tag,
             at=((left + right) / 2, (low + high) / 2),
             width_mm=right - left,
@@ -294,11 +299,9 @@ def _room(shape: WallShape, nearer: Sequence[WallShape], share: float) -> tuple[
     return left, right, low, high
 
 
-def _place(subject: str, shown: list[Shown], openings: list[PlacedOpening]) -> Point | None:
-    for one in shown:
-        if one.stand.id == subject:
-            return ((one.shape.left_mm + one.shape.right_mm) / 2, (one.shape.bottom_mm + one.shape.top_mm) / 2)
-    for opening, left, right, low, high in openings:
-        if opening.id == subject:
-            return ((left + right) / 2, low + high / 2)
-    return None
+def _doors(openings: Sequence[PlacedOpening]) -> dict[str, WallShape]:
+    return {o.id: WallShape(left, right, low, low + high, 0.0, "front") for o, left, right, low, high in openings}
+
+
+def _middle(shape: WallShape | None) -> Point | None:
+    return shape and ((shape.left_mm + shape.right_mm) / 2, (shape.bottom_mm + shape.top_mm) / 2)

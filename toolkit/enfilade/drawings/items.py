@@ -126,8 +126,8 @@ class Label(_Drawn):
         width_mm, height_mm: Its size; 0 when nothing bounds it.
         turn_deg: Direction of its width, counter-clockwise.
         text: First line; `detail` are further lines.
-        tag: What stands on the drawing instead when the words do not fit; they then go to the key. Empty: the
-            renderer counts letters.
+        tag: The number with which `text` begins. It stands alone when the words do not fit; the key tells them either
+            way. Empty: there is no number, and when the words do not fit, the renderer counts letters.
         inside: Outline within which it may be moved [mm].
         may_drop: Whether it may be left out when there is no room (its subject is told by its symbol).
         upright: Never written upwards; the tag stands instead.

@@ -1,4 +1,4 @@
-"""Words on the drawing: each finds room where nothing else is written, or leaves a number and goes to the key."""
+"""Words on the drawing: each finds room where nothing else is written, or leaves a tag and goes to the key."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ class Placed:
 
 
 class Placer:
-    """Places labels one after another, and keeps the key of those that left a number.
+    """Places labels one after another, and keeps the key of those that bear a number or left a letter.
 
     Without a key, a label that finds no room leaves its own tag where that covers nothing, or nothing at all.
 
@@ -123,13 +123,15 @@ class Placer:
             and (name := self._clearest(self._candidates(label, text, at, wide, high, turn, size)))
             and not (label.tag and self.keyed and self._struck(name))
         ):
+            if label.tag:
+                self._tell(label.tag, text)
             return self._keep(name)
         if label.may_drop or label.size == "note":
             return None
         if not self.keyed and not label.tag:
             return None
         tag = label.tag or self._letter()
-        self.key.append((tag, text.removeprefix(tag).strip() or text))
+        self._tell(tag, text)
         short = Placed(label, (tag,), at, 0.0, TEXT["thing"], int(label.size == "room"))
         options = [replace(short, at=spot) for spot in self._spots(short, wide, high, turn)]
         best = self._clearest(options)
@@ -139,6 +141,10 @@ class Placer:
         if best is None and self.keyed:
             best = min(options, key=lambda option: self.taken.overlap(option.rect))
         return self._keep(best) if best else None
+
+    def _tell(self, tag: str, text: str) -> None:
+        """Tell in the key what a tag stands for."""
+        self.key.append((tag, text.removeprefix(tag).strip() or text))
 
     def _beside(self, short: Placed, wide: float, high: float, turn: float) -> Iterator[Placed]:
         """Yield places round the room of a tag, nearest first, each with a leader from its near edge."""

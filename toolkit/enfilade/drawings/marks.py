@@ -25,15 +25,18 @@ def marked(
     system: System,
     where: Callable[[str], Point | None],
     numbers: Mapping[str, int] | None = None,
+    onto: Callable[[Finding], tuple[Mark, ...]] = lambda _: (),
 ) -> tuple[list[Item], tuple[KeyLine, ...]]:
     """Return what to draw for the findings of some verdicts, and the key that tells them in words.
 
     Args:
         plane: `plan`, or the id of the wall on whose elevation is drawn; there only findings with marks in that
-            plane are numbered, and those without a measured line or area that are about what shows there.
+            plane or at that wall are numbered, and those without any mark; of both the latter, those all of whose
+            subjects show there.
         where: The place of a subject on this drawing; None when it is not there.
         numbers: By finding, the numbers that other drawings gave already; what they do not name continues the count.
             What has no place on this drawing either is told without a number of its own.
+        onto: The marks of a finding that other drawings bear, as they show on this one.
     """
     items: list[Item] = []
     key: list[KeyLine] = []
@@ -44,11 +47,12 @@ def marked(
         if finding.verdict not in verdicts:
             continue
         own = [mark for mark in finding.marks if mark.plane == plane and mark.points]
-        at = _anchor(own[0]) if own else next((p for p in map(where, finding.subjects) if p is not None), None)
         if plane != "plan" and not own:
-            drawn_on_plan = any(mark.role != "point" for mark in finding.marks)
-            if drawn_on_plan or not finding.subjects or any(where(subject) is None for subject in finding.subjects):
+            own = list(onto(finding))
+            elsewhere = bool(finding.marks) and not own
+            if elsewhere or not finding.subjects or any(where(subject) is None for subject in finding.subjects):
                 continue
+        at = _anchor(own[0]) if own else next((p for p in map(where, finding.subjects) if p is not None), None)
         if at is not None and finding.id not in known:
             last += 1
             known[finding.id] = last

@@ -11,7 +11,7 @@ from enfilade.project.project import Project
 from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
 
-__all__ = ["CABINETS", "cabinet_tags"]
+__all__ = ["CABINETS", "cabinet_tags", "tagged", "tags_on"]
 
 CABINETS: Final = (
     "base cabinet",
@@ -47,6 +47,18 @@ def cabinet_tags(
         for number, stand in enumerate(_in_order(by_space.get(one.id, []), one), 1):
             tags[stand.id] = f"{letters[one.id]}-{number}"
     return tags
+
+
+def tags_on(part: Part) -> dict[str, str]:
+    """Return the numbers of the cabinets on the drawing of a room; at every stage those of its schedule."""
+    space = part.space.id if part.space else None
+    # As found, what is new does not stand yet, and the rest would be counted without it.
+    return cabinet_tags(part.project, None if part.stage == "as found" else part.things, space)
+
+
+def tagged(tag: str, name: str) -> str:
+    """Return a name after its number, if it bears one."""
+    return f"{tag} {name}" if tag else name
 
 
 def _letters(project: Project) -> dict[str, str]:

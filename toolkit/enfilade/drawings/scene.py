@@ -12,7 +12,7 @@ from enfilade.drawings.elevation import elevation_scene
 from enfilade.drawings.items import Item, Label, Polygon, Role, Scene
 from enfilade.drawings.marks import marked
 from enfilade.drawings.measures import aisle_items, house_strings, wall_strings
-from enfilade.drawings.numbering import cabinet_tags
+from enfilade.drawings.numbering import tagged, tags_on
 from enfilade.drawings.part import Part, Stage, is_upper
 from enfilade.drawings.shell import shell_items, space_size
 from enfilade.drawings.symbols import role_of, thing_items
@@ -101,7 +101,7 @@ def _lies(part: Part, item: Item) -> bool:
 
 def _things(part: Part, filled: bool, *, labels: bool) -> Iterator[Item]:
     told = findings_by_subject(part.findings)
-    tags = cabinet_tags(part.project, part.things, part.space.id if part.space else None) if labels else {}
+    tags = tags_on(part) if labels else {}
     tops = [stand for stand in part.things.values() if stand.thing.kind in _TOPS]
     tree = shapely.STRtree([top.box.polygon for top in tops])
     roles = {stand.id: role_of(stand, _under(stand, tops, tree)) for stand in part.things.values()}
@@ -140,7 +140,7 @@ def _under(stand: Stand, tops: list[Stand], tree: shapely.STRtree) -> bool:
 
 
 def _label(stand: Stand, role: Role, tag: str, uppers: list[Stand], above: shapely.STRtree) -> Label | None:
-    """Return the name of a thing, in the part of it over which nothing hangs."""
+    """Return the name of a thing after its number, in the part of it over which nothing hangs."""
     thing = stand.thing
     symbol_tells = thing.kind in ("sink", "cooktop", "range", "seat", "rug", "counter", "fixture")
     plain_top = thing.kind in ("counter", "sink", "cooktop", "seat") and not thing.name
@@ -162,7 +162,7 @@ def _label(stand: Stand, role: Role, tag: str, uppers: list[Stand], above: shape
         role="label",
         subject=stand.id,
         at=(box.x, box.y),
-        text=thing.called,
+        text=tagged(tag, thing.called),
         tag=tag,
         width_mm=box.width_mm,
         height_mm=box.depth_mm,

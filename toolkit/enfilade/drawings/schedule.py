@@ -23,13 +23,11 @@ __all__ = [
     "FinishRow",
     "OpeningRow",
     "ProductRow",
-    "RoomSchedules",
     "cabinet_schedule",
     "cabinet_tags",
     "finish_schedule",
     "opening_schedule",
     "product_schedule",
-    "room_schedules",
 ]
 
 _TOUCH_MM: Final = 25.0
@@ -105,17 +103,6 @@ class FinishRow:
     material: str
     colour: str
     where: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class RoomSchedules:
-    """All schedules of one room."""
-
-    space: str
-    cabinets: tuple[CabinetRow, ...]
-    openings: tuple[OpeningRow, ...]
-    products: tuple[ProductRow, ...]
-    finishes: tuple[FinishRow, ...]
 
 
 def cabinet_schedule(project: Project, space: str) -> tuple[CabinetRow, ...]:
@@ -300,20 +287,4 @@ def finish_schedule(project: Project, space: str | None = None) -> tuple[FinishR
         FinishRow(finish.id, finish.name, finish.material, finish.colour or "", tuple(used[finish.id]))
         for finish in project.finishes
         if finish.id in used
-    )
-
-
-def room_schedules(project: Project, space: str) -> RoomSchedules:
-    """Return all schedules of one room.
-
-    Raises:
-        NotFound: The space does not exist.
-    """
-    project.space(space)
-    return RoomSchedules(
-        space,
-        cabinet_schedule(project, space),
-        opening_schedule(project, space),
-        product_schedule(project, space),
-        finish_schedule(project, space),
     )

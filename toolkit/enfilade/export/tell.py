@@ -49,6 +49,8 @@ def tell(
         raise Refused(f"form {unknown[0]!r} is unknown", expected=", ".join(FORMS))
     if audience not in AUDIENCES:
         raise Refused(f"audience {audience!r} is unknown", expected=", ".join(AUDIENCES))
+    if Path(out).exists() and not Path(out).is_dir():
+        raise Refused(f"{out}: folder: a file stands there", expected="a folder to write into")
     rules = yardstick if isinstance(yardstick, Yardstick) else project_yardstick(project, yardstick)
     progress("checking")
     findings = check(project, yardstick=rules)

@@ -206,4 +206,5 @@ def _entries(folder: Path) -> list[str]:
     try:
         return sorted(entry.name for entry in folder.iterdir())
     except (OSError, ValueError) as error:
-        raise NotFound(f"{str(folder)!r} is not a folder that can be read", do="check the path") from error
+        what = f"{folder}: folder: is not there, or cannot be read"
+        raise NotFound(what, expected="a project's folder, or its project.json") from error

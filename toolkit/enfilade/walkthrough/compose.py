@@ -22,7 +22,7 @@ from enfilade.walkthrough.findings_part import finding_parts, names_of
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
 from enfilade.walkthrough.room_page import room_page
-from enfilade.walkthrough.tables import assumed_values, finish_table, product_table
+from enfilade.walkthrough.tables import assumed_values, care_table, finish_table, product_table
 
 __all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
 
@@ -119,7 +119,7 @@ def compose(
         ),
         undecided=undecided(told),
         to_verify=assumed_values(told),
-        schedules=(product_table(told, audience), finish_table(told, audience)),
+        schedules=(product_table(told, audience), finish_table(told, audience), care_table(told)),
         sources=_sources(telling.findings),
     )
 
@@ -151,6 +151,8 @@ def _household(project: Project) -> tuple[str, ...]:
     if household.cooks_together:
         several = household.cooks_together > 1
         parts.append(f"{household.cooks_together} cook at the same time." if several else "One person cooks.")
+    if any(person.uses_wheelchair for person in household.people):
+        parts.append("A wheelchair is used in the house.")
     parts += [f"{meal.people} sit down: {meal.what or 'a regular meal'}." for meal in household.gatherings]
     return tuple(line for line in (" ".join(parts), household.entertains) if line)
 

@@ -137,6 +137,8 @@ class RoomPage:
     cautions: tuple[str, ...]
     schedules: tuple[Table, ...]
     pictures: tuple[Picture, ...]
+    remarks: tuple[Row, ...]
+    """What is remarked of a thing or an opening: its name, and the sentence."""
     lines: tuple[str, ...]
 
 

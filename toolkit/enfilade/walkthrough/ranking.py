@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from enfilade.checks.answers import falls_short_unanswered
+from enfilade.checks.answers import falls_short_unsettled
 from enfilade.findings import Finding
 from enfilade.project.choices import Answer
 
@@ -34,7 +34,7 @@ def worth_mending(
     What is accepted or not relevant is left out for as long as the answer holds.
     """
     chosen: dict[tuple[str, tuple[str, ...]], Finding] = {}
-    for finding in by_urgency(falls_short_unanswered(findings, answers)):
+    for finding in by_urgency(falls_short_unsettled(findings, answers)):
         chosen.setdefault((finding.rule, finding.subjects[:1]), finding)
     return list(chosen.values())[:most]
 

@@ -19,7 +19,7 @@ from enfilade.walkthrough.findings_part import finding_parts
 from enfilade.walkthrough.pages import Drawing, FindingPart, Picture, RoomPage
 from enfilade.walkthrough.pictures import pictures
 from enfilade.walkthrough.ranking import by_urgency, worth_mending
-from enfilade.walkthrough.tables import room_tables
+from enfilade.walkthrough.tables import remarks, room_tables
 
 if TYPE_CHECKING:
     from enfilade.walkthrough.compose import Telling
@@ -78,6 +78,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         cautions=tuple(dict.fromkeys(f.caution for f in findings if f.caution and f not in beside)),
         schedules=room_tables(project, space_id),
         pictures=tuple[Picture, ...](pictures(project, space_id)),
+        remarks=remarks(project, space_id),
         lines=tuple(line for stop in project.script if stop.space == space_id for line in stop.lines),
     )
 

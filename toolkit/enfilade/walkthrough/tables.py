@@ -13,7 +13,7 @@ from enfilade.project.project import Project
 from enfilade.walkthrough.decisions_part import money
 from enfilade.walkthrough.pages import Row, Table
 
-__all__ = ["assumed_values", "finish_table", "product_table", "room_tables"]
+__all__ = ["assumed_values", "care_table", "finish_table", "product_table", "remarks", "room_tables"]
 
 
 def room_tables(project: Project, space: str) -> tuple[Table, ...]:
@@ -76,6 +76,22 @@ def _surfaces(project: Project, space_id: str) -> Table:
     for finish, called in by_finish.items():
         add(_listed(called), finish)
     return Table("Finishes", ("Where", "Finish", "Material"), tuple(rows))
+
+
+def remarks(project: Project, space_id: str) -> tuple[Row, ...]:
+    """Return what is remarked of the things and openings of a room: name and sentence."""
+    walls = {wall.id for wall in project.space(space_id).walls}
+    openings = [one for one in project.openings if one.remark and walls & {one.wall, one.beyond}]
+    things = [one for one in project.things if one.remark and one.space == space_id and one.state != "removed"]
+    named = [(one.name or one.kind, one.remark) for one in openings]
+    return tuple(named + [(one.called, one.remark) for one in things])
+
+
+def care_table(project: Project) -> Table:
+    """Return how products and finishes are cared for, as far as it is recorded."""
+    products = tuple((one.name, one.care) for one in project.products if one.care)
+    finishes = tuple((one.name, one.care) for one in project.finishes if one.care)
+    return Table("Care", ("What", "How"), products + finishes)
 
 
 def _listed(names: list[str], most: int = 6) -> str:

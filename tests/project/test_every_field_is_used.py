@@ -1,0 +1,54 @@
+"""Nothing is recorded in vain: a check, a drawing or a page reads each field, or it is listed with its reason."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, get_args
+
+import enfilade
+from enfilade.project.fields import Record
+from enfilade.project.project import Project
+
+PACKAGE = Path(enfilade.__file__).parent
+READERS = ("checks", "drawings", "walkthrough", "export")
+# Places, audiences, photographs and prices are worked out beside the records themselves.
+BESIDE = ("standing", "doorways", "audience", "names", "photos", "store", "choices", "migrations", "joints", "people")
+
+KEPT = {
+    "format": "read by the migrations alone",
+    "contact": "the studio's own, told to nobody; known to the names that are left out",
+    "note": "the studio's own, told to nobody",
+    "notes": "the studio's own, told to nobody",
+    "may_be_credited": "decides whether a maker is named in public",
+    "taken_on": "told to nobody: when and where a picture was taken stays with the studio",
+}
+
+
+def records(model: type[Record], seen: set[type[Record]]) -> Iterator[type[Record]]:
+    if model in seen:
+        return
+    seen.add(model)
+    yield model
+    for field in model.model_fields.values():
+        for inner in inside(field.annotation):
+            yield from records(inner, seen)
+
+
+def inside(annotation: Any) -> Iterator[type[Record]]:
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        yield annotation
+    for argument in get_args(annotation):
+        yield from inside(argument)
+
+
+def test_every_field_is_read_somewhere_or_listed() -> None:
+    paths = [path for folder in READERS for path in (PACKAGE / folder).glob("*.py")]
+    paths += [PACKAGE / "project" / f"{name}.py" for name in BESIDE]
+    text = "\n".join(path.read_text("utf-8") for path in paths)
+    read = set(re.findall(r"\.(\w+)", text)) | set(re.findall(r"\"(\w+)\"", text))
+    fields = {name for model in records(Project, set()) for name in model.model_fields}
+    assert len(fields) > 150
+    assert sorted(fields - read - KEPT.keys()) == []
+    assert fields >= KEPT.keys()
