@@ -6,7 +6,7 @@ import pytest
 
 from building import door, house, on_wall, room, thing, window
 from drawings.crowded import crowded
-from enfilade.drawings.items import Dimension, Line, Numbered, Polygon
+from enfilade.drawings.items import Circle, Dimension, Line, Numbered, Polygon, Scene
 from enfilade.drawings.scene import elevation_scene
 from enfilade.errors import NotFound
 from enfilade.findings import Finding, Mark, Requirement
@@ -105,20 +105,70 @@ def test_a_dropped_ceiling_hangs_where_it_meets_the_wall() -> None:
     assert (min(xs), max(xs), min(ys), max(ys)) == pytest.approx((inches(50), inches(80), inches(84), inches(96)))
 
 
-def test_findings_in_the_plane_of_the_wall_are_numbered_and_those_on_the_floor_are_not() -> None:
-    def finding(id: str, mark: Mark) -> Finding:
-        return Finding(
-            id=id, rule="K18", title="Above the surface", level="recommended", space="kitchen", subjects=("cooktop",),
-            source=Source("Guidelines", "", "", "18", "seen", "Kitchen guideline 18"), measured=Quantity(20, "in"),
-            required=Requirement("at least", 24, "in"), marks=(mark,),
-        )  # fmt: skip
+def _finding(id: str, subject: str, *marks: Mark) -> Finding:
+    return Finding(
+        id=id, rule="K18", title="Above the surface", level="recommended", space="kitchen", subjects=(subject,),
+        source=Source("Guidelines", "", "", "18", "seen", "Kitchen guideline 18"), measured=Quantity(20, "in"),
+        required=Requirement("at least", 24, "in"), marks=marks,
+    )  # fmt: skip
 
+
+def test_findings_in_the_plane_of_the_wall_are_numbered_and_those_on_the_floor_are_not() -> None:
     points = ((500.0, 900.0), (500.0, 1500.0))
-    found = [finding("wall", Mark("measure", points, plane="kitchen-west")), finding("floor", Mark("measure", points))]
+    wall = _finding("wall", "cooktop", Mark("measure", points, plane="kitchen-west"))
+    found = [wall, _finding("floor", "cooktop", Mark("measure", points))]
     scene = elevation_scene(crowded(), "kitchen-west", found)
     assert [key.finding for key in scene.key] == ["wall"]
     mark = next(i for i in scene.items if isinstance(i, Numbered))
     assert mark.at == pytest.approx((500.0, 1200.0))
+
+
+def _marked(scene: Scene) -> dict[str, tuple[float, float]]:
+    return {item.subject: item.at for item in scene.items if isinstance(item, Numbered)}
+
+
+def _in(x: float, y: float) -> tuple[float, float]:
+    return inches(x), inches(y)
+
+
+@pytest.mark.parametrize(
+    ("wall", "at", "place"),
+    [
+        # A room of 144 by 144 in; its north wall runs from left to right as x does, its west wall as y does.
+        ("north", (90, 118.5), (90, 36)),
+        ("north", (20, 118.5), (20, 36)),
+        ("west", (20, 118.5), (118.5, 36)),
+        # 90 in from the west wall, and in the middle of the room.
+        ("west", (90, 118.5), None),
+        ("north", (90, 60), None),
+        # The middle of the counter stands for the whole of it: half of 34 1/2 to 36 in.
+        ("north", (55, 131.25), (55, 35.25)),
+    ],
+)
+def test_a_point_of_the_plan_shows_on_the_wall_at_which_it_lies(
+    wall: str, at: tuple[float, float], place: tuple[float, float] | None
+) -> None:
+    top = thing("counter", "top", 70, 25.5, on_wall("kitchen-north", 20), bottom=34.5, top=36)
+    project, mark = house([top]), Mark("point", (_in(*at),))
+    scene = elevation_scene(project, f"kitchen-{wall}", [_finding("corner", "top", mark)])
+    assert _marked(scene) == ({} if place is None else {"corner": pytest.approx(_in(*place))})
+    assert [line.finding for line in scene.key] == list(_marked(scene))
+
+
+def test_of_several_points_those_at_the_wall_are_marked() -> None:
+    top = thing("counter", "top", 70, 25.5, on_wall("kitchen-north", 20), bottom=34.5, top=36)
+    marks = [Mark("point", (_in(90, 60),)), Mark("point", (_in(90, 118.5),)), Mark("area", (_in(0, 0), _in(1, 0)))]
+    scene = elevation_scene(house([top]), "kitchen-north", [_finding("corner", "top", *marks)])
+    assert _marked(scene) == {"corner": pytest.approx(_in(90, 36))}
+    assert [i.centre for i in scene.of("corner") if isinstance(i, Circle)] == [pytest.approx(_in(90, 36))]
+
+
+def test_the_measured_width_of_a_door_shows_at_its_head() -> None:
+    project = house(openings=[door("d", "kitchen-north", 40, 30)])
+    line = Mark("measure", (_in(40, 144), _in(70, 144)))
+    scene = elevation_scene(project, "kitchen-north", [_finding("width", "d", line)])
+    assert _marked(scene) == {"width": pytest.approx(_in(55, 80))}
+    assert any(isinstance(i, Dimension) and i.total_mm == pytest.approx(inches(30)) for i in scene.of("width"))
 
 
 def test_a_wall_that_does_not_exist_is_refused() -> None:

@@ -14,12 +14,17 @@ from enfilade.drawings.crossed import Crossed
 from enfilade.drawings.footer import key_block
 from enfilade.drawings.items import Arc, KeyLine, Label, Line, Numbered, Polygon, Scene
 from enfilade.drawings.laid import Laid
+from enfilade.drawings.part import Stage
 from enfilade.drawings.scene import elevation_scene, plan_scene
+from enfilade.drawings.schedule import cabinet_schedule
 from enfilade.drawings.shapes import Frame, written_on
 from enfilade.drawings.style import INK, PAPER
 from enfilade.drawings.svg import svg_sheet
 from enfilade.drawings.writing import text_width
 from enfilade.findings import Finding, Mark, Requirement
+from enfilade.project.demo import demo
+from enfilade.project.placing import AgainstWall
+from enfilade.project.project import Project
 from enfilade.quantities import Quantity
 from enfilade.sources import Source
 
@@ -89,6 +94,53 @@ def test_narrow_cabinets_of_an_elevation_bear_their_number() -> None:
     tags = {tag for tag, _ in laid.key}
     assert {written["spice"].label.tag, written["trays"].label.tag} <= tags
     assert all(placed.turn_deg == 0 for placed in laid.labels if placed.label.size == "thing")
+
+
+def _bearing(scene: Scene, scale: float) -> tuple[dict[str, str], dict[str, str]]:
+    """Return what is written first on each thing of a drawing, and what its key tells of tags."""
+    laid = Laid(scene, Frame(scale, 60, 700), "us")
+    return {p.label.subject: " ".join(p.lines) for p in laid.labels}, dict(laid.key)
+
+
+@pytest.mark.parametrize("scale", [0.05, 0.09, 0.16])
+@pytest.mark.parametrize(("make", "room"), [(crowded, "kitchen"), (demo, "kitchen"), (demo, "scullery")])
+def test_every_number_of_the_schedule_leads_to_the_drawings(
+    make: Callable[[], Project], room: str, scale: float
+) -> None:
+    project = make()
+    rows = cabinet_schedule(project, room)
+    assert len(rows) > 2
+    plan, key = _bearing(plan_scene(project, room), scale)
+    walls = {wall.id: _bearing(elevation_scene(project, wall.id), scale) for wall in project.space(room).walls}
+    for row in rows:
+        assert plan[row.thing].split()[0] == row.number
+        assert plan[row.thing] in (row.number, f"{row.number} {row.name}")
+        assert key[row.number] == row.name
+        place = project.things_by_id[row.thing].place
+        if isinstance(place, AgainstWall):
+            written, told = walls[place.wall]
+            assert written[row.thing].split()[0] == row.number
+            assert told[row.number] == row.name
+
+
+def test_a_name_follows_its_number_where_it_fits() -> None:
+    project = house([thing("base cabinet", "c", 60, 24, on_wall("kitchen-north", 20), name="pots")])
+    assert _bearing(plan_scene(project, "kitchen"), 0.1)[0]["c"] == "K-1 pots"
+    assert _bearing(elevation_scene(project, "kitchen-north"), 0.1)[0]["c"] == "K-1 pots"
+
+
+def test_a_cabinet_keeps_its_number_at_every_stage() -> None:
+    states = {"new": 0, "kept": 30, "removed": 60}
+    things = [thing("base cabinet", s, 24, 24, on_wall("kitchen-north", at), state=s) for s, at in states.items()]
+    project = house(things)
+    numbers = {row.thing: row.number for row in cabinet_schedule(project, "kitchen")}
+    assert set(numbers) == {"new", "kept"}
+    stages: tuple[Stage, ...] = ("as found", "proposed", "as built")
+    for stage in stages:
+        wall = elevation_scene(project, "kitchen-north", stage=stage)
+        for scene in (plan_scene(project, "kitchen", stage=stage), wall):
+            label = next(item for item in scene.of("kept") if isinstance(item, Label))
+            assert label.tag == numbers["kept"]
 
 
 def test_the_name_of_what_is_half_hidden_stands_where_it_shows() -> None:

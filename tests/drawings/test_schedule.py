@@ -12,7 +12,6 @@ from enfilade.drawings.schedule import (
     finish_schedule,
     opening_schedule,
     product_schedule,
-    room_schedules,
 )
 from enfilade.errors import NotFound
 from enfilade.lengths import inches
@@ -116,11 +115,11 @@ def test_products_and_finishes_tell_where_they_are_used() -> None:
                     finishes=[{"id": "oak", "name": "Oak"}])  # fmt: skip
     assert [(row.product, row.count) for row in product_schedule(project)] == [("p", 3)]
     assert [row.where for row in finish_schedule(project, "kitchen")] == [("base cabinet",)]
-    whole = room_schedules(project, "kitchen")
-    assert whole.cabinets[0].finish == "Oak"
-    assert whole.cabinets[0].product == "Base"
+    cabinets = cabinet_schedule(project, "kitchen")
+    assert cabinets[0].finish == "Oak"
+    assert cabinets[0].product == "Base"
 
 
 def test_a_room_that_does_not_exist_is_refused() -> None:
     with pytest.raises(NotFound):
-        room_schedules(house(), "attic")
+        cabinet_schedule(house(), "attic")

@@ -304,4 +304,6 @@ def _doors(openings: Sequence[PlacedOpening]) -> dict[str, WallShape]:
 
 
 def _middle(shape: WallShape | None) -> Point | None:
-    return shape and ((shape.left_mm + shape.right_mm) / 2, (shape.bottom_mm + shape.top_mm) / 2)
+    if shape is None:
+        return None
+    return (shape.left_mm + shape.right_mm) / 2, (shape.bottom_mm + shape.top_mm) / 2

@@ -20,6 +20,9 @@ _CELL: Final = 48.0
 _LATE_PX: Final = 0.6
 _STRUCK: Final = 0.9
 _END_PX: Final = 5.0
+# Most lines of a name; of what bears a number as well the key tells longer ones (own choice).
+_LINES: Final = 3
+_NUMBERED_LINES: Final = 2
 _BESIDE_PX: Final = (6.0, 16.0, 28.0, 42.0)
 Rect = tuple[float, float, float, float]
 
@@ -201,8 +204,9 @@ class Placer:
     ) -> Iterator[Placed]:
         if label.inside:
             return
-        along = broken(text, wide - 4, size)
-        across = broken(text, high - 4, size)
+        most = _NUMBERED_LINES if label.tag else _LINES
+        along = broken(text, wide - 4, size, most)
+        across = broken(text, high - 4, size, most)
         upright = turn - 90 if turn > -1e-6 else turn + 90
         upright = upright + 180 if upright <= -90 - 1e-6 else upright
         options: list[tuple[list[str], float]] = []

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from enfilade.checks.sentences import asks, measured_words
 from enfilade.findings import Finding
-from enfilade.lengths import System, show_inches, show_length
+from enfilade.lengths import System, show_size
 from enfilade.project.choices import Finish, Product
+from enfilade.project.furnishings import Screen
 from enfilade.project.spaces import Opening
+from enfilade.project.surfaces import Surface
 from enfilade.project.thing import Thing
 
 __all__ = [
@@ -19,11 +21,6 @@ __all__ = [
     "size_words",
     "thing_title",
 ]
-
-
-def show_size(value_mm: float, system: System) -> str:
-    """Write the size of a thing: inches alone, as cabinets and appliances are ordered, or millimetres."""
-    return show_inches(value_mm) if system == "us" else show_length(value_mm, system)
 
 
 def size_words(thing: Thing, system: System) -> str:
@@ -45,6 +42,10 @@ def thing_title(
     words = [f"{_capital(thing.called)}: {size_words(thing, system)}"]
     if thing.name and thing.kind not in thing.name.lower():
         words.append(thing.kind)
+    if isinstance(thing, Surface) and thing.thickness_mm is not None:
+        words.append(f"top {show_size(thing.thickness_mm, system)} thick")
+    if isinstance(thing, Screen) and thing.diagonal_mm is not None:
+        words.append(f"{show_size(thing.diagonal_mm, system)} across the picture")
     if thing.state == "removed":
         words.append("removed")
     elif thing.state == "kept":
