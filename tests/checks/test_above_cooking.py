@@ -61,10 +61,11 @@ def test_a_microwave_with_a_hood_follows_its_maker():
     assert verdicts(kitchen, "K18", "protected") == ["source silent"]
 
 
-def test_nothing_above_and_no_cooking_surface_do_not_apply():
+def test_nothing_above_does_not_apply_and_no_cooking_surface_is_a_missing_fact():
     beside = thing("wall cabinet", "beside", 30, 12, on_wall("kitchen-north", 80), bottom=54)
     assert verdict(house([_range(), beside]), "K18", "unprotected") == "does not apply"
-    assert verdict(house([]), "K18", "unprotected") == "does not apply"
+    assert verdict(house([]), "K18", "unprotected") == "missing fact"
+    assert one(house([]), "K18").needs == ("kitchen: a cooking surface",)
 
 
 def test_a_cabinet_behind_a_hood_is_hidden_only_where_the_hood_covers_it():

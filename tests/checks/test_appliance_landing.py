@@ -77,7 +77,9 @@ def test_landing_above_an_undercounter_unit() -> None:
 
 
 def test_no_refrigerator() -> None:
-    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K16")} == {"does not apply"}
+    found = findings(kitchen(line(("counter", "", 60))), "K16")
+    assert {(f.because, f.needs) for f in found} == {("missing fact", ("kitchen: a refrigerator",))}
+    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K23")} == {"does not apply"}
 
 
 def micro(width: float, bottom: float, *, at: float = 30, counter: float = 100, **more: Any) -> Project:
@@ -185,7 +187,8 @@ def test_oven_that_opens_downwards() -> None:
 
 
 def test_wine_alone_asks_for_no_landing() -> None:
-    assert {f.because for f in findings(cold(0, 0, holds="wine"), "K16")} == {"does not apply"}
+    # Food has to be kept somewhere: the refrigerator for it is not on record.
+    assert {f.because for f in findings(cold(0, 0, holds="wine"), "K16")} == {"missing fact"}
 
 
 def aside(shift: float, aisle: float = 45) -> Project:

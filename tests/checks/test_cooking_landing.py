@@ -39,7 +39,8 @@ def test_counter_at_another_height_does_not_count() -> None:
 def test_no_cooking_surface() -> None:
     project = kitchen(line(("counter", "", 60)))
     for rule in ("K17", "K17b", "K17c"):
-        assert {f.because for f in findings(project, rule)} == {"does not apply"}, rule
+        found = {(f.because, f.needs) for f in findings(project, rule)}
+        assert found == {("missing fact", ("kitchen: a cooking surface",))}, rule
 
 
 def island_cooktop(setback: float, *, depth: float = 36, top: float = 36) -> object:

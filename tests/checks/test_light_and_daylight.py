@@ -94,6 +94,15 @@ def test_unrecorded_glass_is_the_whole_opening_and_assumed():
     assert any("safety glazing" in line for line in finding.also)
 
 
+@pytest.mark.parametrize(("rule", "part"), [("K31", "glazing"), ("I303a", "glazing"), ("I303a", "openable")])
+def test_daylight_findings_caution_about_air_and_glass(rule, part):
+    # Judged, and not assessed for want of a fact.
+    for operable in (False, True):
+        caution = one(_glazed(7, operable=operable), rule, containing=part).caution
+        assert "Poor air" in caution
+        assert "Breaking glass cuts" in caution
+
+
 def test_windows_to_other_rooms_give_no_daylight():
     spaces = [room(144, 144), room(144, 144, id="hall", use="hall", at=(0, 144))]
     kitchen = house([], spaces=spaces, openings=[window("win", "kitchen-north", 10, beyond="hall-south")])

@@ -86,7 +86,7 @@ def test_wall_cabinets_near_the_sink() -> None:
     assert then(by_the_sink(59), "KH3", "near").verdict == "falls short"
     assert inches_of(then(by_the_sink(60, deep=11), "KH3", "near")) == 0
     assert inches_of(then(by_the_sink(60, high=29), "KH3", "near")) == 0
-    assert then(kitchen(), "KH3", "near").because == "does not apply"
+    assert then(kitchen(), "KH3", "near").needs == ("kitchen: a sink",)
 
 
 @pytest.mark.parametrize(("spaces", "part", "asked"), [(SMALL, "small", 120), (LARGER, "larger", 165)])
@@ -135,7 +135,7 @@ def test_landings() -> None:
     shallow = [then(beside(15, 15), "KH6", part) for part in ("width", "depth")]
     assert [f.verdict for f in shallow] == ["falls short", "falls short"]
     assert inches_of(shallow[1]) == pytest.approx(15)
-    assert {f.because for f in findings(kitchen(), "KH6", yardstick="us-1990s")} == {"does not apply"}
+    assert {f.because for f in findings(kitchen(), "KH6", yardstick="us-1990s")} == {"missing fact"}
 
 
 def test_preparation_counter() -> None:

@@ -17,6 +17,7 @@ from enfilade.project.project import Project
 
 FLAP = {"kind": "drop-down", "reach_mm": inches(24)}
 DRAWER = {"kind": "drawer", "reach_mm": inches(20)}
+DOOR = {"kind": "hinged", "hinge": "right", "reach_mm": None}
 
 
 def before_island(clear: float, **leaf: Any) -> Project:
@@ -69,20 +70,60 @@ def corner(gap: float, other: dict[str, Any] | None = None, **leaf: Any) -> Proj
     )
 
 
-def test_two_drawers_open_at_once_at_a_corner() -> None:
-    # With 24 in to the corner (nothing spare) a's drawer covers 18 x 20 in before the north front and b's 20 x 18 in
-    # before the east front; they share 18 x 18 in. A filler of 20 in moves either past the other's reach.
-    found = one(corner(24), "D2", containing="both-open")
+def test_a_door_and_a_drawer_open_at_once_at_a_corner() -> None:
+    # With 24 in to the corner (nothing spare) a's door stands open along the line of the east fronts, 20 mm thick
+    # (own choice) and 18 in long; b's drawer covers 20 x 18 in before the east front, and all of that door. The door
+    # clears it 20 in further off, the drawer 18 in.
+    found = one(corner(24, **DOOR), "D2", containing="both-open")
     assert found.verdict == "falls short"
     assert found.measured is not None
-    assert found.measured.to("sq in").value == pytest.approx(18 * 18)
-    assert sum('filler of 20" (508 mm)' in line for line in found.working) == 2
+    assert found.measured.value == pytest.approx(20 * inches(18))
+    assert found.working[0] == "base cabinet (a) and base cabinet (b) open at once: they lie over each other for " \
+        "14.2 sq in (9,144 mm²)"  # fmt: skip
+    assert [line.split(" on ")[0] for line in found.working[1:]] == [
+        'a filler of 20" (508 mm)', 'a filler of 18" (457 mm)',
+    ]  # fmt: skip
+
+
+def test_two_drawers_at_a_corner_are_held_against_closed_fronts_alone() -> None:
+    # No kitchen has fillers of 20 in at its corners. Both out, with 24 in to the corner, the drawers share 18 x 18 in,
+    # 2.25 sq ft, and a filler of 20 in moves either past the other's reach.
+    assert one(corner(24), "D2", containing="both-open").because == "does not apply"
+    short = findings(corner(24), "D2", containing="past-a-closed-front")
+    assert {f.verdict for f in short} == {"falls short"}
+    assert all("(0.21 m²)" in f.also[-1] and 'filler of 20" (508 mm)' in f.also[-1] for f in short)
+    # With 1 1/2 in more the handles are passed; both out, 18 x 18 in are still shared, 18 1/2 in from clear.
+    past = one(corner(25.5), "D2", containing="past-a-closed-front")
+    assert (past.verdict, past.subjects) == ("met", ("a", "b"))
+    assert 'filler of 18 1/2" (470 mm)' in past.also[-1]
+    clear = one(corner(44), "D2", containing="past-a-closed-front")
+    assert clear.subjects == ("kitchen",)
+    assert not any("pulled out" in line for line in clear.also)
+
+
+def test_a_cabinet_with_a_door_and_a_drawer_is_held_by_its_door() -> None:
+    low = {**DOOR, "top_mm": inches(28)}
+    high = {**DRAWER, "bottom_mm": inches(28)}
+    project = house(
+        [
+            thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 24, from_end="right"), opens=[low, high]),
+            thing("base cabinet", "b", 18, 24, on_wall("kitchen-east", 24), opens=[low, high]),
+        ]
+    )
+    found = one(project, "D2", containing="both-open")
+    assert (found.verdict, found.subjects) == ("falls short", ("a", "b"))
+
+
+def test_no_area_is_told_in_square_millimetres_alone() -> None:
+    told = [line for f in findings(corner(24, **DOOR), "D2") for line in (*f.working, *f.also)]
+    assert any("mm²" in line for line in told)
+    assert all("sq in (" in line for line in told if "mm²" in line)
 
 
 def test_the_filler_that_is_named_cures_it() -> None:
     project = house(
         [
-            thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 44, from_end="right"), opens=[DRAWER]),
+            thing("base cabinet", "a", 18, 24, on_wall("kitchen-north", 44, from_end="right"), opens=[DOOR]),
             thing("base cabinet", "b", 18, 24, on_wall("kitchen-east", 24), opens=[DRAWER]),
         ]
     )
@@ -233,7 +274,7 @@ def test_things_are_called_by_their_names() -> None:
 @given(st.floats(24, 70), st.floats(0, 20))
 def test_a_wider_corner_never_clashes_more(gap: float, more: float) -> None:
     def area(at: float) -> float:
-        return sum(f.measured.value for f in findings(corner(at), "D2", containing="both-open") if f.measured)
+        return sum(f.measured.value for f in findings(corner(at, **DOOR), "D2", containing="both-open") if f.measured)
 
     assert area(gap + more) <= area(gap) + 1.0
 

@@ -92,6 +92,17 @@ def test_the_unit_that_fits_is_asked_for(recorded_mm: float, question: str) -> N
     assert one(house([sized("range", depth_mm=recorded_mm)], spaces=spaces), "R7").working[0] == f"range: {question}"
 
 
+def test_a_number_that_nobody_types_is_not_asked_about() -> None:
+    # 100 mm are 3.937008 in, and 3.937008 ft are 47 in, a depth of a range (16 to 48 in); 100 and 0.1 fit in no unit.
+    row = yardstick("us").row("R7", "range depth")
+    assert readings(row, 100.0) == ()
+    # 30.48 mm: 30.48 in are 30 in deep; typed as 1.2 in, 1.2 m are 47 in deep. Both are short numbers.
+    assert {reading.typed for reading in readings(row, 30.48)} == {"mm", "in"}
+    # 33.3333 mm have six digits in every unit: millimetres alone are asked about.
+    assert {reading.typed for reading in readings(row, 33.3333)} == {"mm"}
+    assert readings(row, 33.3333)[0].meant == "in"
+
+
 def test_what_fits_in_no_unit_says_so() -> None:
     wrong = one(house([sized("seat", top_mm=0)]), "R7")
     assert "top 0 mm; in no unit" in wrong.working[0]

@@ -35,7 +35,7 @@ def test_counter_away_from_the_sink_is_not_beside_it() -> None:
 
 
 def test_no_sink() -> None:
-    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K12")} == {"does not apply"}
+    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K12")} == {"missing fact"}
 
 
 def test_both_readings() -> None:

@@ -69,7 +69,10 @@ def test_appliance_garage_spoils_a_landing() -> None:
 
 
 def test_kitchen_without_sink() -> None:
-    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K11")} == {"does not apply"}
+    for rule in ("K11", "K11c", "K11d"):
+        found = {(f.because, f.needs) for f in findings(kitchen(line(("counter", "", 60))), rule)}
+        assert found == {("missing fact", ("kitchen: a sink",))}, rule
+    assert {f.because for f in findings(kitchen(line(("counter", "", 60))), "K15")} == {"does not apply"}
 
 
 def test_sink_against_a_wall_has_no_front() -> None:
@@ -82,7 +85,7 @@ def test_auxiliary_sink() -> None:
     # Guideline 15: 18 in on one side, 3 in on the other; 24 and 18 in are not asked of it.
     good = sink_between(18, 3, role="auxiliary")
     assert [one(good, "K15", containing=part).verdict for part in ("longer", "shorter")] == ["met", "met"]
-    assert {f.because for f in findings(good, "K11")} == {"does not apply"}
+    assert {f.because for f in findings(good, "K11")} == {"missing fact"}  # the main sink
     short = sink_between(17, 2, role="auxiliary")
     assert [one(short, "K15", containing=part).verdict for part in ("longer", "shorter")] == ["falls short"] * 2
 

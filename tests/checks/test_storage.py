@@ -136,7 +136,7 @@ def test_a_room_too_small_for_the_figure_says_so():
 
 
 def test_without_a_sink_nothing_is_near_it():
-    assert verdict(_kitchen("small", [10], sink=False), "K28", "small") == "does not apply"
+    assert verdict(_kitchen("small", [10], sink=False), "K28", "small") == "missing fact"
 
 
 def test_unknown_cabinets_far_from_the_sink_do_not_matter():

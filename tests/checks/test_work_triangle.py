@@ -89,7 +89,7 @@ def test_the_published_plan() -> None:
 
 def test_a_missing_centre_is_named() -> None:
     found = one(house([thing("sink", "sink", 30, 20, free(50, 50))]), "K3", containing="sum")
-    assert found.needs == ("things.cooktop or range", "things.refrigerator")
+    assert found.needs == ("kitchen: a cooking surface", "kitchen: a refrigerator")
 
 
 def test_two_cooks_have_a_triangle_each_and_share_what_there_is_one_of() -> None:

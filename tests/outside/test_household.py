@@ -24,7 +24,7 @@ def test_refrigerator_by_person_shows_its_spread() -> None:
 
 
 def test_cabinet_runs_by_household() -> None:
-    # Retold from studies of household storage in the United States, documents not named in our facts: 2,700 / 2,400 mm
+    # Retold from studies of household storage in the United States, documents not found: 2,700 / 2,400 mm
     # for two, 2,700 / 3,300 mm for three or more.
     assert [run.value for run in cabinet_runs(2)] == [2700, 2400]
     assert [run.value for run in cabinet_runs(3)] == [2700, 3300]

@@ -16,7 +16,7 @@ IN = 25.4
         (4, 28, 112),
         (4, 30, 120),
         (4, 22, 88),
-    ],  # published worked examples of island lengths by seats; document not named in our facts
+    ],  # published worked examples of island lengths by seats; document not found
 )
 def test_edge_for_seats(seats: int, each_in: float, edge_in: float) -> None:
     assert edge_for(seats, seat_width_mm=each_in * IN) == pytest.approx(edge_in * IN)
@@ -28,9 +28,7 @@ def test_default_seat_is_the_printed_24_in() -> None:
 
 
 def test_120_in_edge_on_both_sides() -> None:
-    assert (
-        2 * seats_along(120 * IN).count == 10
-    )  # published worked example, document not named in our facts: 5 + 5 seats
+    assert 2 * seats_along(120 * IN).count == 10  # published worked example, document not found: 5 + 5 seats
 
 
 def test_island_with_a_30_in_cooking_surface() -> None:

@@ -1,6 +1,6 @@
 """The one published kitchen plan with all cabinet widths, held against the kitchen guidelines.
 
-The plan is a published worked example of a cabinet layout (document not named in our facts): a U-shaped kitchen without
+The plan is a published worked example of a cabinet layout (document not found): a U-shaped kitchen without
 any result given there. Stove wall: a 30 in stove in its middle, 54 in (36 + 18) on each side. Sink wall as seen from
 the room: 36 in blind corner base with a 12 in door, 24 in dishwasher left of the sink, 36 in sink base, 18 in base that
 ends the run. Refrigerator wall: 42 in blind corner base with an 18 in door, 18, a 36 in two-door refrigerator, 18. The

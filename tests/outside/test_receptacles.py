@@ -9,8 +9,9 @@ IN = 25.4
 
 @pytest.mark.parametrize("length_in", [60, 240])
 def test_peninsula_to_2017_takes_one_whatever_its_length(length_in: float) -> None:
-    # Published worked example on National Electrical Code (NFPA) 210.52(C)(2) and (3), editions to 2017; document not
-    # named in our facts: a peninsula of 60 x 24 in, and one of 20 ft.
+    # Published worked example on National Electrical Code (NFPA) 210.52(C)(2) and (3), editions to 2017;
+    # document not found:
+    # a peninsula of 60 x 24 in, and one of 20 ft.
     assert island_receptacles(length_in * IN, 24 * IN, edition="2017").count == 1
 
 

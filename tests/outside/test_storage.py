@@ -1,6 +1,6 @@
 """Storage frontage against published worked examples and kitchen guidelines 27 and 28.
 
-The handout is "Storage calculation clarification", of a design course; neither body nor year stand in our facts. The
+The handout is "Storage calculation clarification", of a design course; neither body nor year were found. The
 guidelines are those of the NKBA Kitchen Planning Guidelines with Access Standards.
 """
 

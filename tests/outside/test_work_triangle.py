@@ -10,7 +10,7 @@ from enfilade.trade.work_centres import work_triangle
 
 
 def test_published_triangle_of_5_6_and_7_feet() -> None:
-    # Published worked example, document not named in our facts: legs of 5, 6 and 7 ft add up to 18 ft and pass
+    # Published worked example, document not found: legs of 5, 6 and 7 ft add up to 18 ft and pass
     # guideline 3.
     five, six, seven = 5 * 304.8, 6 * 304.8, 7 * 304.8
     x = (five**2 + seven**2 - six**2) / (2 * five)

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from enfilade.errors import BadRecord, OutOfRange
+from enfilade.errors import BadRecord, NotFound, OutOfRange
 from enfilade.quantities import Quantity, Unit
 from enfilade.standards import Row, rows, yardstick
 from enfilade.standards.rows import cautions, read_rows
@@ -19,12 +19,13 @@ KITCHEN_RULES = _ids("""K1 K1a K2 K2a K3 K3b K3c K4 K5 K6 K6a K6b K6c K7 K7a K8 
 K11a K12 K12a K13 K13b K13a K14 K15 K16 K16a K17 K17b K17c K17a K18 K19 K19a K20 K21 K21a K22 K23 K23a K24
 K25 K25b K25a K26 K27 K27b K27c K27a K28 K29 K30 K31""")
 OTHER_RULES = _ids("""KH1 KH2 KH3 KH4 KH5 KH6 KH7 A3041 A3042 A3053 A3057 A3062 A3063 A3082 A3082b A3083 A309 A4042
-A4044 A606 A8041 A8042 A8042x A8043 A8045 A8063 A8064 A8065 A8066 I303a I303b I304 I305 I306 IE1 IE2 IE3 IE4 IE5
-N1 N2 N3 N4 N5 N6 N7 N8 N9 N10 F1 F2 F3 F4 F5 F6 F7 F8 F9 Q1 Q2 Q3 Q4 Q5 Q6 Q7 Q13 Q14 Q16 P1 P2 P3 P4 P5 P6
+A4044 A606 A8041 A8042 A8042x A8043 A8045 A8063 A8064 A8065 A8066 I303a I303b I304 I305 I306 I308a I308b IE1 IE2 IE3
+IE4 IE5 N1 N2 N3 N4 N5 N6 N7 N8 N9 N10 F1 F2 F3 F4 F5 F6 F7 F8 F9 Q1 Q2 Q3 Q4 Q5 Q6 Q7 Q13 Q14 Q16 P1 P2 P3 P4 P5 P6
 R1 R2 R3 R4 R5 R6 R7 D1 D2 D3 D4 D5""")
 HAZARDS = {
     "K18": "fire", "K19": "ventilation", "K20": "fire", "IE1": "electricity", "IE2": "electricity",
-    "IE3": "electricity", "IE4": "electricity", "I303a": "ventilation",
+    "IE3": "electricity", "IE4": "electricity", "I303a": "ventilation", "I304": "building", "I305": "building",
+    "I306": "building", "I308a": "glass", "I308b": "glass", "K17b": "fire", "K30": "electricity",
 }  # fmt: skip
 
 
@@ -104,6 +105,40 @@ def test_hazard_rows_carry_their_caution(rule: str, hazard: str) -> None:
     judged = [r for r in rows() if r.rule == rule and r.level != "access" and not r.definition]
     assert judged
     assert all(row.caution == cautions()[hazard] for row in judged)
+
+
+MUST_CAUTION = [
+    row for row in rows()
+    if not row.definition and (row.level == "code" or re.fullmatch(r"K(18|19|20|30|31)[a-z]?", row.rule))
+]  # fmt: skip
+
+
+def test_code_rows_are_there_to_be_cautioned() -> None:
+    assert {row.rule for row in MUST_CAUTION} >= {"K18", "K19", "K20", "K30", "K31", "I304", "I305", "I306", "I308a"}
+
+
+@pytest.mark.parametrize("row", MUST_CAUTION, ids=lambda row: row.name)
+def test_what_a_code_asks_carries_a_caution(row: Row) -> None:
+    assert row.caution in cautions().values()
+
+
+@pytest.mark.parametrize("hazard", sorted({*HAZARDS.values(), "gas"}))
+def test_a_finding_carries_further_cautions_after_the_rows_own(hazard: str) -> None:
+    row = yardstick("us").row("K18", "protected")
+    where = {"space": "kitchen", "subjects": ["range"], "cautions": [hazard, hazard]}
+    own, more = cautions()["fire"], cautions()[hazard]
+    expected = own if hazard == "fire" else f"{own} {more}"
+    assert row.finding(measured=Quantity(30, "in"), **where).caution == expected
+    assert row.not_assessed(because="missing fact", **where).caution == expected
+    bare = yardstick("us").row("K6", "one cook")
+    assert bare.finding(measured=Quantity(42, "in"), **where).caution == more
+
+
+def test_a_caution_that_does_not_exist_is_refused() -> None:
+    with pytest.raises(NotFound, match="caution 'ghosts' is unknown"):
+        yardstick("us").row("K6", "one cook").not_assessed(
+            space="k", subjects=["a"], because="does not apply", cautions=["ghosts"]
+        )
 
 
 def test_each_row_without_a_document_says_that_it_is_practice_or_derived() -> None:

@@ -22,6 +22,7 @@ __all__ = [
     "parse_length",
     "show_inches",
     "show_length",
+    "show_size",
     "shown_parts",
     "to_inches",
 ]
@@ -196,6 +197,15 @@ def show_inches(value_mm: float) -> str:
     '42"'
     """
     return _sixteenths(_half_up(value_mm / _SIXTEENTH_MM), feet=False)
+
+
+def show_size(value_mm: float, system: System) -> str:
+    """Write the size of a thing: inches alone, as cabinets and appliances are ordered, or millimetres.
+
+    >>> show_size(914.4, "us"), show_size(914.4, "metric")
+    ('36"', '914 mm')
+    """
+    return show_inches(value_mm) if system == "us" else show_length(value_mm, system)
 
 
 def shown_parts(parts_mm: Sequence[float], system: System) -> tuple[tuple[str, ...], str]:

@@ -8,7 +8,8 @@ from typing import Final
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.beside import inset, over, wall_behind
+from enfilade.checks.beside import inset, lacks, over, wall_behind
+from enfilade.checks.fuel import fuel_told
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -38,13 +39,7 @@ def clear_above_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     surfaces = view.things(*COOKING)
     if not surfaces:
-        row = rules.row("K18", "unprotected")
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="does not apply",
-            working=("no cooking surface is recorded here",),
-        )
+        yield lacks(view, rules.row("K18", "unprotected"), "cooking")
     hanging = view.things(*_ABOVE)
     for surface in surfaces:
         above = list(_exposed(surface, hanging))
@@ -54,6 +49,7 @@ def clear_above_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(surface.id,),
                 because="does not apply",
                 working=(f"nothing hangs above {surface.thing.called}",),
+                **fuel_told([surface]),
             )
         for other in above:
             yield _judged(view, rules, surface, other)
@@ -74,7 +70,7 @@ def _judged(view: View, rules: Yardstick, surface: Stand, other: Stand) -> Findi
     gap_mm = other.thing.bottom_mm - surface.thing.top_mm
     working = [f"from {surface.thing.called} up to {other.thing.called}: {both(gap_mm)}"]
     subjects = (surface.id, other.id)
-    marks = _marks(view, surface, other, gap_mm)
+    marks, told = _marks(view, surface, other, gap_mm), fuel_told([surface])
     if isinstance(other.thing, Microwave) and other.thing.in_hood:
         return protected.not_assessed(
             space=view.space.id,
@@ -83,6 +79,7 @@ def _judged(view: View, rules: Yardstick, surface: Stand, other: Stand) -> Findi
             needs=(f"the maker's instructions for the height of {other.id}",),
             working=working,
             marks=marks,
+            **told,
         )
     row: Row | None = None
     known = other.thing.underside
@@ -107,6 +104,7 @@ def _judged(view: View, rules: Yardstick, surface: Stand, other: Stand) -> Findi
             needs=(f"{other.id}.underside",),
             working=working,
             marks=marks,
+            **told,
         )
     return row.finding(
         space=view.space.id,
@@ -115,6 +113,7 @@ def _judged(view: View, rules: Yardstick, surface: Stand, other: Stand) -> Findi
         working=working,
         marks=marks,
         assumed=(*surface.thing.assumed("top_mm"), *other.thing.assumed("bottom_mm", "underside")),
+        **told,
     )
 
 

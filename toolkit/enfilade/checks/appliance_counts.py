@@ -7,6 +7,7 @@ from typing import Final
 
 from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.count_records import Asked, Counted, asked_by
+from enfilade.checks.household_size import household_size
 from enfilade.checks.registry import check
 from enfilade.checks.shown import Names
 from enfilade.checks.view import View
@@ -64,13 +65,13 @@ def refrigerator_volume_there(view: View, rules: Yardstick) -> Iterator[Finding]
     rule leaves the freezer apart; where refrigerator and freezer are recorded as one it is judged
     only when even both together are too little.
     """
-    count, people = _cold(view, rules), view.household.count
+    count, size = _cold(view, rules), household_size(view, rules)
     names = (("Q3", "two people"), ("Q4", ""), ("P4", ""))
     for number, (rule, part) in enumerate(names):
         if not rules.has(rule, part):
             continue
         row = rules.row(rule, part)
-        if count.there is None or people is None:
+        if count.there is None or size.people is None:
             why: Sequence[str] = count.needs
             yield _unknown(view, row, why) if why else _none(view, row, "no refrigerator is recorded")
             continue
@@ -90,7 +91,10 @@ def refrigerator_volume_there(view: View, rules: Yardstick) -> Iterator[Finding]
             required=required,
             working=(*asked.working, *count.working),
             marks=point_mark(view.house_things("refrigerator")),
-            assumed=tuple(n for s in view.house_things("refrigerator") for n in s.thing.assumed("volume_l")),
+            assumed=(
+                *size.assumed,
+                *(n for s in view.house_things("refrigerator") for n in s.thing.assumed("volume_l")),
+            ),
             title=f"Refrigerator volume for the household{', freezer apart' if rule == 'P4' else ''}",
         )
 
@@ -104,7 +108,8 @@ def _cold(view: View, rules: Yardstick) -> Counted:
     cold = [thing for thing in every if thing.holds != "wine"]
     known = [thing.volume_l for thing in cold if thing.volume_l is not None]
     missing = [f"{thing.id}.volume_l" for thing in cold if thing.volume_l is None]
-    people = view.household.count
+    size = household_size(view, rules)
+    people = size.people
     asked: tuple[Asked, ...] = ()
     if people is not None:
         estimates = (
@@ -118,7 +123,9 @@ def _cold(view: View, rules: Yardstick) -> Counted:
     there = Quantity(sum(known), "l") if cold and len(known) == len(cold) else None
     lines = () if there is None else (f"recorded: {' + '.join(f'{v:g}' for v in known)} = {there.value:g} l",)
     needs = tuple(missing) if cold else ()
-    return Counted("Refrigerator volume", there, asked, lines, needs, tuple(thing.id for thing in cold))
+    return Counted(
+        "Refrigerator volume", there, asked, (*size.working, *lines), needs, tuple(thing.id for thing in cold)
+    )
 
 
 def _asked(row: Row, estimate: Estimate) -> Asked:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.demands import (
     cold_ways,
     holds_food,
@@ -43,7 +44,8 @@ def refrigerator_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     found = kitchen(view, rules)
     stands = [stand for stand in view.things("refrigerator") if holds_food(stand)]
     if not stands:
-        yield from _none(view, rules, "K16", "no refrigerator for food is recorded here")
+        words = "no refrigerator for food is recorded here"
+        yield from (lacks(view, row, "cold", words) for row in _both(rules, "K16"))
     for stand in stands:
         ways = cold_ways(found, stand)
         beside: list[Landing] = _least_of(ways)
@@ -92,12 +94,7 @@ def microwave_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found = rules.row("K22"), kitchen(view, rules)
     stands = view.things("microwave")
     if not stands:
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="does not apply",
-            working=("no microwave is recorded here",),
-        )
+        yield does_not_apply(view, row, "no microwave is recorded here")
     for stand in stands:
         ways = microwave_ways(found, stand)
         thing = stand.thing
@@ -125,7 +122,8 @@ def oven_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     found = kitchen(view, rules)
     stands = view.things("oven")
     if not stands:
-        yield from _none(view, rules, "K23", "no oven by itself is recorded here; that of a range takes guideline 17")
+        words = "no oven by itself is recorded here; that of a range takes guideline 17"
+        yield from (does_not_apply(view, row, words) for row in _both(rules, "K23"))
     for stand in stands:
         yield from _landing(view, found, stand, "K23", _least_of(oven_ways(found, stand)))
 
@@ -141,12 +139,7 @@ def side_opening_oven(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         stands = view.things("oven")
         if not stands:
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("no oven by itself is recorded here",),
-            )
+            yield does_not_apply(view, row, "no oven by itself is recorded here")
         for stand in stands:
             yield _opening(view, found, stand, row, wanted)
 
@@ -187,12 +180,8 @@ def _least_of(ways: Sequence[Sequence[Landing]]) -> list[Landing]:
     return sorted((min(way, key=lambda one: one.length_mm) for way in ways), key=lambda one: -one.length_mm)
 
 
-def _none(view: View, rules: Yardstick, rule: str, words: str) -> Iterator[Finding]:
-    for part in ("landing", "across"):
-        if rules.has(rule, part):
-            yield rules.row(rule, part).not_assessed(
-                space=view.space.id, subjects=(view.space.id,), because="does not apply", working=(words,)
-            )
+def _both(rules: Yardstick, rule: str) -> list[Row]:
+    return [rules.row(rule, part) for part in ("landing", "across") if rules.has(rule, part)]
 
 
 def _landing(

@@ -8,7 +8,7 @@ from typing import Final
 
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
+from enfilade.checks.floor import AHEAD_MM, FLOOR_KINDS, footprint, is_obstacle
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
@@ -24,8 +24,6 @@ from enfilade.standards.yardsticks import Yardstick
 
 _SURFACES: Final = ("counter", "island", "peninsula", "table", "desk")
 _KITCHENS: Final = {"kitchen", "breakfast"}
-# Further than this nothing stands behind the seats that matters: twice what any source asks.
-_REACH_MM: Final = 3048.0
 # Whoever walks further than this from the edge passes behind a free floor, not behind the chairs: 60 in.
 _BEHIND_MM: Final = 1524.0
 # What covers less of a row of seats stands beside it, not behind it (our own choice).
@@ -180,10 +178,10 @@ def _bench(view: View, seats: _Seats) -> str | None:
 
 def _measured(row: Row, view: View, seats: _Seats, why: str) -> Finding:
     behind: Mapping[str, BaseGeometry | Segment] = _behind(view, seats)
-    met = clear_ahead(seats.edge, behind, _REACH_MM)
+    met = clear_ahead(seats.edge, behind, AHEAD_MM)
     middle = seats.edge.midpoint
     place = seats.edge.place(middle)[0]
-    free = _REACH_MM if met is None else met.distance_mm
+    free = AHEAD_MM if met is None else met.distance_mm
     line = (middle, seats.edge.at(place, free)) if met is None else (met.edge_point, met.obstacle_point)
     edge, *behind_it = names(view).of(seats.stand.id, *(() if met is None else (met.obstacle_id,)))
     what = f"to {behind_it[0]}, the nearest behind:" if behind_it else "nothing stands nearer than"

@@ -8,16 +8,35 @@ from typing import Final
 
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.findings import Mark
+from enfilade.checks.layout import CentreKind
+from enfilade.checks.view import View
+from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.elevations import WallShape, on_wall
 from enfilade.lengths import TOLERANCE_MM, inches
 from enfilade.project.standing import Stand
+from enfilade.standards.row import Row
 
-__all__ = ["AT_WALL_MM", "BehindWall", "counted", "inset", "middle_mm", "over", "point_mark", "wall_behind"]
+__all__ = [
+    "AT_WALL_MM",
+    "CENTRES",
+    "BehindWall",
+    "counted",
+    "does_not_apply",
+    "inset",
+    "lacks",
+    "middle_mm",
+    "over",
+    "point_mark",
+    "wall_behind",
+]
 
 AT_WALL_MM: Final = inches(12)
 """What stands this near before a wall stands at it (our own choice, wide enough for a deep back ledge)."""
+
+
+CENTRES: Final[dict[CentreKind, str]] = {"cooking": "a cooking surface", "sink": "a sink", "cold": "a refrigerator"}
+"""What every kitchen has, by the kind of centre: where one is not recorded, a fact is missing."""
 
 
 @dataclass(frozen=True)
@@ -68,3 +87,25 @@ def point_mark(stands: Iterable[Stand], text: str = "") -> tuple[Mark, ...]:
 def counted(count: int, what: str) -> str:
     """Write a count with its noun: `1 corner`, `2 corners`."""
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def does_not_apply(view: View, row: Row, words: str) -> Finding:
+    """Return the finding that a row asks nothing of a space as a whole, and why."""
+    here = (view.space.id,)
+    return row.not_assessed(space=view.space.id, subjects=here, because="does not apply", working=(words,))
+
+
+def lacks(view: View, row: Row, kind: CentreKind, words: str = "") -> Finding:
+    """Return the finding that a centre is not on record, which every kitchen has.
+
+    Args:
+        kind: Which centre.
+        words: What is not recorded, where that says more.
+    """
+    return row.not_assessed(
+        space=view.space.id,
+        subjects=(view.space.id,),
+        because="missing fact",
+        needs=(f"{view.space.id}: {CENTRES[kind]}",),
+        working=(words or f"no {CENTRES[kind].removeprefix('a ')} is recorded here",),
+    )

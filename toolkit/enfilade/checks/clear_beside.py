@@ -8,12 +8,13 @@ from typing import Final
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.dishwasher import open_door
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import Blocks, deepest, standing_edge, widest
 from enfilade.checks.layout import RUN_KINDS, TALL_MM
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both
+from enfilade.checks.shown import both, both_areas
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import Segment
@@ -40,15 +41,6 @@ def _edge(view: View, stand: Stand, beside_mm: float = 0.0) -> Segment:
     return standing_edge(stand, [s for s in view.things(*RUN_KINDS) if s.thing.bottom_mm < TALL_MM], beside_mm)
 
 
-def _nothing(view: View, row: Row, what: str) -> Finding:
-    return row.not_assessed(
-        space=view.space.id,
-        subjects=(view.space.id,),
-        because="does not apply",
-        working=(f"no {what} is recorded here",),
-    )
-
-
 @check(reads={"dishwasher"}, uses={"kitchen"})
 def raised_dishwasher(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure how far each dishwasher stands above the floor."""
@@ -56,7 +48,7 @@ def raised_dishwasher(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, stands = rules.row("K13a", "raised"), view.things("dishwasher")
     if not stands:
-        yield _nothing(view, row, "dishwasher")
+        yield does_not_apply(view, row, "no dishwasher is recorded here")
     for stand in stands:
         low = stand.thing.bottom_mm
         yield row.finding(
@@ -86,7 +78,7 @@ def beside_dishwasher(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     stands = view.things("dishwasher")
     if not stands:
-        yield from (_nothing(view, row, "dishwasher") for row in rows.values())
+        yield from (does_not_apply(view, row, "no dishwasher is recorded here") for row in rows.values())
     for stand in stands:
         front = _edge(view, stand)
         door, assumed = open_door(stand, front)
@@ -130,7 +122,7 @@ def _over_sinks(
 ) -> Iterator[Finding]:
     sinks = view.things("sink")
     if not sinks:
-        yield _nothing(view, row, "sink")
+        yield lacks(view, row, "sink")
     for sink in sinks:
         edge = _edge(view, sink)
         middle = edge.length_mm / 2
@@ -142,7 +134,9 @@ def _over_sinks(
             space=view.space.id,
             subjects=(stand.id, sink.id),
             measured=Quantity(covered, "mm2"),
-            working=(f"open door over {both(width)} by {both(length)} before {sink.thing.called}: {covered:.0f} mm²",),
+            working=(
+                f"open door over {both(width)} by {both(length)} before {sink.thing.called}: {both_areas(covered)}",
+            ),
             marks=(Mark("area", tuple((x, y) for x, y in floor.exterior.coords)[:-1]),),
             assumed=assumed,
         )
@@ -159,7 +153,7 @@ def beside_refrigerator(view: View, rules: Yardstick) -> Iterator[Finding]:
     )
     stands = view.things("refrigerator")
     if not stands:
-        yield from (_nothing(view, row, "refrigerator") for row in (width_row, length_row, offset_row) if row)
+        yield from (lacks(view, row, "cold") for row in (width_row, length_row, offset_row) if row)
     for stand in stands:
         deep, long = width_row.value_mm, length_row.value_mm
         most = offset_row.value_mm if offset_row else 0.0

@@ -8,6 +8,7 @@ from typing import Final
 
 from shapely.geometry.base import BaseGeometry
 
+from enfilade.checks.beside import CENTRES
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import Blocks, deepest, standing_edge, widest
 from enfilade.checks.layout import RUN_KINDS, TALL_MM
@@ -62,7 +63,7 @@ def clear_floor(view: View, rules: Yardstick) -> Iterator[Finding]:
                 space=view.space.id,
                 subjects=(view.space.id,),
                 because="missing fact",
-                needs=("things.sink", "things.cooktop or range", "things.refrigerator"),
+                needs=tuple(f"{view.space.id}: {what}" for what in CENTRES.values()),
             )
         return
     line_of = [stand for stand in view.things(*RUN_KINDS) if stand.thing.bottom_mm < TALL_MM]
@@ -133,7 +134,7 @@ def knee_spaces(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(view.space.id,),
             because="missing fact" if unknown or not stands else "does not apply",
-            needs=unknown if stands else ("things.sink",),
+            needs=unknown if stands else (f"{view.space.id}: a sink",),
             working=("No knee space is recorded at a sink, cooking surface or counter.",),
         )
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.demands import two_sides
+from enfilade.checks.fuel import fuel_told
 from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, kitchen
 from enfilade.checks.layout import TALL_MM
 from enfilade.checks.registry import check
@@ -40,12 +42,7 @@ def cooking_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         row = rules.row("K17", part)
         if not _surfaces(found):
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("no cooking surface is recorded here",),
-            )
+            yield lacks(view, row, "cooking")
         for surface in _surfaces(found):
             if found.spot(surface) is None:
                 yield row.not_assessed(
@@ -54,6 +51,7 @@ def cooking_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
                     because="missing fact",
                     needs=(f"{surface.id}.place",),
                     working=("its front is at no counter run",),
+                    **fuel_told([surface]),
                 )
                 continue
             left, right = two_sides(found, surface)
@@ -70,6 +68,7 @@ def cooking_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
                 ),
                 marks=landing.marks,
                 assumed=(*surface.thing.assumed("width_mm", "place", "top_mm"), *found.found.assumed_tops()),
+                **fuel_told([surface]),
             )
 
 
@@ -88,7 +87,11 @@ def behind_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
         if abs(host.thing.top_mm - surface.thing.top_mm) > _ONE_HEIGHT_MM:
             heights = f"cooking surface at {both(surface.thing.top_mm)}, counter at {both(host.thing.top_mm)}"
             yield row.not_assessed(
-                space=space, subjects=(surface.id, host.id), because="does not apply", working=(heights,)
+                space=space,
+                subjects=(surface.id, host.id),
+                because="does not apply",
+                working=(heights,),
+                **fuel_told([surface]),
             )
             continue
         back = surface.box.back
@@ -102,14 +105,12 @@ def behind_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
             ),
             marks=(Mark("measure", (back.midpoint, back.at(back.length_mm / 2, far_mm))),),
             assumed=(*surface.thing.assumed("depth_mm", "place"), *host.thing.assumed("depth_mm")),
+            **fuel_told([surface]),
         )
-    if not judged:
-        yield row.not_assessed(
-            space=space,
-            subjects=(space,),
-            because="does not apply",
-            working=("no cooking surface stands on an island or peninsula",),
-        )
+    if not _surfaces(found):
+        yield lacks(view, row, "cooking")
+    elif not judged:
+        yield does_not_apply(view, row, "no cooking surface stands on an island or peninsula")
 
 
 @check(reads=LANDING_KINDS, uses={"kitchen"})
@@ -133,6 +134,7 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                     part=side,
                     because="does not apply",
                     working=(f"nothing tall within {both(reach)} on the {side}",),
+                    **fuel_told([surface]),
                 )
                 continue
             name, other = found.names.of(surface.id, near.obstacle_id)
@@ -145,8 +147,7 @@ def enclosed_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
                 working=(f"{other} stands {both(near.distance_mm)} from {name} on the {side}",),
                 needs=("the maker's instructions for the side clearance",),
                 marks=(Mark("measure", (near.edge_point, near.obstacle_point)),),
+                **fuel_told([surface]),
             )
     if not _surfaces(found):
-        yield row.not_assessed(
-            space=space, subjects=(space,), because="does not apply", working=("no cooking surface is recorded here",)
-        )
+        yield lacks(view, row, "cooking")

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
+from enfilade.checks.beside import CENTRES
 from enfilade.checks.layout import Centre, CentreKind, Layout
 from enfilade.project.appliances import Refrigerator
 
 __all__ = ["SIDES", "Cook", "cooks", "holds_food", "missing_centres"]
 
 SIDES: Final[tuple[CentreKind, ...]] = ("cooking", "sink", "cold")
-_RECORDED_AS: Final = {"cooking": "things.cooktop or range", "sink": "things.sink", "cold": "things.refrigerator"}
 
 
 @dataclass(frozen=True)
@@ -42,9 +42,9 @@ class Cook:
         return _sum(self.centres)
 
 
-def missing_centres(found: Layout) -> tuple[str, ...]:
-    """Return the kinds of centres that a space lacks, as the record names them."""
-    return tuple(_RECORDED_AS[kind] for kind in SIDES if not _fit(found, kind))
+def missing_centres(found: Layout, space: str) -> tuple[str, ...]:
+    """Return the centres that a space lacks, such as `kitchen: a refrigerator`."""
+    return tuple(f"{space}: {CENTRES[kind]}" for kind in SIDES if not _fit(found, kind))
 
 
 def _fit(found: Layout, kind: CentreKind) -> list[Centre]:

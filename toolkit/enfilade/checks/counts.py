@@ -8,13 +8,14 @@ from typing import Final
 
 from enfilade.checks.appliance_counts import appliance_counts
 from enfilade.checks.count_records import Asked, Counted, Counts, IslandCount, StorageCount, Volume
+from enfilade.checks.floor import AHEAD_MM
 from enfilade.checks.island_counts import island_counts
 from enfilade.checks.registry import PARTS
 from enfilade.checks.run import project_yardstick
 from enfilade.checks.shown import Names
 from enfilade.checks.storage_counts import storage_count
 from enfilade.checks.view import House, View
-from enfilade.lengths import System, show_inches, show_length
+from enfilade.lengths import System, show_size
 from enfilade.project.project import Project
 from enfilade.project.things import KINDS
 from enfilade.quantities import Quantity, show_quantity
@@ -82,14 +83,14 @@ def count_tables(project: Project, space_id: str, rules: Yardstick | None = None
 def _island_table(island: IslandCount, names: dict[str, str], system: System) -> CountTable:
     rows: list[Row] = []
     for seat in island.seats:
-        there = f"{seat.count} seats, {_length(seat.edge_mm, system)} of edge"
+        there = f"{seat.count} seats, {show_size(seat.edge_mm, system)} of edge"
         rows.append((f"{seat.side}: seats", there, f"room for {seat.fits}", seat.asked.source.label))
     for side in island.sides:
-        clear = "joined" if side.what == "joined" else f"over {_length(3048.0, system)}"
+        clear = "joined" if side.what == "joined" else f"over {show_size(AHEAD_MM, system)}"
         if side.clear_mm is not None:
-            clear = f"{_length(side.clear_mm, system)} to {names.get(side.to or '', side.to or '')}"
+            clear = f"{show_size(side.clear_mm, system)} to {names.get(side.to or '', side.to or '')}"
         rows.append((f"{side.side}: {side.what}", clear, _range(side.asked, system), _labels(side.asked)))
-    size = f"{_length(island.length_mm, system)} by {_length(island.width_mm, system)}"
+    size = f"{show_size(island.length_mm, system)} by {show_size(island.width_mm, system)}"
     rows.insert(0, ("Size of the top", size, _each(island.asked, system), _labels(island.asked)))
     return CountTable(f"{island.name.capitalize()}: size, seats and floor around it", ("What", "There", "Asked", "By"),
                       tuple(rows))  # fmt: skip
@@ -114,8 +115,8 @@ def _storage_tables(
                 v.name,
                 show_quantity(Quantity(v.litres, "l"), "metric"),
                 show_quantity(Quantity(v.litres, "l"), "us"),
-                _length(v.shelves_mm, system),
-                _length(v.drawers_mm, system),
+                show_size(v.shelves_mm, system),
+                show_size(v.drawers_mm, system),
             )
             for v in volumes
         )
@@ -132,10 +133,6 @@ def _storage_tables(
         runs = tuple(row for one in storage.runs for row in _counted_rows(one, system))
         tables.append(CountTable("Storage beside the household", ("What", "There", "Asked", "By", "How"), runs, (1, 2)))
     return tables
-
-
-def _length(value_mm: float, system: System) -> str:
-    return show_inches(value_mm) if system == "us" else show_length(value_mm, system)
 
 
 def _range(asked: Iterable[Asked], system: System) -> str:

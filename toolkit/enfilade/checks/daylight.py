@@ -21,10 +21,7 @@ from enfilade.trade.glazing import glazing_needed, glazing_share
 __all__ = ["glazed_area", "kitchen_daylight", "room_daylight"]
 
 # Said with every glazed area: where the glass stands decides what kind it must be.
-_SAFETY: Final = (
-    "Low panes, glass beside doors and glass near water may have to be safety glazing. Breaking glass cuts: the "
-    "building code in force where the house stands and a licensed professional decide."
-)
+_SAFETY: Final = "Low panes, glass beside doors and glass near water may have to be safety glazing."
 
 
 @dataclass(frozen=True)
@@ -130,6 +127,7 @@ def _share(view: View, rules: Yardstick, row: Row, areas: Sequence[_Area], also:
             working=working,
             marks=marks,
             also=also,
+            cautions=("glass",),
         )
     return row.finding(
         space=view.space.id,
@@ -139,4 +137,5 @@ def _share(view: View, rules: Yardstick, row: Row, areas: Sequence[_Area], also:
         marks=marks,
         assumed=tuple(name for area in areas for name in area.assumed),
         also=also,
+        cautions=("glass",),
     )

@@ -7,6 +7,7 @@ from typing import Final
 
 from shapely import Polygon
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.layout import PROUD_MM, RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.open_shapes import opened
 from enfilade.checks.registry import check
@@ -66,11 +67,11 @@ def dishwasher_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found, space = rules.row("K13"), layout(view), view.space.id
     dishwashers = view.things("dishwasher")
     sinks = [s for s in view.things("sink") if isinstance(s.thing, Sink) and s.thing.role != "auxiliary"]
-    if not dishwashers or not sinks:
-        lacking = "dishwasher" if not dishwashers else "sink for cleaning or preparing"
-        yield row.not_assessed(
-            space=space, subjects=(space,), because="does not apply", working=(f"no {lacking} is recorded here",)
-        )
+    if not dishwashers:
+        yield does_not_apply(view, row, "no dishwasher is recorded here")
+        return
+    if not sinks:
+        yield lacks(view, row, "sink", "no sink for cleaning or preparing is recorded here")
         return
     for stand in dishwashers:
         away, words, sink = min((_away(found, stand, sink) for sink in sinks), key=lambda one: (one[0], one[2].id))
@@ -111,9 +112,7 @@ def standing_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found, space = rules.row("K13b"), layout(view), view.space.id
     stands = view.things("dishwasher")
     if not stands:
-        yield row.not_assessed(
-            space=space, subjects=(space,), because="does not apply", working=("no dishwasher is recorded here",)
-        )
+        yield does_not_apply(view, row, "no dishwasher is recorded here")
     for stand in stands:
         door, assumed = open_door(stand, working_front(found, stand))
         diagonal = _diagonal_sink(found, stand)

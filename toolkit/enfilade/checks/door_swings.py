@@ -19,7 +19,7 @@ from enfilade.checks.open_shapes import (
     swing_of,
 )
 from enfilade.checks.registry import check
-from enfilade.checks.shown import names
+from enfilade.checks.shown import both_areas, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.boxes import polygons_of
@@ -91,7 +91,7 @@ def _entry_door(row: Row, view: View, door: Doorway, appliances: list[Stand]) ->
         )
     called = names(view).of(*(name for name, _, _ in met))
     working = [
-        f"sweep of the door over {name} and what opens on it: {area:.0f} mm²"
+        f"sweep of the door over {name} and what opens on it: {both_areas(area)}"
         for name, (_, area, _) in zip(called, met, strict=True)
     ]
     return row.finding(
@@ -126,7 +126,7 @@ def appliance_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(a, b),
             measured=Quantity(area, "mm2"),
-            working=(f"{one} and {other} open at once: their doors lie over each other for {area:.0f} mm²",),
+            working=(f"{one} and {other} open at once: their doors lie over each other for {both_areas(area)}",),
             marks=areas(shape),
         )
     unknown = missing_facts(appliances)

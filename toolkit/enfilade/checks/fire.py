@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 import shapely
 
 from enfilade.checks.above_cooking import COOKING
-from enfilade.checks.beside import counted, point_mark, wall_behind
+from enfilade.checks.beside import counted, lacks, point_mark, wall_behind
+from enfilade.checks.fuel import fuel_told
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -22,6 +24,10 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["cooking_under_window", "extinguisher_height", "extinguisher_near_way_out"]
 
+_NEAR_WAY_OUT: Final = (
+    "'Near a way out' has no printed distance; it is read as nearer to it than to the cooking surface."
+)
+
 
 @check(reads={*COOKING, "window treatment", "openings"}, uses={"kitchen"})
 def cooking_under_window(view: View, rules: Yardstick) -> Iterator[Finding]:
@@ -33,12 +39,7 @@ def cooking_under_window(view: View, rules: Yardstick) -> Iterator[Finding]:
     surfaces = view.things(*COOKING)
     if not surfaces:
         for row in rules.rows("K20")[:2]:
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("no cooking surface is recorded here",),
-            )
+            yield lacks(view, row, "cooking")
     for surface in surfaces:
         windows = _windows_above(view, surface)
         if rules.has("K20", "under window"):
@@ -75,6 +76,7 @@ def _under_window(view: View, rules: Yardstick, surface: Stand, windows: Sequenc
             because="missing fact",
             needs=tuple(f"{door.id}.operable" for door in unknown),
             marks=_window_marks(unknown),
+            **fuel_told([surface]),
         )
     return row.finding(
         space=view.space.id,
@@ -82,6 +84,7 @@ def _under_window(view: View, rules: Yardstick, surface: Stand, windows: Sequenc
         measured=Quantity(len(opening), "count"),
         working=working,
         marks=_window_marks(opening),
+        **fuel_told([surface]),
     )
 
 
@@ -93,6 +96,7 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
             subjects=(surface.id,),
             because="does not apply",
             working=(f"no window above {surface.thing.called}",),
+            **fuel_told([surface]),
         )
     things = view.things("window treatment")
     hung = [(s, s.thing) for s in things if isinstance(s.thing, WindowTreatment) and s.thing.opening in ids]
@@ -105,6 +109,7 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
             because="missing fact",
             needs=tuple(f"{stand.id}.flammable" for stand in unknown),
             marks=point_mark(unknown),
+            **fuel_told([surface]),
         )
     return row.finding(
         space=view.space.id,
@@ -112,6 +117,7 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
         measured=Quantity(len(burning), "count"),
         working=(f"{len(hung)} hang at windows above {surface.thing.called}, {len(burning)} of them flammable",),
         marks=point_mark(burning),
+        **fuel_told([surface]),
     )
 
 
@@ -132,15 +138,12 @@ def extinguisher_near_way_out(view: View, rules: Yardstick) -> Iterator[Finding]
     surfaces, here = view.room_things(*COOKING), (view.space.id,)
     ways = [door.segment for door in view.room_doorways() if door.passage]
     if not surfaces:
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=here,
-            because="does not apply",
-            working=("no cooking surface is recorded here",),
-        )
+        yield lacks(view, row, "cooking")
     elif not ways:
         needs = (f"a way out of {view.space.id} among the openings",)
-        yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=needs)
+        yield row.not_assessed(
+            space=view.space.id, subjects=here, because="missing fact", needs=needs, **fuel_told(surfaces)
+        )
     else:
         found = view.room_things("extinguisher")
         near, lines = [], []
@@ -156,7 +159,7 @@ def extinguisher_near_way_out(view: View, rules: Yardstick) -> Iterator[Finding]
             measured=Quantity(len(near), "count"),
             working=lines or ("no fire extinguisher is recorded in this room",),
             marks=point_mark(found),
-            also=("'Near a way out' has no printed distance; it is read as nearer to it than to the cooking surface.",),
+            **fuel_told(surfaces, (_NEAR_WAY_OUT,)),
         )
 
 

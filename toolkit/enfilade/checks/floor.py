@@ -10,17 +10,21 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import Segment, ellipse
+from enfilade.geometry.boxes import ellipse
 from enfilade.geometry.outlines import free_floor, polygon_of
+from enfilade.lengths import inches
 from enfilade.project.standing import Stand
 from enfilade.project.surfaces import Seat, Table
 from enfilade.project.things import KINDS
 
-__all__ = ["FLOOR_KINDS", "footprint", "is_obstacle", "obstacles", "room_floor", "wall_faces"]
+__all__ = ["AHEAD_MM", "FLOOR_KINDS", "footprint", "is_obstacle", "obstacles", "room_floor"]
 
 _NEVER: Final = {"rug", "light", "receptacle", "switch", "window treatment", "hood", "extinguisher", "filler"}
 FLOOR_KINDS: Final = tuple(kind for kind in KINDS if kind not in _NEVER)
 """Kinds that may stand in the way of feet; a check of free floor reads all of them."""
+
+AHEAD_MM: Final = inches(120)
+"""How far ahead the floor is looked at, 10 ft: beyond any width that a source asks (our own choice)."""
 
 # ADA 307.2: what projects from a wall above 27 in is met by no cane and no foot; seen second-hand.
 _OVERHEAD_MM: Final = 27 * 25.4
@@ -60,8 +64,3 @@ def room_floor(view: View) -> BaseGeometry:
         view.memo[key] = shapely.union_all([free_floor(part, things) for part in parts])
     floor: BaseGeometry = view.memo[key]
     return floor
-
-
-def wall_faces(view: View) -> dict[str, Segment]:
-    """Return the standing walls of the whole room as faces to measure to, by id."""
-    return view.room_walls

@@ -8,7 +8,7 @@ from typing import Final
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.count_records import Asked, Before, IslandCount, SeatCount, SideClear, asked_by
-from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle
+from enfilade.checks.floor import AHEAD_MM, FLOOR_KINDS, footprint, is_obstacle
 from enfilade.checks.layout import RUN_KINDS
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
@@ -24,8 +24,6 @@ from enfilade.trade.seating import seats_along
 __all__ = ["SIDES", "island_counts", "side_clear"]
 
 SIDES: Final[tuple[Side, ...]] = ("front", "back", "left", "right")
-_REACH_MM: Final = inches(120)
-"""How far the floor is looked at: beyond any width that a source asks (our own choice)."""
 _LEAST_MM: Final = inches(2)
 """What covers less of a side stands beside it, not before it (our own choice)."""
 _FACES: Final = -0.99
@@ -84,7 +82,7 @@ def side_clear(view: View, rules: Yardstick, stand: Stand, side: Side) -> SideCl
         **{other.id: footprint(other) for other in others.values()},
         **view.room_walls,
     }
-    met = clear_ahead(edge, shapes, _REACH_MM, _LEAST_MM)
+    met = clear_ahead(edge, shapes, AHEAD_MM, _LEAST_MM)
     seats = [row for row in thing.seating if row.side == side]
     if seats:
         asked = tuple(one for row in seats for one in _behind(row, rules))

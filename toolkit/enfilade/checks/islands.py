@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from enfilade.checks.beside import does_not_apply
 from enfilade.checks.layout import RUN_KINDS, Layout, layout
 from enfilade.checks.registry import check
 from enfilade.checks.seats import Places, places, ruled_knee
@@ -27,10 +28,6 @@ _SIDES: Final = ("front", "back", "left", "right")
 _OPPOSITE: Final = {"front": "back", "back": "front", "left": "right", "right": "left"}
 
 
-def _none(view: View, row: Row, words: str = "no island or peninsula is recorded here") -> Finding:
-    return row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply", working=(words,))
-
-
 @check(reads=_ISLANDS, uses={"kitchen"})
 def island_size(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Hold the longer and the shorter side of each island's top against the smallest useful island."""
@@ -40,7 +37,7 @@ def island_size(view: View, rules: Yardstick) -> Iterator[Finding]:
         row = rules.row("N4", part)
         islands = view.things("island")
         if not islands:
-            yield _none(view, row, "no island is recorded here")
+            yield does_not_apply(view, row, "no island is recorded here")
         for stand in islands:
             thing = stand.thing
             measured = size(thing.width_mm, thing.depth_mm)
@@ -62,7 +59,7 @@ def island_seats(view: View, rules: Yardstick) -> Iterator[Finding]:
     if rules.has("N1"):
         row = rules.row("N1")
         if not found:
-            yield _none(view, row, "no seats at an island or peninsula are recorded here")
+            yield does_not_apply(view, row, "no seats at an island or peninsula are recorded here")
         for one in found:
             legs = (one.row.legs_mm,) if one.row.legs_mm else ()
             fit = seats_along(one.edge_mm, legs_mm=legs, seat_width_mm=row.value_mm, by=rules)
@@ -83,7 +80,7 @@ def _overhangs(view: View, rules: Yardstick, found: list[Places]) -> Iterator[Fi
     row = rules.row("N3")
     at_36 = [one for one in found if (ruled := ruled_knee(one, rules)) is not None and ruled.row.key == 36]
     if not at_36:
-        yield _none(view, row, "no seats at an island or peninsula about 36 in high are recorded here")
+        yield does_not_apply(view, row, "no seats at an island or peninsula about 36 in high are recorded here")
     for one in at_36:
         over = one.surface.overhang.on(one.row.side)
         yield row.finding(
@@ -110,7 +107,9 @@ def back_to_back(view: View, rules: Yardstick) -> Iterator[Finding]:
         if a.stand is b.stand and b.row.side == _OPPOSITE[a.row.side]
     ]
     if not pairs:
-        yield from (_none(view, row, "no two rows of seats face each other across an island") for row in rows.values())
+        yield from (
+            does_not_apply(view, row, "no two rows of seats face each other across an island") for row in rows.values()
+        )
     for a, b in pairs:
         subjects = (a.stand.id, a.row.id, b.row.id)
         ruled = ruled_knee(a, rules)
@@ -164,7 +163,7 @@ def edge_for_work(view: View, rules: Yardstick) -> Iterator[Finding]:
     for rule, words in carried.items():
         for row in rules.rows(rule):
             if f"{rule}:{row.part}" not in judged:
-                yield _none(view, row, f"no island or peninsula carries {words}")
+                yield does_not_apply(view, row, f"no island or peninsula carries {words}")
 
 
 def _used_from(found: Layout, island: Stand, edge: Segment, kind: str) -> Stand | None:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from enfilade.checks.behind_seats import behind_diners
+from enfilade.checks.beside import lacks
 from enfilade.checks.counter import ABOVE_COUNTER, counted_counter
 from enfilade.checks.demands import holds_food, within
 from enfilade.checks.floor import FLOOR_KINDS
@@ -71,12 +72,7 @@ def older_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
     rows = (rules.row("KH6", "width"), rules.row("KH6", "depth"))
     for row in rows:
         if not stands:
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("no refrigerator, oven or microwave is recorded here",),
-            )
+            yield lacks(view, row, "cold", "no refrigerator, oven or microwave is recorded here")
         for stand in stands:
             yield _landing(view, found, stand, row, rows[0].value_mm)
 

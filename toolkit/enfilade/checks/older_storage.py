@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from enfilade.checks.beside import counted, point_mark
+from enfilade.checks.beside import counted, lacks, point_mark
 from enfilade.checks.layout import RUN_KINDS, layout, main_sink
 from enfilade.checks.older_set import size_then
 from enfilade.checks.registry import check
@@ -69,12 +69,7 @@ def older_wall_cabinets_near_sink(view: View, rules: Yardstick) -> Iterator[Find
     row, found = rules.row("KH3", "near sink"), layout(view)
     sink = main_sink(found)
     if sink is None:
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="does not apply",
-            working=("no sink is recorded here",),
-        )
+        yield lacks(view, row, "sink")
         return
     centre, radius_mm = sink_point(found, sink), rules.row("KH3", "within").value_mm
     deep_mm, high_mm = rules.row("KH3", "depth").value_mm, rules.row("KH3", "height").value_mm

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from enfilade.checks.beside import CENTRES, lacks
 from enfilade.checks.floor_before import standing_edge
 from enfilade.checks.landings import LANDING_KINDS
 from enfilade.checks.layout import Layout, layout
@@ -49,6 +50,9 @@ def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, found = rules.row("K10"), layout(view)
     sinks, space = [centre.stand for centre in found.centres_of("sink")], view.space.id
+    if not sinks:
+        yield lacks(view, row, "sink")
+        return
     if len(sinks) != 1:
         yield row.not_assessed(
             space=space,
@@ -57,7 +61,7 @@ def only_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
             working=(f"{len(sinks)} sinks are recorded; the rule is for kitchens with one",),
         )
         return
-    others = [("a cooking surface", found.centres_of("cooking")), ("a refrigerator", found.centres_of("cold"))]
+    others = [(CENTRES["cooking"], found.centres_of("cooking")), (CENTRES["cold"], found.centres_of("cold"))]
     missing = tuple(f"{space}: {what}" for what, centres in others if not centres)
     if missing:
         yield row.not_assessed(space=space, subjects=(sinks[0].id,), because="missing fact", needs=missing)

@@ -33,6 +33,8 @@ _OPENINGS: Final = {
 }  # fmt: skip
 _UNIT_MM: Final = {"mm": 1.0, "in": INCH_MM, "ft": 12 * INCH_MM, "m": 1000.0}
 _WORDS: Final = {"mm": "millimetres", "in": "inches", "ft": "feet", "m": "metres"}
+_TYPED_DIGITS: Final = 4
+"""Digits of a number that is typed, noughts at either end left out (our own choice)."""
 _MANY: Final = 3
 """From so many sizes of one room that fit in one other unit, the record as a whole is in question (our own choice)."""
 
@@ -108,7 +110,8 @@ def _called(view: View, id: str) -> str:
 def readings(row: Row, value_mm: float) -> tuple[Reading, ...]:
     """Return the other units in which a number would lie within a row's bounds, the likeliest first.
 
-    Likeliest is the shortest number (nobody types 0.984252), then the one nearest to the middle of the bounds.
+    Likeliest is the shortest number, then the one nearest to the middle of the bounds. Nobody types 0.328084 ft:
+    what has more than four digits is left out, but for millimetres where nothing else is left.
 
     Args:
         row: With a low and a high value.
@@ -121,6 +124,8 @@ def readings(row: Row, value_mm: float) -> tuple[Reading, ...]:
         other_mm = number * _UNIT_MM[meant]
         if row.low_mm <= other_mm <= row.high_mm:
             found.append(Reading(number, typed, meant, other_mm))
+    short = [one for one in found if _digits(one.number) <= _TYPED_DIGITS]
+    found = short or [one for one in found if one.typed == "mm"]
     return tuple(sorted(found, key=lambda one: (_digits(one.number), abs(log(one.value_mm / middle)), one.meant)))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from enfilade.checks.beside import lacks
 from enfilade.checks.demands import rule_of
 from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, Landing, kitchen
 from enfilade.checks.registry import check
@@ -26,7 +27,7 @@ def preparation_area(view: View, rules: Yardstick) -> Iterator[Finding]:
 
     Whether it may lie on the sink's landing is an option; the finding tells both readings.
     """
-    found, space = kitchen(view, rules), view.space.id
+    found = kitchen(view, rules)
     if not rules.has("K12", "width"):
         return
     rows = [rules.row("K12", part) for part in ("width", "depth") if rules.has("K12", part)]
@@ -34,12 +35,10 @@ def preparation_area(view: View, rules: Yardstick) -> Iterator[Finding]:
     best = _best(found, sinks)
     for row in rows:
         if not sinks:
-            yield row.not_assessed(
-                space=space, subjects=(space,), because="does not apply", working=("no sink is recorded here",)
-            )
+            yield lacks(view, row, "sink")
         elif best is None:
             yield row.finding(
-                space=space,
+                space=view.space.id,
                 subjects=(sinks[0].id,),
                 measured=Quantity(0.0, "mm"),
                 working=("no counter stands next to a sink",),

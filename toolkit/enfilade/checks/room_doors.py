@@ -14,7 +14,7 @@ from enfilade.checks.floor import FLOOR_KINDS, footprint
 from enfilade.checks.open_in_aisles import OPENS, ROOMS
 from enfilade.checks.open_shapes import WALL_MM, Opened, door_sweep, opened_in, swing_of
 from enfilade.checks.registry import check
-from enfilade.checks.shown import both, names
+from enfilade.checks.shown import both, both_areas, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
 from enfilade.geometry.boxes import Segment
@@ -165,7 +165,7 @@ def _before_cabinets(row: Row, view: View, door: Doorway, hinge: Hinge, stands: 
         if area > met.get(one.id, (0.0,))[0]:
             met[one.id] = (area, one)
     called = dict(zip(met, names(view).of(*met), strict=True))
-    lines = [f"over the path of {called[one.id]}: {area:.0f} mm²" for area, one in met.values()]
+    lines = [f"over the path of {called[one.id]}: {both_areas(area)}" for area, one in met.values()]
     return row.finding(
         space=view.space.id,
         subjects=(door.id, view.space.id),

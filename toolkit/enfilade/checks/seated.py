@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.demands import two_sides
 from enfilade.checks.landings import LANDING_KINDS, SIDES, Kitchen, kitchen
 from enfilade.checks.registry import check
@@ -46,10 +47,6 @@ def _height_of(stand: Stand, mm: float | None = None) -> _Height:
     if isinstance(thing, Surface | Sink):
         return _Height(stand, height, thing.adjustable_from_mm, thing.adjustable_to_mm)
     return _Height(stand, height)
-
-
-def _nothing(view: View, row: Row, words: str) -> Finding:
-    return row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply", working=(words,))
 
 
 def _heights(
@@ -121,7 +118,7 @@ def seated_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     names += [("A606", "")] if not rules.has("K10a", "rim height") else []
     sinks = [centre.stand for centre in found.found.centres_of("sink")]
     if not sinks:
-        yield from (_nothing(view, rules.row(*name), "no sink is recorded here") for name in names if rules.has(*name))
+        yield from (lacks(view, rules.row(*name), "sink") for name in names if rules.has(*name))
         return
     stand = next((s for s in sinks if isinstance(_knees_at(found, s), KneeSpace)), sinks[0])
     sink = stand.thing
@@ -186,7 +183,7 @@ def low_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
         for piece in found.beside(sink, side).pieces
     ]
     if not heights:
-        yield from (_nothing(view, row, "no landing lies beside a sink") for row in rules.rows("K11a"))
+        yield from (does_not_apply(view, row, "no landing lies beside a sink") for row in rules.rows("K11a"))
         return
     best = min(heights, key=lambda h: (not h.adjustable, h.mm, h.stand.id))
     yield from _heights(view, rules, "K11a", "height", "adjustable height", best)
@@ -220,7 +217,7 @@ def work_surface(view: View, rules: Yardstick) -> Iterator[Finding]:
                     space=space, subjects=(space,), measured=zero, working=("no counter has knee space below",)
                 )
             else:
-                yield _nothing(view, row, "no counter has knee space below")
+                yield does_not_apply(view, row, "no counter has knee space below")
         return
     best = max(open_below, key=lambda s: (_open_width(found, s), s.id))
     top = found.found.host_of(best) or best
@@ -276,10 +273,10 @@ def seated_cooking(view: View, rules: Yardstick) -> Iterator[Finding]:
     for rule, part in (name for name in names if rules.has(*name)):
         row = rules.row(rule, part)
         stands = view.things("oven") if rule == "A8065" else surfaces
-        if not stands:
-            yield _nothing(
-                view, row, f"no {'oven by itself' if rule == 'A8065' else 'cooking surface'} is recorded here"
-            )
+        if not stands and rule == "A8065":
+            yield does_not_apply(view, row, "no oven by itself is recorded here")
+        elif not stands:
+            yield lacks(view, row, "cooking")
         for stand in stands:
             yield _cooking(view, found, row, stand)
 
@@ -336,8 +333,10 @@ def freezer_within_reach(view: View, rules: Yardstick) -> Iterator[Finding]:
         for s in view.things("refrigerator")
         if isinstance(s.thing, Refrigerator) and s.thing.holds in ("frozen", "both")
     ]
-    if not freezers:
-        yield _nothing(view, row, "no freezer is recorded here")
+    if not view.things("refrigerator"):
+        yield lacks(view, row, "cold")
+    elif not freezers:
+        yield does_not_apply(view, row, "no freezer is recorded here")
     for stand in freezers:
         thing = stand.thing
         assert isinstance(thing, Refrigerator)

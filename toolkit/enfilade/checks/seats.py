@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from enfilade.checks.beside import does_not_apply
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -105,10 +106,6 @@ def ruled_knee(places: Places, rules: Yardstick) -> KneeRule | None:
         return None
 
 
-def _nobody(view: View, row: Row, words: str) -> Finding:
-    return row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply", working=(words,))
-
-
 @check(reads=SEATING, uses=_USES)
 def seat_width(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Divide the edge kept for each row of seats, legs deducted, by the people who sit there.
@@ -119,7 +116,7 @@ def seat_width(view: View, rules: Yardstick) -> Iterator[Finding]:
     rows = [rules.row(*name) for name in (("K9", "seat width"), ("P1", ""), ("P2", "")) if rules.has(*name)]
     for row in rows:
         if not found and view.space.use == "kitchen":
-            yield _nobody(view, row, "no seats are recorded here")
+            yield does_not_apply(view, row, "no seats are recorded here")
         for one in found:
             if words := _asks_no(row, one):
                 yield row.not_assessed(
@@ -163,7 +160,7 @@ def knee_depth(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     found = places(view.things(*SEATING))
     if not found and view.space.use == "kitchen":
-        yield from (_nobody(view, row, "no seats are recorded here") for row in keyed)
+        yield from (does_not_apply(view, row, "no seats are recorded here") for row in keyed)
     for one in found:
         ruled = ruled_knee(one, rules)
         height = f"surface at {both(one.surface.top_mm)}"
@@ -220,7 +217,7 @@ def wheelchair_seat(view: View, rules: Yardstick) -> Iterator[Finding]:
             continue
         row = rules.row("K9a", part)
         if not found and view.space.use == "kitchen":
-            yield _nobody(view, row, "no seat is recorded for a person in a wheelchair")
+            yield does_not_apply(view, row, "no seat is recorded for a person in a wheelchair")
         for one in found:
             measured = _for_wheelchair(one, part)
             if measured is None:

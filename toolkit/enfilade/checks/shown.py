@@ -10,8 +10,9 @@ from enfilade.lengths import show_inches, show_length
 from enfilade.project.doorways import Doorway
 from enfilade.project.standing import Stand
 from enfilade.project.things import KINDS
+from enfilade.quantities import Quantity, show_quantity
 
-__all__ = ["Names", "both", "called", "door_called", "names"]
+__all__ = ["Names", "both", "both_areas", "called", "door_called", "names"]
 
 
 def both(value_mm: float) -> str:
@@ -21,6 +22,16 @@ def both(value_mm: float) -> str:
     '42" (1067 mm)'
     """
     return f"{show_inches(value_mm)} ({show_length(value_mm, 'metric')})"
+
+
+def both_areas(value_mm2: float) -> str:
+    """Write an area in both systems, a small one in square inches and square millimetres.
+
+    >>> both_areas(371612.0), both_areas(5000.0)
+    ('4 sq ft (0.37 m²)', '7.8 sq in (5,000 mm²)')
+    """
+    area = Quantity(value_mm2, "mm2")
+    return f"{show_quantity(area, 'us')} ({show_quantity(area, 'metric')})"
 
 
 def door_called(door: Doorway) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from enfilade.checks.beside import does_not_apply, lacks
 from enfilade.checks.demands import arrangements
 from enfilade.checks.landings import LANDING_KINDS, Kitchen, Landing, kitchen
 from enfilade.checks.layout import Layout
@@ -43,13 +44,10 @@ def sink_landing(view: View, rules: Yardstick) -> Iterator[Finding]:
             if not rules.has(rule, part):
                 continue
             row = rules.row(rule, part)
-            if not sinks:
-                yield row.not_assessed(
-                    space=view.space.id,
-                    subjects=(view.space.id,),
-                    because="does not apply",
-                    working=(f"no {'auxiliary' if auxiliary else 'main'} sink is recorded here",),
-                )
+            if not sinks and auxiliary:
+                yield does_not_apply(view, row, "no auxiliary sink is recorded here")
+            elif not sinks:
+                yield lacks(view, row, "sink", "no main sink is recorded here")
             for sink in sinks:
                 yield _side(found, view, sink, rule, part)
 
@@ -135,13 +133,10 @@ def sink_near_corner(view: View, rules: Yardstick) -> Iterator[Finding]:
     ]
     for part in parts:
         row = rules.row("K11c", part)
-        if not cornered:
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("no sink has an inside corner at the end of its counter",),
-            )
+        if not _sinks(found.found):
+            yield lacks(view, row, "sink")
+        elif not cornered:
+            yield does_not_apply(view, row, "no sink has an inside corner at the end of its counter")
         for sink, landing in cornered:
             yield _near_corner(found, view, part, sink, landing)
 
@@ -202,13 +197,10 @@ def sink_heights(view: View, rules: Yardstick) -> Iterator[Finding]:
         row = rules.row("K11d", part)
         sinks = [sink for sink in _sinks(found.found) if not _auxiliary(sink)]
         differing = [sink for sink in sinks if _heights_differ(found, sink)]
-        if not differing:
-            yield row.not_assessed(
-                space=view.space.id,
-                subjects=(view.space.id,),
-                because="does not apply",
-                working=("counters beside the sinks are at one height",),
-            )
+        if not sinks:
+            yield lacks(view, row, "sink", "no main sink is recorded here")
+        elif not differing:
+            yield does_not_apply(view, row, "counters beside the sinks are at one height")
         for sink in differing:
             level = _height(found, sink)
             lengths = sorted((_at_height(landing, level) for landing in two_sides_any(found, sink)), reverse=True)

@@ -7,7 +7,7 @@ from typing import Final, get_args
 
 import shapely
 
-from enfilade.checks.beside import counted, point_mark
+from enfilade.checks.beside import counted, lacks, point_mark
 from enfilade.checks.layout import RUN_KINDS, Layout, layout, main_sink
 from enfilade.checks.registry import check
 from enfilade.checks.shown import names
@@ -104,12 +104,7 @@ def frontage_near_sink(view: View, rules: Yardstick) -> Iterator[Finding]:
     row, found = frontage_needed(size, by=rules)[1], layout(view)
     sink = main_sink(found)
     if sink is None:
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="does not apply",
-            working=("no sink is recorded here",),
-        )
+        yield lacks(view, row, "sink")
         return
     centre, radius_mm = sink_point(found, sink), rules.row("K28", "within").value_mm
     near_mm, other_mm, working, reached = 0.0, 0.0, [], []

@@ -7,6 +7,7 @@ from typing import Final, get_args
 
 from enfilade.checks.beside import point_mark
 from enfilade.checks.count_records import Asked, Counted, StorageCount, Volume, asked_by
+from enfilade.checks.household_size import household_size
 from enfilade.checks.registry import check
 from enfilade.checks.storage_units import STORAGE, Unit, storage_units
 from enfilade.checks.view import View
@@ -39,7 +40,8 @@ def storage_for_household(view: View, rules: Yardstick) -> Iterator[Finding]:
     A run is the sum of widths of base or of wall cabinets. Shelf area is frontage in inches divided by
     12. The studies are retold and disagree with the guidelines' frontage, which is judged by itself.
     """
-    people = view.household.count
+    size = household_size(view, rules)
+    people = size.people
     parts = (("Q5", _group(people, "base")), ("Q5", _group(people, "wall")), ("Q16", "per person"))
     counts = _runs(view, rules)
     for (rule, part), count in zip(parts, counts, strict=True):
@@ -63,7 +65,8 @@ def storage_for_household(view: View, rules: Yardstick) -> Iterator[Finding]:
             measured=count.there,
             required=Requirement("at least", asked.low.value, asked.low.unit),
             title="Shelf area for the household" if rule == "Q16" else None,
-            working=(*count.working, *asked.working),
+            working=(*size.working, *count.working, *asked.working),
+            assumed=size.assumed,
             marks=point_mark(stand for stand in view.things(*STORAGE) if stand.id in count.subjects),
         )
 
@@ -142,7 +145,7 @@ def _group(people: int | None, kind: str) -> str:
 
 def _runs(view: View, rules: Yardstick) -> tuple[Counted, Counted, Counted]:
     """Return the runs of base and of wall cabinets, and the shelf area, beside what the studies give."""
-    people, units = view.household.count, storage_units(view, rules)
+    people, units = household_size(view, rules).people, storage_units(view, rules)
     asked = cabinet_runs(people, by=rules) if people is not None and rules.has("Q5", _group(people, "base")) else None
     found = []
     for index, kind in enumerate(("base", "wall")):

@@ -33,7 +33,10 @@ def tall_units_between(view: View, rules: Yardstick) -> Iterator[Finding]:
     primary = cooks(found, 1)
     if not primary:
         yield row.not_assessed(
-            space=view.space.id, subjects=(view.space.id,), because="missing fact", needs=missing_centres(found)
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="missing fact",
+            needs=missing_centres(found, view.space.id),
         )
         return
     judged = 0
@@ -100,7 +103,9 @@ def ways_through_triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
     together = cooks(found, view.household.cooks_together or 1)
     here = (view.space.id,)
     if not together:
-        yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=missing_centres(found))
+        yield row.not_assessed(
+            space=view.space.id, subjects=here, because="missing fact", needs=missing_centres(found, view.space.id)
+        )
         return
     if not any(door.passage for door in view.doorways()):
         yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=("openings",))

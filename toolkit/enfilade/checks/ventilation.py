@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from enfilade.checks.above_cooking import COOKING
-from enfilade.checks.beside import AT_WALL_MM, over, point_mark
+from enfilade.checks.beside import AT_WALL_MM, does_not_apply, lacks, over, point_mark
+from enfilade.checks.fuel import fuel_told
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
@@ -33,12 +34,7 @@ def cooking_ventilation(view: View, rules: Yardstick) -> Iterator[Finding]:
     if not surfaces:
         for row in rules.rows("K19"):
             if not row.definition:
-                yield row.not_assessed(
-                    space=view.space.id,
-                    subjects=(view.space.id,),
-                    because="does not apply",
-                    working=("no cooking surface is recorded here",),
-                )
+                yield lacks(view, row, "cooking")
     for surface in surfaces:
         served = _hood_of(surface, _hoods(view))
         yield from _ducted(view, rules, surface, served)
@@ -83,6 +79,7 @@ def _ducted(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -
             because="missing fact",
             needs=(f"{stand.id}.ducted",),
             working=(f"where the air of {stand.thing.called} goes is not recorded",),
+            **fuel_told([surface]),
         )
         return
     if stand is None:
@@ -96,6 +93,7 @@ def _ducted(view: View, rules: Yardstick, surface: Stand, stand: Stand | None) -
         working=(working,),
         marks=point_mark([stand or surface]),
         assumed=stand.thing.assumed("ducted") if stand else (),
+        **fuel_told([surface]),
     )
 
 
@@ -124,6 +122,7 @@ def _flow(view: View, rules: Yardstick, surface: Stand, hood: Stand | None) -> I
                 because="missing fact",
                 needs=(f"{hood.id}.flow_m3h",),
                 working=(f"the flow of {hood.thing.called} is not recorded",),
+                **fuel_told([surface]),
             )
         else:
             yield row.finding(
@@ -133,6 +132,7 @@ def _flow(view: View, rules: Yardstick, surface: Stand, hood: Stand | None) -> I
                 working=(_flow_line(hood, flow),),
                 marks=point_mark([hood or surface]),
                 assumed=hood.thing.assumed("flow_m3h") if hood else (),
+                **fuel_told([surface]),
             )
 
 
@@ -153,6 +153,7 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
             subjects=subjects,
             because="does not apply",
             working=(f"no hood or downdraft is recorded at {surface.thing.called}",),
+            **fuel_told([surface]),
         )
         return
     there = _drawing(stand).make_up_air
@@ -163,6 +164,7 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
             measured=Quantity(flow, "cfm"),
             required=row.requirement,
             working=(_flow_line(stand, flow), f"up to {row.printed} no make-up air is asked"),
+            **fuel_told([surface]),
         )
     elif flow is None or there is None:
         yield row.not_assessed(
@@ -171,6 +173,7 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
             because="missing fact",
             needs=(f"{stand.id}.flow_m3h",) if flow is None else (f"{stand.id}.make_up_air",),
             working=() if flow is None else (_flow_line(stand, flow), f"over {row.printed} make-up air is asked"),
+            **fuel_told([surface]),
         )
     else:
         yield row.finding(
@@ -183,6 +186,7 @@ def _make_up_air(view: View, rules: Yardstick, surface: Stand, stand: Stand | No
                 f"over {row.printed} make-up air is asked; {'it is' if there else 'none is'} provided",
             ),
             marks=point_mark([stand]),
+            **fuel_told([surface]),
         )
 
 
@@ -193,12 +197,7 @@ def hood_controls(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row, hoods = rules.row("K19a"), _hoods(view)
     if not hoods:
-        yield row.not_assessed(
-            space=view.space.id,
-            subjects=(view.space.id,),
-            because="does not apply",
-            working=("no hood is recorded here",),
-        )
+        yield does_not_apply(view, row, "no hood is recorded here")
     for stand in hoods:
         height_mm = _drawing(stand).control_height_mm
         if height_mm is None:

@@ -44,7 +44,7 @@ def _said(view: View) -> tuple[str, ...]:
 def triangle(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Measure the triangle of each cook between centre fronts: the sum of three straight sides, and each side."""
     found = layout(view)
-    missing = missing_centres(found)
+    missing = missing_centres(found, view.space.id)
     if missing:
         for part in ("sum", "leg"):
             if rules.has("K3", part):
@@ -161,7 +161,7 @@ def further_centres(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=view.space.id,
             subjects=(view.space.id,),
             because="does not apply" if together else "missing fact",
-            needs=() if together else missing_centres(found),
+            needs=() if together else missing_centres(found, view.space.id),
             working=("No sink, cooking surface or refrigerator stands beside the triangles.",) if together else (),
         )
         return
@@ -193,7 +193,10 @@ def legs_through_obstacles(view: View, rules: Yardstick) -> Iterator[Finding]:
     together = cooks(found, _together(view))
     if not together:
         yield row.not_assessed(
-            space=view.space.id, subjects=(view.space.id,), because="missing fact", needs=missing_centres(found)
+            space=view.space.id,
+            subjects=(view.space.id,),
+            because="missing fact",
+            needs=missing_centres(found, view.space.id),
         )
     stands = {stand.id: stand for stand in view.room_things(*FLOOR_KINDS)}
     shapes = obstacles(stands.values())

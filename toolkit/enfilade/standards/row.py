@@ -11,6 +11,7 @@ from enfilade.errors import OutOfRange
 from enfilade.findings import Because, Finding, How, Level, Mark, Requirement, finding_id
 from enfilade.quantities import Quantity, Unit, convert
 from enfilade.sources import Source
+from enfilade.standards.cautions import joined
 
 __all__ = ["Row"]
 
@@ -130,6 +131,7 @@ class Row:
         marks: Iterable[Mark] = (),
         assumed: Iterable[str] = (),
         also: Iterable[str] = (),
+        cautions: Iterable[str] = (),
         title: str | None = None,
         required: Requirement | None = None,
     ) -> Finding:
@@ -144,11 +146,13 @@ class Row:
             marks: What to draw.
             assumed: Assumed facts that the figure rests on.
             also: Sentences added to the row's own.
+            cautions: Hazards beside the row's own, as keys of `cautions.toml`.
             title: Another title, when the row's says too little.
             required: A requirement worked out from the row (the longer landing and 12 in more);
                 the row's own when None.
         Raises:
             OutOfRange: The row is a definition and no requirement was worked out from it.
+            NotFound: There is no such caution.
         """
         if self.definition and required is None:
             raise OutOfRange(f"{self.name} is a definition", expected="a row that is judged, or required=...")
@@ -157,7 +161,7 @@ class Row:
         return Finding(
             measured=measured,
             required=required,
-            **self._shared(space, subjects, part, working, marks, assumed, (*self.also, *also), title),
+            **self._shared(space, subjects, part, working, marks, assumed, (*self.also, *also), cautions, title),
         )
 
     def not_assessed(
@@ -172,6 +176,7 @@ class Row:
         marks: Iterable[Mark] = (),
         assumed: Iterable[str] = (),
         also: Iterable[str] = (),
+        cautions: Iterable[str] = (),
         title: str | None = None,
     ) -> Finding:
         """Return the finding that says why this row could not be held against anything.
@@ -179,8 +184,10 @@ class Row:
         Args:
             because: `missing fact`, `does not apply` or `source silent`.
             needs: The facts that would let it be assessed.
+        Raises:
+            NotFound: There is no such caution.
         """
-        shared = self._shared(space, subjects, part, working, marks, assumed, (*self.also, *also), title)
+        shared = self._shared(space, subjects, part, working, marks, assumed, (*self.also, *also), cautions, title)
         required = None if self.definition else self.requirement
         return Finding(required=required, because=because, needs=tuple(needs), **shared)
 
@@ -193,6 +200,7 @@ class Row:
         marks: Iterable[Mark],
         assumed: Iterable[str],
         also: Iterable[str],
+        cautions: Iterable[str],
         title: str | None,
     ) -> dict[str, Any]:
         subjects = tuple(subjects)
@@ -206,7 +214,7 @@ class Row:
             "source": self.source,
             "assumed": tuple(assumed),
             "working": tuple(working),
-            "caution": self.caution,
+            "caution": joined(self.caution, cautions),
             "marks": tuple(marks),
             "house_rules": self.house_rules,
             "also": tuple(also),

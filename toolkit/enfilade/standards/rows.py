@@ -13,6 +13,7 @@ from enfilade.errors import BadRecord, Fault
 from enfilade.findings import How, Level
 from enfilade.quantities import UNITS
 from enfilade.sources import Known, Source
+from enfilade.standards.cautions import cautions
 from enfilade.standards.row import Row
 
 __all__ = ["Row", "cautions", "read_rows", "rows"]
@@ -36,13 +37,6 @@ def rows() -> tuple[Row, ...]:
     files = sorted((f for f in folder.iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)
     texts = {f.name: f.read_text("utf-8") for f in files if f.name not in _NOT_ROWS}
     return read_rows(texts, cautions())
-
-
-@lru_cache(maxsize=1)
-def cautions() -> dict[str, str]:
-    """Return the caution texts by key (`electricity`, `fire`, ...)."""
-    text = (resources.files(__package__) / "data" / "cautions.toml").read_text("utf-8")
-    return dict(tomllib.loads(text)["cautions"])
 
 
 def read_rows(texts: Mapping[str, str], caution_texts: Mapping[str, str]) -> tuple[Row, ...]:

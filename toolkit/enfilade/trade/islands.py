@@ -10,7 +10,7 @@ from enfilade.lengths import show_inches
 from enfilade.standards import Yardstick, yardstick
 from enfilade.trade.landing import shared_landing
 
-__all__ = ["Edge", "cooking_depth", "cooking_edge", "least_island", "sink_and_cooking_edge", "sink_edge"]
+__all__ = ["Edge", "cooking_depth", "cooking_edge", "sink_and_cooking_edge", "sink_edge"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,18 +20,6 @@ class Edge:
     needed_mm: float
     order: str
     working: tuple[str, ...]
-
-
-def least_island(*, by: Yardstick | None = None) -> tuple[float, float]:
-    """Return the smallest useful island, length and width [mm].
-
-    Source: rule of thumb, seen second-hand.
-
-    >>> least_island()
-    (1219.2, 609.6)
-    """
-    rows = by or yardstick()
-    return rows.row("N4", "length").value_mm, rows.row("N4", "width").value_mm
 
 
 def cooking_edge(width_mm: float, *, by: Yardstick | None = None) -> Edge:

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
 from enfilade.errors import NotFound, require_positive
 from enfilade.lengths import TOLERANCE_MM, show_inches, to_inches
 from enfilade.quantities import convert
 from enfilade.standards import Yardstick, yardstick
 
-__all__ = ["Edition", "Receptacles", "counts_behind", "island_receptacles", "wall_counter_receptacles"]
-
-Edition = Literal["2017", "2020", "2023"]
+__all__ = ["Receptacles", "counts_behind", "island_receptacles", "wall_counter_receptacles"]
 
 
 @dataclass(frozen=True, slots=True)
