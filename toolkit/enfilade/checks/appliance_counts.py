@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from enfilade.checks.beside import counted, point_mark
+from enfilade.checks.beside import CENTRES, counted, point_mark
 from enfilade.checks.count_records import Asked, Counted, asked_by
 from enfilade.checks.household_size import household_size
 from enfilade.checks.registry import check
@@ -73,6 +73,9 @@ def refrigerator_volume_there(view: View, rules: Yardstick) -> Iterator[Finding]
         row = rules.row(rule, part)
         if count.there is None or size.people is None:
             why: Sequence[str] = count.needs
+            here = _kitchen(view)
+            if not why and here is not None and not count.subjects:
+                why = (f"{here}: {CENTRES['cold']}",)
             yield _unknown(view, row, why) if why else _none(view, row, "no refrigerator is recorded")
             continue
         asked = count.asked[number] if number < len(count.asked) else None
