@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from enfilade.checks.sentences import asks, margin_words, measured_words, sentence
+from enfilade.checks.sentences import asks, cautions_of, margin_words, measured_words, sentence
 from enfilade.findings import Finding, Requirement
 from enfilade.quantities import Quantity
 from enfilade.sources import Source
+from enfilade.standards.rows import cautions
 
 SOURCE = Source("Planning rules", "A body", "first", "rule 6", "recalled", "Rule 6")
 
@@ -66,3 +67,12 @@ def test_what_is_not_assessed_says_why_and_what_is_needed() -> None:
         == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: ducted."
     )
     assert measured_words(open_, "us") == "\u2013"
+
+
+def test_each_caution_is_told_once_though_findings_carry_several_joined() -> None:
+    texts = cautions()
+    fire, gas = texts["fire"], texts["gas"]
+    asked = Requirement("at least", 24, "in")
+    found = [finding(Quantity(20, "in"), asked, caution=words) for words in (fire, f"{fire} {gas}", "")]
+    assert set(cautions_of(found)) == {fire, gas}
+    assert cautions_of(found[2:]) == ()

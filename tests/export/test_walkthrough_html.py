@@ -11,6 +11,7 @@ import pytest
 import enfilade as ef
 from building import house, on_wall, room, set_in, thing
 from enfilade.checks.run import check, project_yardstick
+from enfilade.checks.sentences import cautions_of
 from enfilade.export.html import walkthrough_html
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
@@ -91,7 +92,7 @@ def test_answers_are_told_as_answers_and_cautions_always(demo_page: str) -> None
     answered = {answer.finding for answer in project.answers}
     assert answered
     assert all(answer.reason in text for answer in project.answers)
-    cautions = {finding.caution for finding in check(project) if finding.caution and finding.verdict != "not assessed"}
+    cautions = cautions_of(finding for finding in check(project) if finding.verdict != "not assessed")
     assert cautions
     assert all(caution in text for caution in cautions)
 

@@ -9,6 +9,7 @@ from typing import Final
 from enfilade.findings import Finding, Requirement
 from enfilade.lengths import System
 from enfilade.quantities import Quantity, show_quantity
+from enfilade.standards.rows import cautions
 
 __all__ = [
     "BECAUSE",
@@ -16,6 +17,7 @@ __all__ = [
     "LEVELS",
     "VERDICTS",
     "asks",
+    "cautions_of",
     "field_words",
     "figure",
     "margin_words",
@@ -89,6 +91,12 @@ def _upwards(finding: Finding) -> bool:
     if isinstance(required.value, tuple):
         return finding.measured.to(required.unit).value < required.value[0]
     return True
+
+
+def cautions_of(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Return each caution that findings carry, once; a finding with several hazards carries their texts joined."""
+    carried = {finding.caution for finding in findings if finding.caution}
+    return tuple(text for text in cautions().values() if any(text in joined for joined in carried))
 
 
 def tally(findings: Iterable[Finding]) -> dict[str, int]:

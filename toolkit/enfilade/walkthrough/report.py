@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
-from enfilade.checks.sentences import sentence, tally
+from enfilade.checks.sentences import cautions_of, sentence, tally
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
@@ -26,7 +26,7 @@ def report(project: Project, findings: Iterable[Finding], answers: Mapping[str, 
         here = [f for f in findings if f.space == (space.id if space else None)]
         if here:
             lines += _room(space.name if space else "The whole house", here, answers, project.show.units, names)
-    cautions = list(dict.fromkeys(f.caution for f in findings if f.caution and f.verdict == "falls short"))
+    cautions = cautions_of(finding for finding in findings if finding.verdict == "falls short")
     if cautions:
         lines += ["Cautions", *(line for caution in cautions for line in _wrapped(caution, "  ")), ""]
     return "\n".join([*lines, f"In all: {_tally(findings)}.", "Local codes and licensed practice decide."])

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from enfilade.checks.counts import count_tables
+from enfilade.checks.sentences import cautions_of
 from enfilade.drawings.charts import aisle_chart, aisle_svg, run_charts, run_svg, storage_chart, storage_svg
 from enfilade.drawings.scene import elevation_scene, plan_scene
 from enfilade.drawings.svg import svg_sheet
@@ -75,7 +76,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         ribbons=_ribbons(telling, space, findings),
         charts=_charts(telling, space, findings),
         counts=count_tables(project, space_id, telling.rules),
-        cautions=tuple(dict.fromkeys(f.caution for f in findings if f.caution and f not in beside)),
+        cautions=cautions_of(finding for finding in findings if finding not in beside),
         schedules=room_tables(project, space_id),
         pictures=tuple[Picture, ...](pictures(project, space_id)),
         remarks=remarks(project, space_id),
