@@ -11,34 +11,9 @@
 
 # %% [markdown]
 # # Measure
-# A project is a declared house: rooms with their outlines, openings, and what stands in them.
-# This notebook opens the demo house; put the folder of your own project in place of it with `ef.load("FOLDER")`.
+# Each room as it was measured: walls, doors and windows, and what stands there. What you write is kept as you write it.
 
 # %%
-import enfilade as ef
+from enfilade.capture import open_page
 
-project = ef.demo()
-f"{project.name}: {len(project.spaces)} rooms, {len(project.openings)} openings, {len(project.things)} things"
-
-# %% [markdown]
-# The kitchen as a plan. Rest the pointer on a thing to read its size, product and findings.
-
-# %%
-from enfilade.drawings.plotly_plan import plan_figure
-
-plan_figure(project, "kitchen", ef.check(project, "kitchen"))
-
-# %% [markdown]
-# The same plan and each wall of the kitchen, drawn to scale for paper.
-
-# %%
-from IPython.display import SVG
-
-from enfilade.drawings.scene import elevation_scene, plan_scene
-from enfilade.drawings.svg import svg_sheet
-
-SVG(svg_sheet(plan_scene(project, "kitchen")))
-
-# %%
-wall = next(thing.place.wall for thing in project.things if thing.kind == "range")
-SVG(svg_sheet(elevation_scene(project, wall, filled=True)))
+open_page("measure")

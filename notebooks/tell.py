@@ -11,23 +11,11 @@
 
 # %% [markdown]
 # # Tell
-# The walkthrough, room by room, for one audience. What an audience may not be told is left out before the page is made.
+# The lines to speak, room by room, and the walkthrough for one audience. What an audience may not be told is left out
+# before a page is made.
 
 # %%
-import tempfile
-from pathlib import Path
-
 import enfilade as ef
+from enfilade.capture import open_page
 
-folder = Path(tempfile.mkdtemp()) / "told"
-project = ef.demo()
-pages = ef.tell(project, to=["html"], audience="student", out=folder)
-[page.name for page in pages]
-
-# %% [markdown]
-# The lines to speak in the kitchen:
-
-# %%
-for stop in project.script:
-    if stop.space == "kitchen":
-        print("\n".join(stop.lines))
+open_page("tell", write=ef.tell)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,7 @@ import pytest
 
 import enfilade as ef
 from hostile import MARKER, with_hostile_text
-from needs import BROWSER_FLAGS, axe_script, browser_path, java_and_checker
+from needs import axe_script, java_and_checker
 
 pytestmark = pytest.mark.browser
 
@@ -23,18 +22,6 @@ AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practi
 def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo house told to its client."""
     return ef.tell(ef.demo(), out=tmp_path_factory.mktemp("told"))[0]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    """A headless browser."""
-    from playwright.sync_api import sync_playwright
-
-    path = browser_path()
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=BROWSER_FLAGS)
-        yield browser
-        browser.close()
 
 
 @pytest.mark.parametrize("width", [1440, 1024, 390])

@@ -22,6 +22,7 @@ KEPT = {
     "note": "the studio's own, told to nobody",
     "notes": "the studio's own, told to nobody",
     "may_be_credited": "decides whether a maker is named in public",
+    "mm_per_px": "how a scanned plan lies under the house; read where a room is drawn over it",
     "taken_on": "told to nobody: when and where a picture was taken stays with the studio",
 }
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from enfilade import __version__
-from enfilade.errors import EnfiladeError
+from enfilade.errors import EnfiladeError, Refused
 
 __all__ = ["main"]
 
@@ -50,6 +50,23 @@ def demo(options: argparse.Namespace) -> int:
     written = tell(load(home), out=folder, progress=_say)
     print(f"project: {home}")
     print(f"walkthrough: {written[0].resolve()}")
+    return 0
+
+
+def open_(options: argparse.Namespace) -> int:
+    """Open a house, or begin a new one, as pages in a browser on this machine."""
+    from enfilade.capture.opened import open_lab, open_pages, project_folder
+
+    folder = project_folder(options.project)
+    if folder is not None and not folder.exists():
+        _say(f"{folder} is not there yet; the first page asks what is needed to begin")
+    browser = not options.no_browser
+    if not options.lab:
+        open_pages(folder, browser=browser, say=_say, tell=_tell)
+    elif folder is None:
+        raise Refused("no project is named", expected="enfilade open --lab PROJECT", do="a new name begins a new project")
+    else:
+        open_lab(folder, browser=browser, say=_say, tell=_tell)
     return 0
 
 
@@ -115,13 +132,17 @@ def _parser() -> argparse.ArgumentParser:
 
     def command(handler: Handler) -> argparse.ArgumentParser:
         words = (handler.__doc__ or "").strip()
-        added = commands.add_parser(handler.__name__, help=words, description=words)
+        added = commands.add_parser(handler.__name__.rstrip("_"), help=words, description=words)
         added.set_defaults(handler=handler)
         return added
 
     command(demo).add_argument(
         "--out", metavar="FOLDER", default="enfilade-demo", help="where to write (default: %(default)s)"
     )
+    opening = command(open_)
+    opening.add_argument("project", metavar="PROJECT", nargs="?", help="the project's folder; a new name begins a new one")
+    opening.add_argument("--lab", action="store_true", help="in JupyterLab, as copies of the notebooks beside the project")
+    opening.add_argument("--no-browser", action="store_true", help="write the address, and open no browser")
     checking = command(check)
     _project(checking)
     checking.add_argument("--space", metavar="ID", help="one room only, by its id")
@@ -148,6 +169,10 @@ def _project(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="the set of published rules: us, us-access, us-1990s (default: the project's own)",
     )
+
+
+def _tell(words: str) -> None:
+    print(words, flush=True)
 
 
 def _say(words: str) -> None:

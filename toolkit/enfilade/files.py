@@ -8,13 +8,15 @@ import os
 import re
 import stat
 import time
+import weakref
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
 from enfilade.errors import Conflict, NotFound, Refused
 
-__all__ = ["LARGEST_BYTES", "LOCK", "fingerprint", "locked", "read_bytes", "sweep_parts", "write_bytes", "write_text"]
+__all__ = ["LARGEST_BYTES", "LOCK", "Held", "fingerprint", "hold", "locked", "read_bytes", "sweep_parts", "write_bytes",
+           "write_text"]  # fmt: skip
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
 LOCK: Final = ".lock"
@@ -134,6 +136,61 @@ def locked(folder: Path, *, wait_s: float = 5.0) -> Iterator[None]:
             _unlock(handle)
     finally:
         os.close(handle)
+
+
+class Held:
+    """A file that this process holds, until it lets go or ends."""
+
+    def __init__(self, path: Path, handle: int) -> None:
+        self.path = path
+        self._let_go = weakref.finalize(self, _let_go, path, handle, os.getpid())
+
+    def let_go(self) -> None:
+        """Let go of the file and remove it."""
+        self._let_go()
+
+
+def _let_go(path: Path, handle: int, owner: int) -> None:
+    if os.getpid() != owner:
+        os.close(handle)  # A process that was forked has the file open too, but does not hold it.
+        return
+    if os.name != "nt":  # While it is held, so that nobody else's is removed.
+        with contextlib.suppress(OSError):
+            path.unlink()
+    _unlock(handle)
+    os.close(handle)
+    if os.name == "nt":  # pragma: no cover - a file that is open cannot be removed there
+        with contextlib.suppress(OSError):
+            path.unlink()
+
+
+def hold(path: Path, *, tries: int = 1) -> Held | None:
+    """Hold a file that says by its lock that this process lives; made when it is not there.
+
+    Args:
+        path: The file, in a folder that is there.
+        tries: How often to try where another holds it for a moment, to see whether it is held.
+    Returns:
+        What is held; None when another holds it, or the folder cannot be written.
+    """
+    for turn in range(tries):
+        if turn:
+            time.sleep(0.01)
+        try:
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o600)
+        except (OSError, ValueError):
+            return None
+        if _try_lock(handle) and _is_at(handle, path):
+            return Held(path, handle)
+        os.close(handle)  # Another holds it, or found it loose and removed it before it was locked here.
+    return None
+
+
+def _is_at(handle: int, path: Path) -> bool:
+    try:
+        return os.path.samestat(os.fstat(handle), os.lstat(path))
+    except OSError:
+        return False
 
 
 def _unlock(handle: int) -> None:

@@ -14,7 +14,7 @@ from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.checks.ways import through_length, ways
 from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, shared_mm2
 from enfilade.geometry.clear_widths import clear_ahead
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Seat, SeatRow, Surface
@@ -156,7 +156,7 @@ def _behind(view: View, seats: _Seats) -> dict[str, BaseGeometry | Segment]:
         if stand.id == seats.stand.id or not is_obstacle(stand) or _sits_at(stand, seats):
             continue
         shape = footprint(stand)
-        if shape.intersection(own).area < _MOSTLY * shape.area:
+        if shared_mm2(shape, own) < _MOSTLY * shape.area:
             found[stand.id] = shape
     return {**found, **view.room_walls}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+import numpy as np
 import shapely
 
 from enfilade.checks.beside import counted
@@ -69,13 +70,12 @@ def sharp_corners(view: View, rules: Yardstick) -> Iterator[Finding]:
 
 def exposed_corners(view: View, found: Layout, top: Stand) -> list[Point]:
     """Return the corners of a top that no wall and no neighbour hides."""
-    walls = [shapely.LineString([line.a, line.b]) for line in view.room_walls.values()]
-    beside = [stand.box.polygon for stand in _neighbours(found, top)]
-    return [
-        corner
-        for corner in top.box.corners
-        if all(shape.distance(shapely.Point(corner)) > _HIDDEN_MM for shape in (*walls, *beside))
-    ]
+    walls = (line.line for line in view.room_walls.values())
+    beside = (stand.box.polygon for stand in _neighbours(found, top))
+    around = np.array([*walls, *beside], dtype=object)
+    corners = top.box.corners
+    near = shapely.dwithin(shapely.points(corners)[:, None], around[None], _HIDDEN_MM)
+    return [corner for corner, hidden in zip(corners, np.any(near, axis=1).tolist(), strict=True) if not hidden]
 
 
 def _neighbours(found: Layout, top: Stand) -> Sequence[Stand]:

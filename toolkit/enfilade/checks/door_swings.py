@@ -162,9 +162,10 @@ def meeting_pairs(
     shapes = [leaf.open_shape for leaf in leaves]
     found: dict[tuple[str, str], tuple[float, BaseGeometry]] = {}
     left, right = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    for i, j in sorted(zip(left.tolist(), right.tolist(), strict=True)):
+    each_once = left < right
+    for i, j in sorted(zip(left[each_once].tolist(), right[each_once].tolist(), strict=True)):
         a, b = leaves[i], leaves[j]
-        if i >= j or a.id == b.id or not share_a_height(a, b) or not may(a, b):
+        if a.id == b.id or not share_a_height(a, b) or not may(a, b):
             continue
         area = overlap_mm2(shapes[i], shapes[j])
         key = (min(a.id, b.id), max(a.id, b.id))

@@ -18,7 +18,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, shared_mm2
 from enfilade.geometry.points import distance, minus, turned
 from enfilade.geometry.swings import free_opening_angle, open_leaf
 from enfilade.lengths import TOLERANCE_MM
@@ -146,4 +146,4 @@ def _around(view: View, stand: Stand, low: float, high: float) -> list[BaseGeome
 
 def _shares(stand: Stand, other: Stand) -> bool:
     a, b = stand.box.polygon, other.box.polygon
-    return bool(a.intersection(b).area > _SHARED * min(a.area, b.area))
+    return bool(shared_mm2(a, b) > _SHARED * min(a.area, b.area))

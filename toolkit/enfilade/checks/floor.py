@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Final
 
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import ellipse
 from enfilade.geometry.outlines import free_floor, polygon_of
 from enfilade.lengths import inches
+from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
 from enfilade.project.surfaces import Seat, Table
 from enfilade.project.things import KINDS
@@ -52,14 +55,21 @@ def obstacles(stands: Iterable[Stand]) -> dict[str, Polygon]:
     return {stand.id: footprint(stand) for stand in stands if is_obstacle(stand)}
 
 
+_OUTLINES: Final = Kept[list[Polygon]](64)
+
+
+def _outlines(spaces: Iterable[Space]) -> list[Polygon]:
+    outline = shapely.union_all([polygon_of(space.outline) for space in spaces], grid_size=0)
+    # Outlines that meet at an open side may leave a hair between them.
+    whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
+    return [part for part in shapely.get_parts(whole) if isinstance(part, Polygon)]
+
+
 def room_floor(view: View) -> BaseGeometry:
     """Return the free floor of the whole room (the space and what it runs on into)."""
     key = ("free floor", view.reads & set(FLOOR_KINDS))
     if key not in view.memo:
-        outline = shapely.union_all([polygon_of(space.outline) for space in view.room], grid_size=0)
-        # Outlines that meet at an open side may leave a hair between them.
-        whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
-        parts = [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+        parts = _OUTLINES.get(view.room, partial(_outlines, view.room))
         things = list(obstacles(view.room_things(*(view.reads & set(FLOOR_KINDS)))).values())
         view.memo[key] = shapely.union_all([free_floor(part, things) for part in parts])
     floor: BaseGeometry = view.memo[key]

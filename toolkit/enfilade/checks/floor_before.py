@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Final
 
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.clear_widths import clear_strip
 from enfilade.geometry.fronts import free_front
 from enfilade.geometry.points import angle_between_deg
@@ -34,12 +35,15 @@ def standing_edge(stand: Stand, tops: Iterable[Stand], beside_mm: float = 0.0) -
         tops: Counters and other fronts in whose line it may stand.
         beside_mm: How far to each side fronts that stand a little proud of it count too.
     """
-    front = stand.box.front
+    return _standing_edge(stand.box.front, tuple(top.box for top in tops if top.id != stand.id), beside_mm)
+
+
+@lru_cache(maxsize=1024)
+def _standing_edge(front: Segment, tops: tuple[Box, ...], beside_mm: float) -> Segment:
+    # Remembered: several checks ask for the same edges, and few of them move.
     proud = 0.0
     for top in tops:
-        if top.id == stand.id:
-            continue
-        for side in (top.box.front, top.box.back, top.box.left, top.box.right):
+        for side in (top.front, top.back, top.left, top.right):
             if abs(angle_between_deg(front.direction, side.direction)) > _SAME_WAY_DEG:
                 continue
             (left, ahead), (right, _) = front.place(side.a), front.place(side.b)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from shapely.geometry.base import BaseGeometry
@@ -11,7 +11,7 @@ from enfilade.checks.count_records import Asked, Before, IslandCount, SeatCount,
 from enfilade.checks.floor import AHEAD_MM, FLOOR_KINDS, footprint, is_obstacle
 from enfilade.checks.layout import RUN_KINDS
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, shared_mm2
 from enfilade.geometry.clear_widths import ClearAhead, clear_ahead
 from enfilade.geometry.points import dot
 from enfilade.lengths import inches
@@ -77,11 +77,7 @@ def side_clear(view: View, rules: Yardstick, stand: Stand, side: Side) -> SideCl
     if isinstance(thing, Peninsula) and side == thing.joined:
         return SideClear(side, "joined", None, None, ())
     edge = side_of(stand.box, side)
-    others = _others(view, stand)
-    shapes: Mapping[str, BaseGeometry | Segment] = {
-        **{other.id: footprint(other) for other in others.values()},
-        **view.room_walls,
-    }
+    others, shapes = _around(view, stand)
     met = clear_ahead(edge, shapes, AHEAD_MM, _LEAST_MM)
     seats = [row for row in thing.seating if row.side == side]
     if seats:
@@ -99,16 +95,24 @@ def _side(side: Side, what: Before, asked: tuple[Asked, ...], met: ClearAhead | 
     return SideClear(side, what, met.distance_mm, met.obstacle_id, unique, (met.edge_point, met.obstacle_point))
 
 
-def _others(view: View, stand: Stand) -> dict[str, Stand]:
-    """Return what stands in the way round an island, without what is in it or under it."""
-    own = stand.box.polygon
-    found = {}
-    for other in view.room_things(*(view.reads & set(FLOOR_KINDS))):
-        shape = other.box.polygon
-        inside = own.intersection(shape).area > _MOSTLY * shape.area
-        if other.id != stand.id and is_obstacle(other) and not inside:
-            found[other.id] = other
+def _around(view: View, stand: Stand) -> tuple[dict[str, Stand], Mapping[str, BaseGeometry | Segment]]:
+    """Return what stands in the way round an island, without what is in it or under it; and its shapes, with walls."""
+    kinds = view.reads & set(FLOOR_KINDS)
+    key = ("round an island", kinds, stand.id)
+    if key not in view.memo:
+        others = {other.id: other for other in _others(view.room_things(*kinds), stand)}
+        view.memo[key] = others, {**{name: footprint(other) for name, other in others.items()}, **view.room_walls}
+    found: tuple[dict[str, Stand], Mapping[str, BaseGeometry | Segment]] = view.memo[key]
     return found
+
+
+def _others(stands: Iterable[Stand], island: Stand) -> Iterator[Stand]:
+    for other in stands:
+        if other.id == island.id or not is_obstacle(other):
+            continue
+        shape = other.box.polygon
+        if shared_mm2(island.box.polygon, shape) <= _MOSTLY * shape.area:
+            yield other
 
 
 def _works(edge: Segment, other: Stand | None) -> bool:

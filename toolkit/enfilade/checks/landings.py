@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -17,7 +17,7 @@ from enfilade.checks.landing_spans import (
     unwrapped,
     usable_spans,
 )
-from enfilade.checks.layout import RUN_KINDS, Layout, Spot, layout
+from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, Spot, layout
 from enfilade.checks.shown import Names, both
 from enfilade.checks.view import View
 from enfilade.findings import Mark
@@ -119,6 +119,9 @@ class Kitchen:
         self.least_depth_mm = rules.row("K11b", "depth").value_mm if depth else 0.0
         band = rules.row("K11b", "height") if height else None
         self.heights_mm = (band.low_mm, band.high_mm) if band else (0.0, float("inf"))
+        # Several checks ask for the same landings.
+        self._beside: dict[tuple[str, Side, float | None, float | None], Landing] = {}
+        self._across: dict[tuple[str, float], list[Landing]] = {}
 
     def spot(self, stand: Stand) -> Spot | None:
         """Return where a thing lies on the runs, None when it is on none."""
@@ -143,6 +146,12 @@ class Kitchen:
             level_mm: Only counter at this height counts; any when None.
             depth_mm: Depth from which counter counts; that of a landing area when None.
         """
+        key = (stand.id, side, level_mm, depth_mm)
+        if key not in self._beside:
+            self._beside[key] = self._find_beside(stand, side, level_mm, depth_mm)
+        return self._beside[key]
+
+    def _find_beside(self, stand: Stand, side: Side, level_mm: float | None, depth_mm: float | None) -> Landing:
         spot = self.spot(stand)
         if spot is None:
             return Landing(side, -1, (), 0.0, (f"{stand.thing.called} stands on no counter run",))
@@ -246,11 +255,21 @@ class Kitchen:
         as near to the front as it can: what stands off to one side is further away (our own reading; the source
         says no more than `across` and `from the front`).
         """
+        key = (stand.id, asked_mm)
+        if key not in self._across:
+            self._across[key] = sorted(
+                self._find_across(stand, asked_mm),
+                key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters),
+            )
+        return self._across[key]
+
+    def _find_across(self, stand: Stand, asked_mm: float) -> Iterator[Landing]:
         front = stand.box.front
         middle = stand.box.polygon.centroid
-        standing = (s for s in self.found.stands.values() if s.thing.bottom_mm < STANDS_ON_MM or s in self.found.tops)
+        standing = (
+            s for s in self.found.stands.values() if s.thing.bottom_mm < STANDS_ON_MM or s.thing.kind in COUNTERS
+        )
         bodies = {s.id: s.box.polygon for s in standing if not s.box.polygon.covers(middle)}
-        found = []
         for number, run in enumerate(self.found.runs):
             for stretch in counter_stretches(run):
                 whole = Segment(stretch.pieces[0].front.a, stretch.pieces[-1].front.b)
@@ -271,21 +290,18 @@ class Kitchen:
                     continue
                 length_mm, away_mm = part.length_mm, gap.length_mm
                 words = f"counter across from {stand.thing.called}: {both(length_mm)}, {away(front, gap)}"
-                found.append(
-                    Landing(
-                        "across",
-                        number,
-                        stretch.pieces,
-                        length_mm,
-                        (words, *limits),
-                        stretch.ended_by,
-                        stretch.beyond,
-                        part,
-                        away_mm,
-                        gap,
-                    )
+                yield Landing(
+                    "across",
+                    number,
+                    stretch.pieces,
+                    length_mm,
+                    (words, *limits),
+                    stretch.ended_by,
+                    stretch.beyond,
+                    part,
+                    away_mm,
+                    gap,
                 )
-        return sorted(found, key=lambda landing: (round(landing.distance_mm, 3), -landing.length_mm, landing.counters))
 
 
 def kitchen(view: View, rules: Yardstick) -> Kitchen:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final, Literal
 
 import shapely
-from shapely.geometry.base import BaseGeometry
+from shapely import Polygon
 
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, shared_mm2
 from enfilade.geometry.runs import Piece, Role, Run, Station, counter_runs
 from enfilade.project.appliances import Refrigerator, Sink
 from enfilade.project.standing import Stand, side_of
@@ -76,6 +76,10 @@ class Layout:
     """The runs and centres of one space."""
 
     def __init__(self, stands: Sequence[Stand]) -> None:
+        # Asked for by many checks, worked out once.
+        self._covered: dict[str, bool] = {}
+        self._hosts: dict[str, Stand | None] = {}
+        self._spots: dict[str, list[Spot]] = {}
         self.stands = {stand.id: stand for stand in stands}
         self.tops = [stand for stand in stands if stand.thing.kind in COUNTERS]
         self.bare = [s.id for s in stands if s.thing.kind == "base cabinet" and not self.covered(s)]
@@ -83,21 +87,22 @@ class Layout:
         self.stations = tuple(self._stations(stands))
         self.runs: tuple[Run, ...] = tuple(counter_runs(self.stations))
 
-    @cached_property
-    def _top_shape(self) -> BaseGeometry:
-        return shapely.union_all([stand.box.polygon for stand in self.tops])
-
     def covered(self, stand: Stand) -> bool:
         """Tell whether a thing stands under a counter top, or is set in one."""
-        shape = stand.box.polygon
-        return float(self._top_shape.intersection(shape).area) > _COVERED_SHARE * float(shape.area)
+        if stand.id not in self._covered:
+            shape = stand.box.polygon
+            tops = tuple(top.box.polygon for top in self.tops if top.box.polygon.intersects(shape))
+            self._covered[stand.id] = bool(tops) and _under_mm2(shape, tops) > _COVERED_SHARE * float(shape.area)
+        return self._covered[stand.id]
 
     def host_of(self, stand: Stand) -> Stand | None:
         """Return the counter in or under whose top a thing is, by where it really stands."""
-        middle = shapely.Point(stand.box.x, stand.box.y)
-        bare = [self.stands[name] for name in self.bare]
-        tops = (top for top in (*self.tops, *bare) if top.id != stand.id)
-        return next((top for top in tops if top.box.polygon.covers(middle)), None)
+        if stand.id not in self._hosts:
+            middle = shapely.Point(stand.box.x, stand.box.y)
+            bare = [self.stands[name] for name in self.bare]
+            tops = (top for top in (*self.tops, *bare) if top.id != stand.id)
+            self._hosts[stand.id] = next((top for top in tops if top.box.polygon.covers(middle)), None)
+        return self._hosts[stand.id]
 
     def _stations(self, stands: Iterable[Stand]) -> Iterator[Station]:
         for stand in stands:
@@ -140,7 +145,7 @@ class Layout:
         """Tell whether a thing stands inside a tall cabinet, as an oven in its tower does."""
         shape = stand.box.polygon
         cases = (s.box.polygon for s in self.stands.values() if s.thing.kind == "tall cabinet" and s.id != stand.id)
-        return any(float(case.intersection(shape).area) > _COVERED_SHARE * float(shape.area) for case in cases)
+        return any(shared_mm2(case, shape) > _COVERED_SHARE * float(shape.area) for case in cases)
 
     def _station(self, stand: Stand, role: Role, front: Segment, host: str | None = None) -> Station:
         top_mm = self._bare_top_mm(stand) if role == "counter" else stand.thing.top_mm
@@ -160,13 +165,15 @@ class Layout:
 
         What stands under a counter (a dishwasher, an oven, a drawer refrigerator) is found by its front.
         """
-        as_piece = [
-            Spot(run, index, piece.start_mm, piece.end_mm)
-            for run in self.runs
-            for index, piece in enumerate(run.pieces)
-            if piece.station_id == id
-        ]
-        return as_piece or self._under(self.stands[id])
+        if id not in self._spots:
+            as_piece = [
+                Spot(run, index, piece.start_mm, piece.end_mm)
+                for run in self.runs
+                for index, piece in enumerate(run.pieces)
+                if piece.station_id == id
+            ]
+            self._spots[id] = as_piece or self._under(self.stands[id])
+        return self._spots[id]
 
     def _under(self, stand: Stand) -> list[Spot]:
         front = stand.box.front
@@ -205,6 +212,12 @@ class Layout:
     def assumed_tops(self) -> tuple[str, ...]:
         """Return the base cabinets over which a counter was taken though none is recorded."""
         return tuple(f"{name}.counter" for name in self.bare)
+
+
+@lru_cache(maxsize=1024)
+def _under_mm2(shape: Polygon, tops: tuple[Polygon, ...]) -> float:
+    """Return how much of a footprint lies under tops; remembered, for few things and tops move."""
+    return float(shapely.union_all(tops).intersection(shape).area)
 
 
 def _rank(centre: Centre) -> int:

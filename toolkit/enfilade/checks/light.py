@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Final
 
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.beside import counted, point_mark
 from enfilade.checks.layout import RUN_KINDS, layout
@@ -38,10 +40,14 @@ def work_surfaces(view: View) -> list[Polygon]:
     for run in layout(view).runs:
         for stretch in counter_stretches(run):
             if stretch.length_mm >= _LEAST_MM - TOLERANCE_MM:
-                whole = shapely.union_all([_area(piece) for piece in stretch.pieces])
-                found += polygons_of(whole.convex_hull)
+                found += polygons_of(_hull(tuple(_area(piece) for piece in stretch.pieces)))
         found += [_area(piece) for piece in run.pieces if piece.role in ("sink", "cooking")]
     return found
+
+
+@lru_cache(maxsize=1024)
+def _hull(areas: tuple[Polygon, ...]) -> BaseGeometry:
+    return shapely.union_all(areas).convex_hull
 
 
 def _area(piece: Piece) -> Polygon:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 import shapely
-from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
@@ -15,8 +14,8 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import Segment
-from enfilade.geometry.clear_widths import ClearAhead, clear_ahead
+from enfilade.geometry.boxes import shared_mm2
+from enfilade.geometry.clear_widths import ClearAhead, clear_ahead_of_each
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
 from enfilade.standards.yardsticks import Yardstick
@@ -32,6 +31,9 @@ ROOMS: Final = {"kitchen", "scullery", "pantry", "laundry"}
 
 _REACH_MM: Final = 6096.0
 """How far ahead something is looked for: 20 ft, wider than any aisle (our own choice)."""
+# A thing is held by what comes up to the middle of its closed face and covers that much of its plan (our own choice).
+_AT_FACE_MM: Final = 1.0
+_HELD_SHARE: Final = 0.25
 
 
 @check(reads={*FLOOR_KINDS}, uses=ROOMS)
@@ -44,15 +46,10 @@ def left_beside_open_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         return
     row = rules.row("D1")
     stands = view.things(*OPENS)
-    around = _Around(view)
     called = names(view)
-    judged = False
-    for stand in stands:
-        found = [(left, leaf, ahead) for leaf in opened_in(view, [stand]) for left, ahead in _left(leaf, around)]
-        if not found:
-            continue
-        judged = True
-        left, leaf, ahead = min(found, key=lambda one: round(one[0], 3))
+    judged = _least_left(view, stands)
+    for left, leaf, ahead in judged:
+        stand = leaf.stand
         thing, other = called.of(stand.id, ahead.obstacle_id)
         yield row.finding(
             space=view.space.id,
@@ -79,38 +76,38 @@ def left_beside_open_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
-class _Around:
-    """What stands in a room and its walls, to be asked what lies before an edge."""
-
-    def __init__(self, view: View) -> None:
-        walls = {name: LineString([line.a, line.b]) for name, line in view.room_walls.items()}
-        shapes = {**obstacles(view.room_things(*FLOOR_KINDS)), **walls}
-        self._names, self._shapes = list(shapes), list(shapes.values())
-        self._tree = shapely.STRtree(self._shapes)
-
-    def ahead(self, own: Stand, closed: Segment, edge: Segment) -> ClearAhead | None:
-        """Return what stands nearest before an edge, other than the thing itself and what holds it."""
-        middle = shapely.Point(closed.midpoint)
-        near = sorted(self._tree.query(edge.strip(_REACH_MM)).tolist())
-        others: dict[str, BaseGeometry | Segment] = {
-            self._names[i]: self._shapes[i]
-            for i in near
-            if self._names[i] != own.id and not _holds(own, self._shapes[i], middle)
-        }
-        return clear_ahead(edge, others, _REACH_MM)
+_Left = tuple[float, Opened, ClearAhead]
+"""What is left beyond an open leaf [mm], the leaf, and what stands before it."""
 
 
-def _left(leaf: Opened, around: _Around) -> Iterator[tuple[float, ClearAhead]]:
-    front = leaf.closed
-    places = [front.place((x, y))[0] for x, y in leaf.open_shape.exterior.coords]
-    start, end = max(0.0, min(places)), min(front.length_mm, max(places))
-    if end - start < 1.0:
-        return
-    ahead = around.ahead(leaf.stand, front, front.part(start, end))
-    if ahead is not None:
-        yield ahead.distance_mm - leaf.reach_mm, ahead
+def _least_left(view: View, stands: Iterable[Stand]) -> list[_Left]:
+    """Return for each thing the leaf beyond which least is left, where something stands ahead of one."""
+    leaves = [(leaf, leaf.edge) for leaf in opened_in(view, stands) if leaf.edge is not None]
+    around: dict[str, BaseGeometry] = {
+        **obstacles(view.room_things(*FLOOR_KINDS)),
+        **{name: line.line for name, line in view.room_walls.items()},
+    }
+    passed = _held_by([leaf for leaf, _ in leaves], around)
+    edges = [(edge, held) for (_, edge), held in zip(leaves, passed, strict=True)]
+    found: dict[str, _Left] = {}
+    for (leaf, _), ahead in zip(leaves, clear_ahead_of_each(edges, around, _REACH_MM), strict=True):
+        if ahead is not None:
+            left = ahead.distance_mm - leaf.reach_mm
+            if leaf.id not in found or round(left, 3) < round(found[leaf.id][0], 3):
+                found[leaf.id] = (left, leaf, ahead)
+    return list(found.values())
 
 
-def _holds(own: Stand, shape: BaseGeometry, middle: shapely.Point) -> bool:
-    """Tell whether a shape is a top over the thing, or what it is built into."""
-    return bool(shape.distance(middle) < 1.0 and shape.intersection(own.box.polygon).area > 0.25 * own.box.polygon.area)
+def _held_by(leaves: Sequence[Opened], around: Mapping[str, BaseGeometry]) -> list[set[str]]:
+    """Return for each leaf the ids of its own thing, of a top over that, and of what it is built into."""
+    held = [{leaf.id} for leaf in leaves]
+    if not leaves:
+        return held
+    names, shapes = list(around), list(around.values())
+    middles = shapely.points([leaf.closed.midpoint for leaf in leaves])
+    near = shapely.STRtree(shapes).query(middles, predicate="dwithin", distance=_AT_FACE_MM)
+    for i, j in zip(*near.tolist(), strict=True):
+        own = leaves[i].stand.box.polygon
+        if shapes[j].distance(middles[i]) < _AT_FACE_MM and shared_mm2(shapes[j], own) > _HELD_SHARE * own.area:
+            held[i].add(names[j])
+    return held

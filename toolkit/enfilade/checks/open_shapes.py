@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Final, Literal
 
 from shapely import Polygon
 
+from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import along, distance, minus, unit
@@ -38,6 +39,7 @@ __all__ = [
 
 LEAF_MM: Final = 20.0
 """Thickness taken for a leaf that stands open; the record has none (our own choice)."""
+_OPENED: Final = Kept[tuple["Opened", ...]](4096)
 WALL_MM: Final = 50.0
 """How deep a wall is taken that stops a door: any depth stops it, the record has none (our own choice)."""
 
@@ -151,6 +153,14 @@ class Opened:
         return self.stand.id
 
     @cached_property
+    def edge(self) -> Segment | None:
+        """The part of the closed face before which it stands when it is open; None when that has no width."""
+        front = self.closed
+        places = [front.place((x, y))[0] for x, y in self.open_shape.exterior.coords]
+        start, end = max(0.0, min(places)), min(front.length_mm, max(places))
+        return front.part(start, end) if end - start >= 1.0 else None
+
+    @cached_property
     def swept(self) -> Polygon:
         """All that it passes over."""
         return swept_shape(self.stand, self.leaf) or self.open_shape
@@ -173,12 +183,13 @@ def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
 
 
 def opened_in(view: View, stands: Iterable[Stand]) -> Iterator[Opened]:
-    """Yield the same for things of a view, worked out once for all checks of its space."""
+    """Yield the same for things of a view, worked out once for as long as a thing stays as and where it is."""
     for stand in stands:
-        key = ("opened", stand.id)
-        if key not in view.memo:
-            view.memo[key] = tuple(opened([stand]))
-        yield from view.memo[key]
+        yield from _OPENED.get((stand,), partial(_opened, stand))
+
+
+def _opened(stand: Stand) -> tuple[Opened, ...]:
+    return tuple(opened([stand]))
 
 
 def missing_facts(stands: Iterable[Stand]) -> tuple[str, ...]:

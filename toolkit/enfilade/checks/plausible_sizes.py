@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 from itertools import permutations
 from math import log
 from typing import Final
 
 from enfilade.checks.beside import counted
+from enfilade.checks.kept import Kept
 from enfilade.checks.registry import check
 from enfilade.checks.rooms import least_side
 from enfilade.checks.shown import names
@@ -17,6 +19,8 @@ from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.outlines import polygon_of
 from enfilade.lengths import INCH_MM
+from enfilade.project.spaces import Space
+from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
@@ -50,9 +54,13 @@ class _Size:
     marks: tuple[Mark, ...]
     assumed: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def likely(self) -> bool:
         return self.row.requirement.met_by(Quantity(self.value_mm, "mm"))
+
+
+_SIZES: Final = Kept[tuple[_Size, ...]](4096)
+_SIDES: Final = Kept[float](256)
 
 
 @dataclass(frozen=True)
@@ -165,12 +173,19 @@ def _together(found: Sequence[Sequence[Reading]]) -> tuple[str, ...]:
 
 def _of_things(view: View, rules: Yardstick) -> Iterator[_Size]:
     for stand in view.things(*_THINGS):
-        thing = stand.thing
-        marks = (Mark("point", ((stand.box.x, stand.box.y),)),)
-        for what, field in (("width", "width_mm"), ("depth", "depth_mm"), ("top", "top_mm")):
-            if rules.has("R7", f"{thing.kind} {what}"):
-                row, value = rules.row("R7", f"{thing.kind} {what}"), getattr(thing, field)
-                yield _Size(stand.id, row, what, value, marks, thing.assumed(field))
+        yield from _SIZES.get((stand, rules), partial(_of_thing, stand, rules))
+
+
+def _of_thing(stand: Stand, rules: Yardstick) -> tuple[_Size, ...]:
+    thing = stand.thing
+    marks = (Mark("point", ((stand.box.x, stand.box.y),)),)
+    return tuple(
+        _Size(
+            stand.id, rules.row("R7", f"{thing.kind} {what}"), what, getattr(thing, field), marks, thing.assumed(field)
+        )
+        for what, field in (("width", "width_mm"), ("depth", "depth_mm"), ("top", "top_mm"))
+        if rules.has("R7", f"{thing.kind} {what}")
+    )
 
 
 def _of_openings(view: View, rules: Yardstick) -> Iterator[_Size]:
@@ -188,7 +203,11 @@ def _of_openings(view: View, rules: Yardstick) -> Iterator[_Size]:
 
 def _of_room(view: View, rules: Yardstick) -> Iterator[_Size]:
     space = view.space
-    side_mm, _ = least_side(polygon_of(space.outline).buffer(0.5, join_style="mitre"))
+    side_mm = _SIDES.get((space,), partial(_least_side_mm, space))
     for what, value in (("least side", round(side_mm, 3)), ("ceiling height", space.ceiling_mm)):
         if value is not None and rules.has("R7", f"room {what}"):
             yield _Size(space.id, rules.row("R7", f"room {what}"), what, value, ())
+
+
+def _least_side_mm(space: Space) -> float:
+    return least_side(polygon_of(space.outline).buffer(0.5, join_style="mitre"))[0]

@@ -26,9 +26,11 @@ if TYPE_CHECKING:
 __all__ = ["HOUSE_RULES", "all_checks", "check", "project_yardstick"]
 
 _Inputs = tuple[Any, ...]
-_CACHE: OrderedDict[tuple[str, str], tuple[_Inputs, tuple[Finding, ...]]] = OrderedDict()
+_CACHE: OrderedDict[tuple[str, str], tuple[Yardstick, tuple[int, ...], _Inputs, tuple[Finding, ...]]] = OrderedDict()
+"""Findings by check and space, with what they were made from: the records are held, so that their ids stay theirs."""
 _CACHED: Final = 4096
 """Entries that stay beside those of the house that was checked last."""
+_latest: House | None = None
 
 
 @cache
@@ -55,7 +57,7 @@ def check(project: Project, space: str | None = None, yardstick: str | Yardstick
     rules = _rules(project, yardstick)
     if space is not None:
         project.space(space)
-    house = House(project)
+    house = _house(project)
     memos: dict[str, dict[Any, Any]] = {name: {} for name in house.spaces}
     found: dict[str, Finding] = {}
     for one in all_checks():
@@ -113,6 +115,13 @@ def _stricter(name: str, text: str) -> Yardstick:
     return with_house_rules(named_yardstick(name), text)
 
 
+def _house(project: Project) -> House:
+    """Return a house worked out on from the one that was checked last: mostly that one, with one thing moved."""
+    global _latest
+    _latest = house = House(project, _latest)
+    return house
+
+
 def _rules(project: Project, yardstick: str | Yardstick | None) -> Yardstick:
     return yardstick if isinstance(yardstick, Yardstick) else project_yardstick(project, yardstick)
 
@@ -130,45 +139,41 @@ def _views(one: Check, house: House, memos: dict[str, dict[Any, Any]], only: str
 def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:
     """Return a check's findings, from memory when nothing that it reads has changed."""
     key = (one.name, view.space.id)
-    inputs = (rules, *_inputs(one, view))
+    read, ids = _inputs(one, view)
     kept = _CACHE.get(key)
-    if kept is not None and len(kept[0]) == len(inputs) and all(a is b for a, b in zip(kept[0], inputs, strict=True)):
+    if kept is not None and kept[0] is rules and kept[1] == ids:
         _CACHE.move_to_end(key)
-        return kept[1]
+        return kept[3]
     findings = tuple(one.judge(view, rules))
-    _CACHE[key] = (inputs, findings)
+    _CACHE[key] = (rules, ids, read, findings)
     _CACHE.move_to_end(key)  # a key that was there keeps its old place otherwise
     return findings
 
 
-def _inputs(one: Check, view: View) -> Iterator[Any]:
-    """Yield the records that a check may read. Records are frozen, so the same object says the same thing."""
-    house, project = view.house, view.house.project
-    spaces = house.spaces.values() if one.scope == "house" else view.room
-    yield from spaces
+def _inputs(one: Check, view: View) -> tuple[_Inputs, tuple[int, ...]]:
+    """Return the records that a check may read, and their ids; worked out once for all that read the same.
+
+    Records are frozen, so the same object says the same thing.
+    """
+    key = ("inputs", one.reads)
+    if key not in view.memo:
+        read = tuple(_read(one, view))
+        view.memo[key] = (read, tuple(map(id, read)))
+    found: tuple[_Inputs, tuple[int, ...]] = view.memo[key]
+    return found
+
+
+def _read(one: Check, view: View) -> list[Any]:
+    house, reads = view.house, one.reads
+    spaces = tuple(house.spaces.values()) if one.scope == "house" else view.room
+    found: list[Any] = [*spaces]
     for space in spaces:
-        # Hosts are read too: a thing that is set in another moves with it.
-        for stand in house.by_space[space.id]:
-            if stand.thing.kind in one.reads:
-                yield stand.thing
-                yield from _hosts(stand.thing, project)
-    for part in sorted(one.reads & PARTS):
+        found += [record for kind, chain in house.records[space.id] if kind in reads for record in chain]
+    for part in sorted(reads & PARTS):
         if part == "openings":
             # The thing across a doorway matters only through the doorway: its wall, its space.
-            for space in spaces:
-                for door in house.doorways[space.id]:
-                    yield door.opening
-                    yield house.spaces.get(door.beyond or "")
+            doors = [door for space in spaces for door in house.doorways[space.id]]
+            found += [record for door in doors for record in (door.opening, house.spaces.get(door.beyond or ""))]
         else:
-            yield getattr(project, part)
-
-
-def _hosts(thing: Any, project: Project) -> Iterator[Any]:
-    seen = {thing.id}
-    while (host := getattr(thing.place, "host", None)) is not None and host not in seen:
-        seen.add(host)
-        found = project.things_by_id.get(host)
-        if found is None:
-            raise NotFound(f"host {host!r} is not in the project")
-        yield found
-        thing = found
+            found.append(getattr(house.project, part))
+    return found

@@ -8,6 +8,7 @@ from typing import Final
 
 from enfilade.findings import Finding, Requirement
 from enfilade.lengths import System
+from enfilade.project.field_words import field_words
 from enfilade.quantities import Quantity, show_quantity
 from enfilade.standards.rows import cautions
 
@@ -106,17 +107,6 @@ def tally(findings: Iterable[Finding]) -> dict[str, int]:
         beside = finding.because in ("does not apply", "source silent")
         counts[BESIDE if beside else VERDICTS[finding.verdict]] += 1
     return counts
-
-
-def field_words(field: str) -> str:
-    """Write the name of a field as words, without its unit.
-
-    >>> field_words("bowl_depth_mm")
-    'bowl depth'
-    """
-    for unit in ("_mm", "_m3h", "_m2", "_l", "_deg"):
-        field = field.removesuffix(unit)
-    return field.replace("_", " ")
 
 
 def need_words(need: str, names: Mapping[str, str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from enfilade.checks.view import View
 from enfilade.lengths import show_inches, show_length
@@ -15,6 +16,7 @@ from enfilade.quantities import Quantity, show_quantity
 __all__ = ["Names", "both", "both_areas", "called", "door_called", "names"]
 
 
+@lru_cache(maxsize=4096)
 def both(value_mm: float) -> str:
     """Write a length in inches and in millimetres.
 

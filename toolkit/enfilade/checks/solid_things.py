@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import Final
 
 import shapely
@@ -10,15 +11,18 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.beside import counted
 from enfilade.checks.floor import footprint
+from enfilade.checks.kept import Kept
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import polygons_of
+from enfilade.geometry.boxes import polygons_of, shared_mm2
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.swings import overlap_mm2
 from enfilade.lengths import TOLERANCE_MM, inches
+from enfilade.project.doorways import Doorway
 from enfilade.project.placing import SetIn
+from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
 from enfilade.project.things import KINDS
 from enfilade.quantities import Quantity
@@ -58,7 +62,10 @@ def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     floor = _room(view)
     out = []
     for stand in stands:
-        beyond = footprint(stand).difference(floor)
+        shape = footprint(stand)
+        if floor.covers(shape):
+            continue
+        beyond = shape.difference(floor)
         reach_mm = max((floor.distance(shapely.Point(p)) for p in shapely.get_coordinates(beyond).tolist()), default=0)
         if reach_mm > TOLERANCE_MM:
             out.append((stand, reach_mm, beyond))
@@ -79,12 +86,22 @@ def things_inside_room(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
+_ROOMS: Final = Kept[BaseGeometry](64)
+
+
 def _room(view: View) -> BaseGeometry:
     """Return the floor of the whole room, and what its openings let through."""
-    parts: list[BaseGeometry] = [polygon_of(space.outline).buffer(0.5, join_style="mitre") for space in view.room]
-    through = [d.segment for d in view.room_doorways() if d.opening is not None and d.opening.kind != "skylight"]
+    doors = view.room_doorways()
+    return _ROOMS.get((*view.room, *doors), partial(_floor, view.room, doors))
+
+
+def _floor(spaces: Iterable[Space], doors: Iterable[Doorway]) -> BaseGeometry:
+    parts: list[BaseGeometry] = [polygon_of(space.outline).buffer(0.5, join_style="mitre") for space in spaces]
+    through = [door.segment for door in doors if door.opening is not None and door.opening.kind != "skylight"]
     parts += [segment.reversed().moved(-1.0).strip(_THROUGH_MM + 1.0) for segment in through]
-    return shapely.union_all(parts)
+    floor = shapely.union_all(parts)
+    shapely.prepare(floor)
+    return floor
 
 
 @check(reads=_SOLID)
@@ -101,22 +118,22 @@ def things_overlapping(view: View, rules: Yardstick) -> Iterator[Finding]:
         yield row.not_assessed(space=view.space.id, subjects=(view.space.id,), because="does not apply")
         return
     shapes = [footprint(stand) for stand in stands]
-    tree, clashes = shapely.STRtree(shapes), 0
-    for first, shape in enumerate(shapes):
-        for second in sorted(tree.query(shape, predicate="intersects").tolist()):
-            a, b = stands[first], stands[second]
-            if second <= first or not _share_height(a, b) or _belong(a, b) or _belong(b, a):
-                continue
-            area = overlap_mm2(shape, shapes[second])
-            if area > 0:
-                clashes += 1
-                yield row.finding(
-                    space=view.space.id,
-                    subjects=(a.id, b.id),
-                    measured=Quantity(area, "mm2"),
-                    working=(f"{' and '.join(names(view).of(a.id, b.id))} overlap in plan and in height",),
-                    marks=_areas(shape.intersection(shapes[second])),
-                )
+    pairs, clashes = shapely.STRtree(shapes).query(shapes, predicate="intersects"), 0
+    each_once = pairs[:, pairs[0] < pairs[1]]
+    for first, second in sorted(zip(*each_once.tolist(), strict=True)):
+        a, b = stands[first], stands[second]
+        if not _share_height(a, b) or _belong(a, b) or _belong(b, a):
+            continue
+        area = overlap_mm2(shapes[first], shapes[second])
+        if area > 0:
+            clashes += 1
+            yield row.finding(
+                space=view.space.id,
+                subjects=(a.id, b.id),
+                measured=Quantity(area, "mm2"),
+                working=(f"{' and '.join(names(view).of(a.id, b.id))} overlap in plan and in height",),
+                marks=_areas(shapes[first].intersection(shapes[second])),
+            )
     if not clashes:
         yield row.finding(
             space=view.space.id,
@@ -140,11 +157,14 @@ def _belong(outer: Stand, inner: Stand) -> bool:
         return True
     if inner.thing.kind in _SET_IN_TOPS and outer.thing.kind in _HOLDS:
         return True
-    shape = inner.box.polygon
-    mostly = outer.box.polygon.intersection(shape).area > _COVERED * shape.area
     if outer.thing.kind in _TOPS:
-        return bool(mostly) and inner.thing.top_mm <= outer.thing.top_mm + TOLERANCE_MM
-    return bool(mostly) and outer.thing.kind in _HOLDS and inner.thing.kind in _BUILT_IN
+        return _mostly(outer, inner) and inner.thing.top_mm <= outer.thing.top_mm + TOLERANCE_MM
+    return outer.thing.kind in _HOLDS and inner.thing.kind in _BUILT_IN and _mostly(outer, inner)
+
+
+def _mostly(outer: Stand, inner: Stand) -> bool:
+    shape = inner.box.polygon
+    return shared_mm2(outer.box.polygon, shape) > _COVERED * float(shape.area)
 
 
 def _areas(shapes: BaseGeometry) -> tuple[Mark, ...]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 from typing import Final, Literal
 
+from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
 from enfilade.lengths import TOLERANCE_MM, inches
 from enfilade.project.standing import Stand
@@ -64,7 +66,14 @@ class Unit:
 
     def in_group(self, group: Group) -> float:
         """Return its frontage in one part [mm]."""
-        return sum(layer.frontage_mm for layer in self.layers if layer.group == group)
+        return self._by_group.get(group, 0.0)
+
+    @cached_property
+    def _by_group(self) -> dict[Group, float]:
+        found: dict[Group, float] = {}
+        for layer in self.layers:
+            found[layer.group] = found.get(layer.group, 0.0) + layer.frontage_mm
+        return found
 
 
 def storage_units(view: View, rules: Yardstick) -> list[Unit]:
@@ -72,9 +81,17 @@ def storage_units(view: View, rules: Yardstick) -> list[Unit]:
     key = ("storage units", rules.name, rules.house_rules, "sink" in view.reads)
     if key not in view.memo:
         sinks = view.things("sink") if "sink" in view.reads else []
-        view.memo[key] = [unit_of(stand, sinks, rules) for stand in view.things(*STORAGE)]
+        view.memo[key] = [_kept_unit(stand, sinks, rules) for stand in view.things(*STORAGE)]
     units: list[Unit] = view.memo[key]
     return units
+
+
+_UNITS: Final = Kept[Unit](4096)
+
+
+def _kept_unit(stand: Stand, sinks: Iterable[Stand], rules: Yardstick) -> Unit:
+    near = tuple(sink for sink in sinks if sink.box.polygon.intersects(stand.box.polygon))
+    return _UNITS.get((stand, rules, *near), partial(unit_of, stand, near, rules))
 
 
 def unit_of(stand: Stand, sinks: Iterable[Stand], rules: Yardstick) -> Unit:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -12,9 +12,11 @@ from enfilade.geometry.boxes import Segment
 from enfilade.project.choices import Decision, Finish, Product
 from enfilade.project.doorways import Doorway, doorways, open_edges
 from enfilade.project.people import Brief, Household
+from enfilade.project.placing import SetIn
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand, stands, wall_segments
+from enfilade.project.thing import Thing
 
 __all__ = ["House", "View"]
 
@@ -23,20 +25,86 @@ class House:
     """A project worked out once: where everything stands. What was removed is not there.
 
     Checks do not receive it; they receive a `View` of what they declared.
+
+    Args:
+        project: The declared house.
+        before: The house as it was. What has not moved stays the same object, with all that was worked out from it.
     """
 
-    def __init__(self, project: Project) -> None:
+    def __init__(self, project: Project, before: House | None = None) -> None:
         self.project = project
         self.spaces: dict[str, Space] = {space.id: space for space in project.spaces}
-        self.lines: dict[str, Segment] = wall_segments(project.spaces)
-        standing = stands(project.things, self.lines)
+        rooms = before if before is not None and before.project.spaces is project.spaces else None
+        self.lines: dict[str, Segment] = rooms.lines if rooms else wall_segments(project.spaces)
+        self.rooms: dict[str, frozenset[str]] = rooms.rooms if rooms else open_edges(project.spaces, self.lines)
+        self.doorways: dict[str, tuple[Doorway, ...]] = (
+            rooms.doorways if rooms and rooms.project.openings is project.openings else self._doorways()
+        )
+        self._placed = self._place(before if rooms else None)
         self.by_space: dict[str, list[Stand]] = {name: [] for name in self.spaces}
-        for stand in standing.values():
+        for stand in self._placed.values():
             if stand.thing.state != "removed":
                 self.by_space[stand.thing.space].append(stand)
-        openings = [opening for opening in project.openings if opening.state != "removed"]
-        self.doorways: dict[str, tuple[Doorway, ...]] = doorways(openings, project.spaces, self.lines)
-        self.rooms: dict[str, frozenset[str]] = open_edges(project.spaces, self.lines)
+
+    def _place(self, before: House | None) -> dict[str, Stand]:
+        """Return where each thing stands; of what has not moved since, among the same walls, what stood there."""
+        if before is None:
+            return stands(self.project.things, self.lines)
+        known, by_id = before._placed, self.project.things_by_id
+        moved = {name for name in (*known, *by_id) if name not in known or by_id.get(name) is not known[name].thing}
+        guests: dict[str, list[str]] = {}
+        for thing in by_id.values():
+            if isinstance(thing.place, SetIn):
+                guests.setdefault(thing.place.host, []).append(thing.id)
+        queue = list(moved)
+        while queue:  # What is set in another moves with it.
+            new = [name for name in guests.get(queue.pop(), ()) if name not in moved]
+            moved.update(new)
+            queue += new
+        anew = stands(self._with_hosts(by_id[name] for name in moved if name in by_id), self.lines)
+        return {name: anew[name] if name in moved else known[name] for name in by_id}
+
+    def _with_hosts(self, things: Iterable[Thing]) -> Iterable[Thing]:
+        found: dict[str, Thing] = {}
+        for thing in things:
+            link: Thing | None = thing
+            while link is not None and link.id not in found:
+                found[link.id] = link
+                link = self.project.things_by_id.get(link.place.host) if isinstance(link.place, SetIn) else None
+        return found.values()
+
+    def _doorways(self) -> dict[str, tuple[Doorway, ...]]:
+        openings = [opening for opening in self.project.openings if opening.state != "removed"]
+        return doorways(openings, self.project.spaces, self.lines)
+
+    @cached_property
+    def kinds(self) -> dict[str, list[tuple[str, Stand]]]:
+        """For each space what stands there, with its kind: every check asks for things by kind."""
+        return {space: [(stand.thing.kind, stand) for stand in here] for space, here in self.by_space.items()}
+
+    @cached_property
+    def records(self) -> dict[str, list[tuple[str, tuple[Thing, ...]]]]:
+        """For each space the kind and the record of what stands there; with its hosts, for it moves with them."""
+        return {
+            space: [(kind, (stand.thing, *self._hosts(stand.thing))) for kind, stand in here]
+            for space, here in self.kinds.items()
+        }
+
+    def _hosts(self, thing: Thing) -> Iterator[Thing]:
+        while isinstance(thing.place, SetIn):
+            thing = self.project.things_by_id[thing.place.host]
+            yield thing
+
+    @cached_property
+    def _rooms_in_order(self) -> dict[str, tuple[Space, ...]]:
+        return {
+            name: (space, *(self.spaces[other] for other in sorted(self.rooms[name] - {name})))
+            for name, space in self.spaces.items()
+        }
+
+    def room(self, space: Space) -> tuple[Space, ...]:
+        """Return a space and those that it runs on into without a wall, this one first."""
+        return self._rooms_in_order[space.id]
 
     @cached_property
     def standing(self) -> dict[str, Stand]:
@@ -64,14 +132,18 @@ class View:
     def things(self, *kinds: str) -> list[Stand]:
         """Return what stands in this space of the given kinds (all that are declared, when none is given)."""
         self._may(*kinds)
-        wanted = frozenset(kinds) or self.reads
-        return [stand for stand in self.house.by_space[self.space.id] if stand.thing.kind in wanted]
+        return self._of((self.space,), frozenset(kinds) or self.reads)
 
     def room_things(self, *kinds: str) -> list[Stand]:
         """Return the same for the whole room: this space and those that it runs on into without a wall."""
         self._may(*kinds)
-        wanted = frozenset(kinds) or self.reads
-        return [s for space in self.room for s in self.house.by_space[space.id] if s.thing.kind in wanted]
+        return self._of(self.room, frozenset(kinds) or self.reads)
+
+    def _of(self, spaces: tuple[Space, ...], wanted: frozenset[str]) -> list[Stand]:
+        key = ("things", len(spaces), wanted)  # a space alone, or its whole room
+        if key not in self.memo:
+            self.memo[key] = [s for space in spaces for kind, s in self.house.kinds[space.id] if kind in wanted]
+        return list(self.memo[key])
 
     def house_things(self, *kinds: str) -> list[Stand]:
         """Return the same for the whole house; only a check of the house may ask."""
@@ -87,10 +159,9 @@ class View:
         return self.house.spaces.values()
 
     @property
-    def room(self) -> list[Space]:
+    def room(self) -> tuple[Space, ...]:
         """Return this space and those that it runs on into without a wall, this one first."""
-        others = sorted(self.house.rooms[self.space.id] - {self.space.id})
-        return [self.space, *(self.house.spaces[other] for other in others)]
+        return self.house.room(self.space)
 
     @property
     def walls(self) -> dict[str, Segment]:

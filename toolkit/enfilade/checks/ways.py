@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Final
 
@@ -51,20 +52,23 @@ def _ways(view: View) -> list[Way]:
     if len(doors) < 2:
         return []
     floor = room_floor(view)
-    nets = [WalkNet(floor, BODY_MM), WalkNet(floor)]
+    wide = floor.buffer(1.0)
+    thresholds = [(door.id, _threshold(door, wide)) for door in doors]
+    net, bare = WalkNet(floor, BODY_MM), None
     found = []
-    for a, b in combinations(doors, 2):
-        start, end = _threshold(a, floor), _threshold(b, floor)
-        walk = next((walk for net in nets if (walk := net.walk(start, end)) is not None), None)
+    for (a, start), (b, end) in combinations(thresholds, 2):
+        walk = net.walk(start, end)
+        if walk is None:
+            bare = bare or WalkNet(floor)
+            walk = bare.walk(start, end)
         if walk is not None:
-            found.append(Way(a.id, b.id, walk))
+            found.append(Way(a, b, walk))
     return found
 
 
-def _threshold(door: Doorway, floor: BaseGeometry) -> tuple[float, float]:
-    """Return the middle of the widest part of an opening before which there is floor."""
-    line = LineString([door.segment.a, door.segment.b])
-    free = line.intersection(floor.buffer(1.0))
+def _threshold(door: Doorway, wide: BaseGeometry) -> tuple[float, float]:
+    """Return the middle of the widest part of an opening before which there is floor, a little widened."""
+    free = door.segment.line.intersection(wide)
     parts = [part for part in shapely.get_parts(free) if isinstance(part, LineString) and part.length > 0]
     if not parts:
         return door.segment.midpoint
@@ -75,8 +79,13 @@ def _threshold(door: Doorway, floor: BaseGeometry) -> tuple[float, float]:
 
 def through_length(way: Way, shape: BaseGeometry) -> float:
     """Return how much of a way lies inside a shape [mm]; what runs along its edge is not inside."""
-    core = shape.buffer(-0.5, join_style="mitre")
-    if core.is_empty or len(way.walk.points) < 2:
+    core = _core(shape)
+    steps = [(a, b) for a, b in pairwise(way.walk.points) if a != b]
+    if core.is_empty or not steps:
         return 0.0
-    steps = (LineString([a, b]) for a, b in pairwise(way.walk.points) if a != b)
-    return float(sum(step.intersection(core).length for step in steps))
+    return float(sum(shapely.length(shapely.intersection(shapely.linestrings(steps), core)).tolist()))
+
+
+@lru_cache(maxsize=64)
+def _core(shape: BaseGeometry) -> BaseGeometry:
+    return shape.buffer(-0.5, join_style="mitre")

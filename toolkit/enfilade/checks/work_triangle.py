@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Final
 
+import shapely
+
 from enfilade.checks.cooks import Cook, cooks, holds_food, missing_centres
 from enfilade.checks.floor import FLOOR_KINDS, obstacles
 from enfilade.checks.floor_before import standing_edge
@@ -203,10 +205,13 @@ def legs_through_obstacles(view: View, rules: Yardstick) -> Iterator[Finding]:
     for cook in together:
         for a, b in combinations(cook.centres, 2):
             start, end = (standing_edge(c.stand, found.tops).midpoint for c in (a, b))
+            side = shapely.LineString([start, end])
             others = {
                 name: shape
                 for name, shape in shapes.items()
-                if name not in (a.stand.id, b.stand.id) and not _its_own_run(stands[name], (a, b))
+                if shape.intersects(side)
+                and name not in (a.stand.id, b.stand.id)
+                and not _its_own_run(stands[name], (a, b))
             }
             length = length_inside(start, end, others.values())
             cut = [name for name, shape in others.items() if length_inside(start, end, [shape]) > 1.0]

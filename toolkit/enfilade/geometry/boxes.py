@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import OutOfRange, require_positive
-from enfilade.geometry.points import Point, along, angle_between_deg, distance, dot, minus, turned, unit
+from enfilade.geometry.points import Point, along, angle_between_deg, distance, minus, turned, unit
 
-__all__ = ["Box", "Segment", "box_from_front", "ellipse"]
+__all__ = ["Box", "Segment", "box_from_front", "ellipse", "polygons_of", "shared_mm2"]
 
 
 @dataclass(frozen=True)
@@ -40,6 +40,11 @@ class Segment:
         """Return the length [mm]."""
         return distance(self.a, self.b)
 
+    @cached_property
+    def line(self) -> LineString:
+        """Return the edge as a shape."""
+        return LineString([self.a, self.b])
+
     @property
     def midpoint(self) -> Point:
         """Return the point halfway."""
@@ -58,12 +63,16 @@ class Segment:
 
     def at(self, distance_mm: float, ahead_mm: float = 0.0) -> Point:
         """Return the point so far from the left end, and so far before the edge [mm]."""
-        return along(along(self.a, self.direction, distance_mm), self.outward, ahead_mm)
+        # Written out, and in `place` too: every measure goes through these two.
+        dx, dy = self.direction
+        x, y = self.a[0] + dx * distance_mm, self.a[1] + dy * distance_mm
+        return (x + dy * ahead_mm, y - dx * ahead_mm)
 
     def place(self, point: Point) -> tuple[float, float]:
         """Return how far a point lies along the edge from its left end, and how far before it [mm]."""
-        offset = minus(point, self.a)
-        return dot(offset, self.direction), dot(offset, self.outward)
+        dx, dy = self.direction
+        x, y = point[0] - self.a[0], point[1] - self.a[1]
+        return (x * dx + y * dy, x * dy - y * dx)
 
     def reversed(self) -> Segment:
         """Return the same edge as seen from the other side."""
@@ -82,8 +91,13 @@ class Segment:
     def strip(self, depth_mm: float, from_mm: float | None = None, to_mm: float | None = None) -> Polygon:
         """Return the floor before the edge, `depth_mm` deep, between two distances from its left end [mm]."""
         start = 0.0 if from_mm is None else from_mm
-        end = self.length_mm if to_mm is None else to_mm
-        return Polygon([self.at(start), self.at(start, depth_mm), self.at(end, depth_mm), self.at(end)])
+        return _strip(self, depth_mm, start, self.length_mm if to_mm is None else to_mm)
+
+
+# Strips and shared areas are remembered: from one look at a house to the next, few things move.
+@lru_cache(maxsize=4096)
+def _strip(edge: Segment, depth_mm: float, start: float, end: float) -> Polygon:
+    return Polygon([edge.at(start), edge.at(start, depth_mm), edge.at(end, depth_mm), edge.at(end)])
 
 
 @dataclass(frozen=True)
@@ -180,6 +194,7 @@ def box_from_front(front: Segment, depth_mm: float) -> Box:
     return Box(centre[0], centre[1], front.length_mm, depth_mm, turn_deg)
 
 
+@lru_cache(maxsize=256)
 def ellipse(box: Box, points: int = 128) -> Polygon:
     """Return the ellipse that touches the four edges of a box: a round or oval table.
 
@@ -194,3 +209,13 @@ def ellipse(box: Box, points: int = 128) -> Polygon:
 def polygons_of(shapes: BaseGeometry) -> list[Polygon]:
     """Return the polygons inside any geometry, without what has no area."""
     return [part for part in shapely.get_parts(shapes) if isinstance(part, Polygon) and not part.is_empty]
+
+
+def shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
+    """Return the area that two shapes have in common [mm2]."""
+    return _shared_mm2(a, b) if a.intersects(b) else 0.0
+
+
+@lru_cache(maxsize=4096)
+def _shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
+    return float(a.intersection(b).area)

@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 import shapely
-from shapely import LineString
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import require_positive
 from enfilade.geometry.boxes import Segment
-from enfilade.geometry.fronts import parts_within
-from enfilade.geometry.outlines import opposed
+from enfilade.geometry.outlines import PARALLEL
 from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["ClearAhead", "ClearWidth", "clear_ahead", "clear_strip", "clear_width_between"]
+__all__ = ["ClearAhead", "ClearWidth", "clear_ahead", "clear_ahead_of_each", "clear_strip", "clear_width_between"]
+
+Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -51,8 +54,7 @@ class ClearAhead:
     obstacle_point: Point
 
 
-@dataclass(frozen=True)
-class _Facing:
+class _Facing(NamedTuple):
     """Another front as met from one: between two places along it, at a distance that changes evenly."""
 
     other: int
@@ -91,26 +93,24 @@ def _seen(fronts: Sequence[Segment]) -> list[list[_Facing]]:
     """Return for each front its stretches, each with the nearest front that faces it there."""
     if not fronts:
         return []
-    # All ends at once, in the same arithmetic as `Segment.place`.
-    ends = [np.array([getattr(front, end) for front in fronts]) for end in ("b", "a")]
-    outward = np.array([front.outward for front in fronts])
-    found = []
-    for front in fronts:
-        # Roughly first, so that few pairs are left for the exact question.
-        rough = np.flatnonzero(outward @ np.array(front.outward) < -0.99).tolist()
-        opposite = np.array([j for j in rough if opposed(front, fronts[j])], dtype=int)
-        (left, left_ahead), (right, right_ahead) = (_places(front, end[opposite]) for end in ends)
-        over = np.minimum(front.length_mm, right) - np.maximum(0.0, left) > NOISE_MM
-        before = over & (np.maximum(left_ahead, right_ahead) > NOISE_MM)
-        rows = np.column_stack([left, right, left_ahead, right_ahead])[before].tolist()
-        found.append(_nearest(front, dict(zip(opposite[before].tolist(), rows, strict=True))))
-    return found
+    # Each front (row) against each other one (column) at once, in the arithmetic of `opposed` and `Segment.place`.
+    rows = np.array([(*front.a, *front.direction, *front.outward, front.length_mm) for front in fronts])
+    x0, y0, dx, dy, nx, ny, length = rows.T[:, :, None]
 
+    def placed(points: Sequence[Point]) -> tuple[Floats, Floats]:
+        x, y = np.array(points).T
+        return (x - x0) * dx + (y - y0) * dy, (x - x0) * nx + (y - y0) * ny
 
-def _places(edge: Segment, points: npt.NDArray[np.float64]) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-    x, y = points[:, 0] - edge.a[0], points[:, 1] - edge.a[1]
-    (dx, dy), (nx, ny) = edge.direction, edge.outward
-    return x * dx + y * dy, x * nx + y * ny
+    left, left_ahead = placed([front.b for front in fronts])
+    right, right_ahead = placed([front.a for front in fronts])
+    faces = nx * nx.T + ny * ny.T < -PARALLEL
+    over = np.minimum(length, right) - np.maximum(0.0, left) > NOISE_MM
+    met = faces & over & (np.maximum(left_ahead, right_ahead) > NOISE_MM)
+    facing_it: list[dict[int, list[float]]] = [{} for _ in fronts]
+    places = np.stack([left, right, left_ahead, right_ahead], axis=-1)[met].tolist()
+    for i, j, place in zip(*(half.tolist() for half in np.nonzero(met)), places, strict=True):
+        facing_it[i][j] = place
+    return [_nearest(front, others) for front, others in zip(fronts, facing_it, strict=True)]
 
 
 def _nearest(front: Segment, facing_it: Mapping[int, Sequence[float]]) -> list[_Facing]:
@@ -182,12 +182,39 @@ def clear_ahead(
     Returns:
         The nearest, or None when nothing stands within reach.
     """
+    return clear_ahead_of_each([(edge, ())], obstacles, reach_mm, least_width_mm)[0]
+
+
+def clear_ahead_of_each(
+    edges: Sequence[tuple[Segment, Collection[str]]],
+    obstacles: Mapping[str, BaseGeometry | Segment],
+    reach_mm: float,
+    least_width_mm: float = 0.0,
+) -> list[ClearAhead | None]:
+    """Return the nearest obstacle straight ahead of each of several edges, looked for all at once.
+
+    Args:
+        edges: Each with the ids of the obstacles that do not count for it.
+        obstacles, reach_mm, least_width_mm: As for `clear_ahead`.
+    """
+    require_positive(reach_mm=reach_mm)
+    met = _met([edge for edge, _ in edges], obstacles, reach_mm)
+    return [
+        _nearest_ahead(edge, reach_mm, [one for one in before if one[1] not in passed], least_width_mm)
+        for (edge, passed), before in zip(edges, met, strict=True)
+    ]
+
+
+_Met = tuple[float, str, BaseGeometry]
+"""What reaches into a swath: a distance than which no part of it in there is nearer, its id, its shape."""
+
+
+def _nearest_ahead(edge: Segment, reach_mm: float, met: Sequence[_Met], least_width_mm: float) -> ClearAhead | None:
     nearest: tuple[float, str, float] | None = None
-    swath = _Swath(edge, reach_mm)
-    for least_mm, obstacle_id, shape in swath.met(obstacles):
+    for least_mm, obstacle_id, shape in met:
         if nearest is not None and least_mm > nearest[0] + NOISE_MM:
             break
-        for points in swath.parts(shape):
+        for points in _swath_parts(edge, reach_mm, shape):
             places = [place for place, _ in points]
             if max(places) - min(places) >= max(least_width_mm, 0.0) - NOISE_MM:
                 near = min(ahead for _, ahead in points)
@@ -200,42 +227,79 @@ def clear_ahead(
     return ClearAhead(obstacle_id, near, edge.at(place), edge.at(place, near))
 
 
-class _Swath:
-    """The floor straight ahead of an edge, as wide as the edge."""
+def _met(
+    edges: Sequence[Segment], obstacles: Mapping[str, BaseGeometry | Segment], reach_mm: float
+) -> list[list[_Met]]:
+    """Return for each edge what reaches into the floor straight ahead of it, as wide as the edge; nearest first."""
+    found: list[list[_Met]] = [[] for _ in edges]
+    if not edges or not obstacles:
+        return found
+    names = list(obstacles)
+    shapes = np.array([s.line if isinstance(s, Segment) else s for s in obstacles.values()], dtype=object)
+    areas = np.array([_swath_area(edge, reach_mm) for edge in edges], dtype=object)
+    edge_of, shape_of = np.nonzero(shapely.intersects(areas[:, None], shapes[None]))
+    points, of = shapely.get_coordinates(shapes[shape_of], return_index=True)
+    x, y, nx, ny = np.array([(*edge.a, *edge.outward) for edge in edges])[edge_of[of]].T
+    least = np.full(len(edge_of), np.inf)
+    np.minimum.at(least, of, (points[:, 0] - x) * nx + (points[:, 1] - y) * ny)
+    for ahead, j, i in sorted(zip(least.tolist(), shape_of.tolist(), edge_of.tolist(), strict=True)):
+        found[i].append((ahead, names[j], shapes[j]))
+    return found
 
-    def __init__(self, edge: Segment, reach_mm: float) -> None:
-        require_positive(reach_mm=reach_mm)
-        self.edge = edge
-        # It is drawn in by noise, so that what only touches its sides or the edge is not in it.
-        self._inset = min(1e3 * NOISE_MM, edge.length_mm / 4)
-        self._area = edge.moved(self._inset).strip(reach_mm - self._inset, self._inset, edge.length_mm - self._inset)
 
-    def met(self, obstacles: Mapping[str, BaseGeometry | Segment]) -> list[tuple[float, str, BaseGeometry]]:
-        """Return what reaches into it, with a distance than which no part of it in here is nearer; nearest first."""
-        names = list(obstacles)
-        shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in obstacles.values()]
-        if not names:
-            return []
-        (nx, ny), (x, y) = self.edge.outward, self.edge.a
-        found = []
-        for number in np.flatnonzero(shapely.intersects(self._area, np.array(shapes, dtype=object))).tolist():
-            points = shapely.get_coordinates(shapes[number])
-            found.append((float(((points[:, 0] - x) * nx + (points[:, 1] - y) * ny).min()), number))
-        return [(least, names[number], shapes[number]) for least, number in sorted(found)]
+def _inset_mm(edge: Segment) -> float:
+    """Return by how much a swath is drawn in, so that what only touches its sides or the edge is not in it."""
+    return min(1e3 * NOISE_MM, edge.length_mm / 4)
 
-    def parts(self, shape: BaseGeometry) -> Iterator[list[tuple[float, float]]]:
-        """Yield each part of a shape in here, as places along the edge and distances ahead."""
-        for part in parts_within(self._area, [shape]):
-            points = (self.edge.place((x, y)) for x, y in shapely.get_coordinates(part).tolist())
-            yield [self._without_inset(point) for point in points]
 
-    def _without_inset(self, point: tuple[float, float]) -> tuple[float, float]:
-        place, ahead = point
-        if place <= 2 * self._inset:
+# Swaths and what they meet are remembered: from one look at a house to the next, few edges and shapes move.
+@lru_cache(maxsize=4096)
+def _swath_area(edge: Segment, reach_mm: float) -> Polygon:
+    inset = _inset_mm(edge)
+    area = edge.moved(inset).strip(reach_mm - inset, inset, edge.length_mm - inset)
+    shapely.prepare(area)
+    return area
+
+
+@lru_cache(maxsize=4096)
+def _swath_parts(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
+    """Return each part of a shape in a swath, as places along the edge and distances ahead."""
+    noise = 2 * _inset_mm(edge)
+
+    def without_inset(place: float, ahead: float) -> Point:
+        if place <= noise:
             place = 0.0
-        elif place >= self.edge.length_mm - 2 * self._inset:
-            place = self.edge.length_mm
-        return place, 0.0 if ahead <= 2 * self._inset else ahead
+        elif place >= edge.length_mm - noise:
+            place = edge.length_mm
+        return place, 0.0 if ahead <= noise else ahead
+
+    if (square := _square_part(edge, reach_mm, shape)) is not None:
+        return (tuple(without_inset(*point) for point in square),)
+    parts = shapely.get_parts(shape.intersection(_swath_area(edge, reach_mm))).tolist()
+    return tuple(
+        tuple(without_inset(*edge.place((x, y))) for x, y in shapely.get_coordinates(part).tolist())
+        for part in parts
+        if not part.is_empty
+    )
+
+
+def _square_part(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[Point, ...] | None:
+    """Return what lies in a swath of a rectangle square to its edge, as most things stand: several times as quick.
+
+    None for any other shape, and where it only touches.
+    """
+    corners = [edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()]
+    if len(corners) != 5 or corners[0] != corners[4]:
+        return None
+    (left, *_, right), (near, *_, far) = (sorted(values) for values in zip(*corners, strict=True))
+    if any(min(p - left, right - p) > NOISE_MM or min(a - near, far - a) > NOISE_MM for p, a in corners):
+        return None
+    inset = _inset_mm(edge)
+    left, right = max(left, inset), min(right, edge.length_mm - inset)
+    near, far = max(near, inset), min(far, reach_mm)
+    if right - left <= NOISE_MM or far - near <= NOISE_MM:
+        return None
+    return (left, near), (left, far), (right, far), (right, near)
 
 
 def clear_strip(
@@ -253,14 +317,13 @@ def clear_strip(
         The greatest distance (at most `reach_mm`) and the stretch of the edge, in its middle when there
         is room to spare; None when the edge is shorter than the width.
     """
-    require_positive(width_mm=width_mm)
+    require_positive(width_mm=width_mm, reach_mm=reach_mm)
     if edge.length_mm < width_mm - NOISE_MM:
         return None
-    swath = _Swath(edge, reach_mm)
     met = [
         (min(p for p, _ in points), max(p for p, _ in points), min(a for _, a in points))
-        for _, _, shape in swath.met(obstacles)
-        for points in swath.parts(shape)
+        for _, _, shape in _met([edge], obstacles, reach_mm)[0]
+        for points in _swath_parts(edge, reach_mm, shape)
     ]
     for clear_mm in [reach_mm, *sorted({near for _, _, near in met}, reverse=True)]:
         start, widest = 0.0, (0.0, 0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from enfilade.errors import OutOfRange
@@ -40,6 +41,7 @@ class WallShape:
         return self.right_mm - self.left_mm
 
 
+@lru_cache(maxsize=4096)
 def on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallShape:
     """Return what a thing shows on the elevation of a wall.
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
+from typing import Final
 
 import numpy as np
 import shapely
@@ -15,6 +17,11 @@ from enfilade.lengths import TOLERANCE_MM
 __all__ = ["free_front", "open_spans", "parts_within"]
 
 Span = tuple[float, float]
+
+_FEW: Final = 4
+"""More shapes than this are sifted first, so that those far off do not stand in what is remembered."""
+_REMEMBERED: Final = 4096
+"""Fronts that are remembered with what stands near them: of those of a house, a change touches few."""
 
 
 def free_front(
@@ -33,21 +40,28 @@ def free_front(
     Returns:
         The stretches from left to right.
     """
-    shadows = _shadows(front, list(others), probe_mm)
-    return tuple(front.part(a, b) for a, b in open_spans((0.0, front.length_mm), shadows, shortest_mm))
+    shapes = list(others)
+    if len(shapes) > _FEW:
+        meets = shapely.intersects(_before(front, probe_mm), np.array(shapes, dtype=object)).tolist()
+        shapes = [shape for shape, met in zip(shapes, meets, strict=True) if met]
+    return _left_free(front, tuple(shapes), probe_mm, shortest_mm)
 
 
-def _shadows(front: Segment, others: list[BaseGeometry], probe_mm: float) -> list[Span]:
-    """Return the stretches before which something stands, as distances from the left end [mm]."""
-    if not others:
-        return []
-    # A shape that only touches the edge, or stands proud of it by noise, is not before it.
-    strip = front.moved(TOLERANCE_MM).strip(probe_mm - TOLERANCE_MM)
+@lru_cache(maxsize=_REMEMBERED)
+def _before(front: Segment, probe_mm: float) -> Polygon:
+    # What only touches the edge, or stands proud of it by noise, is not before it.
+    return front.moved(TOLERANCE_MM).strip(probe_mm - TOLERANCE_MM)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _left_free(
+    front: Segment, near: tuple[BaseGeometry, ...], probe_mm: float, shortest_mm: float
+) -> tuple[Segment, ...]:
     spans = []
-    for part in parts_within(strip, others):
+    for part in parts_within(_before(front, probe_mm), list(near)):
         places = [front.place((x, y))[0] for x, y in shapely.get_coordinates(part).tolist()]
         spans.append((min(places), max(places)))
-    return spans
+    return tuple(front.part(a, b) for a, b in open_spans((0.0, front.length_mm), spans, shortest_mm))
 
 
 def parts_within(area: Polygon, shapes: list[BaseGeometry]) -> list[BaseGeometry]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Final
 
-import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -20,7 +20,8 @@ from enfilade.lengths import TOLERANCE_MM
 __all__ = ["area_m2", "check_outline", "free_floor", "opposed", "polygon_of", "shared_edge", "shared_edges", "walls"]
 
 _MITRE: Final = 20.0
-_PARALLEL: Final = math.cos(math.radians(1.0))
+PARALLEL: Final = math.cos(math.radians(1.0))
+"""Edges whose directions have at least this cosine go the same way: within 1 degree."""
 
 
 def check_outline(points: Sequence[Point]) -> None:
@@ -83,6 +84,11 @@ def _refuse_crossing(points: Sequence[Point]) -> None:
 
 def polygon_of(points: Sequence[Point]) -> Polygon:
     """Return the floor inside a checked outline."""
+    return _polygon(tuple(map(tuple, points)))
+
+
+@lru_cache(maxsize=1024)
+def _polygon(points: tuple[Point, ...]) -> Polygon:
     return Polygon(points)
 
 
@@ -113,7 +119,7 @@ def walls(points: Sequence[Point]) -> tuple[Segment, ...]:
 
 def opposed(a: Segment, b: Segment) -> bool:
     """Tell whether two edges face opposite ways, within 1 degree."""
-    return dot(a.outward, b.outward) < -_PARALLEL
+    return dot(a.outward, b.outward) < -PARALLEL
 
 
 def shared_edges(
@@ -166,6 +172,12 @@ def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeome
     # Walls and things are drawn in by half the tolerance first, so that what touches overlaps whatever
     # the noise of turned coordinates; mitred corners then come back exactly, and thin gaps do not.
     inner = floor.buffer(-half, join_style="mitre", mitre_limit=_MITRE)
-    grown = shapely.buffer(np.array(list(obstacles), dtype=object), half, join_style="mitre", mitre_limit=_MITRE)
+    grown = [_grown(shape) for shape in obstacles]
     free = inner.difference(shapely.union_all(grown)).buffer(half, join_style="mitre", mitre_limit=_MITRE)
     return shapely.remove_repeated_points(free, NOISE_MM)
+
+
+@lru_cache(maxsize=4096)
+def _grown(shape: BaseGeometry) -> BaseGeometry:
+    # Remembered: from one look at a house to the next, few things move.
+    return shape.buffer(TOLERANCE_MM / 2, join_style="mitre", mitre_limit=_MITRE)

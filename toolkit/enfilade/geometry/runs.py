@@ -143,8 +143,9 @@ def _pieces(stations: Sequence[Station], obstacles: list[BaseGeometry], probe_mm
     for station in stations:
         if station.host is not None and station.host not in names:
             raise NotFound(f"{station.id} is set in {station.host!r}", expected="a counter that stands in the room")
+    shapes = [(s.id, s.box.polygon) for s in standing]
     for station in standing:
-        others = [s.box.polygon for s in standing if s.id != station.id]
+        others = [shape for name, shape in shapes if name != station.id]
         set_in = [s for s in stations if s.host == station.id and _serves(s, station.front)]
         for free in free_front(station.front, others + obstacles, probe_mm):
             yield from _cut(station, free, set_in)
@@ -194,6 +195,9 @@ def _links(pieces: list[_Raw], join_mm: float) -> dict[int, tuple[int, bool]]:
 def _follows(a: _Raw, b: _Raw, join_mm: float) -> bool | None:
     """Tell how `b` follows `a`: False in line, True round an inside corner, None not at all."""
     front, other = a[1], b[1]
+    # Most pieces are nowhere near each other: further apart than a gap and both depths.
+    if distance(front.b, other.a) > math.sqrt(2) * join_mm + a[2] + b[2]:
+        return None
     turn_deg = angle_between_deg(front.direction, other.direction)
     if abs(turn_deg) <= _STRAIGHT_DEG:
         gap = minus(other.a, front.b)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -171,8 +172,12 @@ def overlap_mm2(a: BaseGeometry, b: BaseGeometry, *, thin_mm: float = TOLERANCE_
         a, b: Footprints or sweeps.
         thin_mm: What is thinner than this is a touch, not an overlap.
     """
-    if not a.intersects(b):
-        return 0.0
+    return _overlap_mm2(a, b, thin_mm) if a.intersects(b) else 0.0
+
+
+@lru_cache(maxsize=4096)
+def _overlap_mm2(a: BaseGeometry, b: BaseGeometry, thin_mm: float) -> float:
+    # Remembered: from one look at a house to the next, few shapes move.
     parts = polygons_of(a.intersection(b))
     return float(sum(part.area for part in parts if not part.buffer(-thin_mm / 2).is_empty))
 
@@ -187,7 +192,11 @@ def clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, direction: Point) 
     Returns:
         0 when they do not overlap. Touching is no overlap.
     """
-    step = unit(direction)
+    return _clearing_shift(moving, fixed, unit(direction))
+
+
+@lru_cache(maxsize=1024)
+def _clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, step: Point) -> float:
     if moving.intersection(fixed).area <= _NO_AREA_MM2:
         return 0.0
     # Overlap can end only where a corner of one comes to an edge of the other.

@@ -6,7 +6,7 @@ import heapq
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -63,15 +63,15 @@ class WalkNet:
         self._wide = self.floor.buffer(_GRAZE_MM, join_style="mitre")
         shapely.prepare(self._wide)
         shapely.prepare(self.floor)
+        self._seen: dict[Point, list[int]] = {}
 
     @cached_property
     def _net(self) -> tuple[Floats, list[list[tuple[int, float]]]]:
         nodes, before, after = _reflex_corners(self.floor)
         neighbours: list[list[tuple[int, float]]] = [[] for _ in nodes]
         if len(nodes) > 1:
-            i, j = np.triu_indices(len(nodes), 1)
-            taut = _bends_round(nodes, before, after, i, j) & _bends_round(nodes, before, after, j, i)
-            i, j = i[taut], j[taut]
+            taut = _bends_round(nodes, before, after)
+            i, j = np.nonzero(np.triu(taut & taut.T, 1))
             clear = self._clear(nodes[i], nodes[j])
             for a, b in zip(i[clear].tolist(), j[clear].tolist(), strict=True):
                 length = math.dist(nodes[a], nodes[b])
@@ -82,6 +82,14 @@ class WalkNet:
     def _clear(self, starts: Floats, ends: Floats) -> npt.NDArray[np.bool_]:
         lines = shapely.linestrings(np.stack([starts, ends], axis=1))
         return np.asarray(shapely.covers(self._wide, lines), dtype=np.bool_)
+
+    def _in_sight(self, point: Point) -> list[int]:
+        """Return the corners to which one can walk straight from a point; a point is asked for with many others."""
+        if point not in self._seen:
+            nodes, _ = self._net
+            seen = np.flatnonzero(self._clear(np.broadcast_to(point, nodes.shape), nodes))
+            self._seen[point] = seen.tolist()
+        return self._seen[point]
 
     def snapped(self, point: Point) -> Point | None:
         """Return the nearest point of the floor, or None when it is too far off."""
@@ -106,8 +114,7 @@ class WalkNet:
         nodes, neighbours = self._net
         if not len(nodes):
             return None
-        first, last = (np.flatnonzero(self._clear(np.broadcast_to(p, nodes.shape), nodes)) for p in (start, end))
-        path = _shortest(nodes, neighbours, start, end, first.tolist(), set(last.tolist()))
+        path = _shortest(nodes, neighbours, start, end, self._in_sight(start), set(self._in_sight(end)))
         if path is None:
             return None
         points = (start, *((float(nodes[i, 0]), float(nodes[i, 1])) for i in path), end)
@@ -139,14 +146,12 @@ def _cross(a: Floats, b: Floats) -> Floats:
     return product
 
 
-def _bends_round(
-    nodes: Floats, before: Floats, after: Floats, i: npt.NDArray[np.intp], j: npt.NDArray[np.intp]
-) -> npt.NDArray[np.bool_]:
-    """Tell which lines from corner i to corner j pass corner i with both its edges on one side."""
-    line = nodes[j] - nodes[i]
-    to_before, to_after = before[i] - nodes[i], after[i] - nodes[i]
-    noise = 1e-6 * np.hypot(*line.T)
-    sides = (_cross(line, to_before), _cross(line, to_after))
+def _bends_round(nodes: Floats, before: Floats, after: Floats) -> npt.NDArray[np.bool_]:
+    """Tell which lines from a corner (row) to another (column) pass the first with both its edges on one side."""
+    x, y = nodes.T
+    line_x, line_y = x - x[:, None], y - y[:, None]
+    noise = 1e-6 * np.sqrt(line_x * line_x + line_y * line_y)
+    sides = [line_x * edge[:, 1:] - line_y * edge[:, :1] for edge in (before - nodes, after - nodes)]
     low, high = np.minimum(*sides), np.maximum(*sides)
     taut: npt.NDArray[np.bool_] = (low >= -noise) | (high <= noise)
     return taut
@@ -198,15 +203,31 @@ def length_inside(a: Point, b: Point, polygons: Iterable[BaseGeometry]) -> float
     What runs along an edge is not inside; what lies in two shapes counts once.
     """
     line = LineString([a, b])
-    near = [shape for shape in polygons if shape.intersects(line)]
-    if not near or a == b:
-        return 0.0
-    body = shapely.union_all(near)
+    near = tuple(shape for shape in polygons if shape.intersects(line))
+    return _length_inside(a, b, near) if near and a != b else 0.0
+
+
+# All three are remembered: from one look at a house to the next, few things move.
+@lru_cache(maxsize=1024)
+def _length_inside(a: Point, b: Point, near: tuple[BaseGeometry, ...]) -> float:
+    line = LineString([a, b])
     # Cut where it meets an edge, then ask at the middle of each part: noise along an edge then decides nothing.
-    # Grown first, so that shapes that touch become one.
-    grown = shapely.union_all([shape.buffer(_GRAZE_MM, join_style="mitre") for shape in near])
-    core = grown.buffer(-1.5 * _GRAZE_MM, join_style="mitre")
-    meetings = shapely.get_coordinates(line.intersection(shapely.boundary(body))).tolist()
+    edge, core = _edge_and_core(near)
+    meetings = shapely.get_coordinates(line.intersection(edge)).tolist()
     places = sorted([0.0, line.length, *(distance(a, (x, y)) for x, y in meetings)])
     inside = ((p, q) for p, q in pairwise(places) if core.intersects(line.interpolate((p + q) / 2)))
     return float(sum(q - p for p, q in inside))
+
+
+@lru_cache(maxsize=1024)
+def _edge_and_core(shapes: tuple[BaseGeometry, ...]) -> tuple[BaseGeometry, BaseGeometry]:
+    """Return the edge of shapes together, and what lies inside them by more than noise."""
+    body = shapely.union_all(shapes)
+    # Grown first, so that shapes that touch become one.
+    grown = shapely.union_all([_grown(shape) for shape in shapes])
+    return shapely.boundary(body), grown.buffer(-1.5 * _GRAZE_MM, join_style="mitre")
+
+
+@lru_cache(maxsize=1024)
+def _grown(shape: BaseGeometry) -> BaseGeometry:
+    return shape.buffer(_GRAZE_MM, join_style="mitre")

@@ -22,14 +22,17 @@ def for_audience(project: Project, audience: Audience) -> Project:
     """Return a copy that holds only what `audience` may be told.
 
     Each field declares its audiences; what is not declared for one goes back to its default, and
-    a record that cannot be told without such a field is left out of its list. For the public and
+    a record that cannot be told without such a field is left out of its list. Scanned plans, which
+    tend to carry names and addresses, are left out with the rest of what is the studio's own. For the public and
     for students, names and addresses that the record knows are replaced inside free text and
     inside ids too. The copy is for telling: `save` refuses it.
     """
     if audience == "studio":
         return project
     decisions = tuple(decision for decision in project.decisions if audience in decision.hear)
-    told = _kept(project.model_copy(update={"decisions": decisions}), audience, _names(project, audience))
+    photographs = tuple(photograph for photograph in project.photographs if photograph.scan is None)
+    heard = project.model_copy(update={"decisions": decisions, "photographs": photographs})
+    told = _kept(heard, audience, _names(project, audience))
     assert isinstance(told, Project)
     if told.name != project.name:
         # The house is called by its address or its people; half a name would read as a riddle.

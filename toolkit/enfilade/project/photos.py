@@ -9,15 +9,17 @@ from typing import Final
 
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.files import fingerprint, locked, read_bytes, write_bytes
+from enfilade.project.pictures.seeming import seeming
 from enfilade.project.project import Project
 
-__all__ = ["FOLDER", "check_photographs", "copy_photographs", "keep_photograph"]
+__all__ = ["FOLDER", "LARGEST_BYTES", "check_photographs", "copy_photographs", "keep_photograph", "picture_form"]
 
 FOLDER: Final = "photos"
 LARGEST_BYTES: Final = 40 * 1024 * 1024
 LARGEST_PIXELS: Final = 60_000_000
 _PIXELS: Final = f"at most {LARGEST_PIXELS // 1_000_000} million pixels"
-_ENDINGS: Final = {"PNG": "png", "JPEG": "jpg", "MPO": "jpg", "WEBP": "webp"}
+_ENDINGS: Final = {"PNG": "png", "JPEG": "jpg", "WEBP": "webp"}
+_FORMS: Final = {"PNG": "PNG", "JPEG": "JPEG", "MPO": "JPEG", "WEBP": "WEBP"}
 """Formats by their library's name; MPO is the JPEG of a telephone that carries a second view behind the first."""
 _READ_FORMATS: Final = ("PNG", "JPEG", "WEBP")
 
@@ -28,9 +30,8 @@ def keep_photograph(folder: Path, data: bytes) -> str:
     Raises:
         Refused: It is no PNG, JPEG or WebP picture, or is larger than a camera makes.
     """
-    if len(data) > LARGEST_BYTES:
-        raise Refused(f"a photograph of {len(data)} bytes", expected=f"at most {LARGEST_BYTES}")
-    name = f"{fingerprint(data)}.{_ending(data, 'photograph')}"
+    form, _, _ = picture_form(data, "the photograph")
+    name = f"{fingerprint(data)}.{_ENDINGS[form]}"
     _refuse_link(folder)
     if not (folder / FOLDER / name).exists():
         with locked(folder):
@@ -45,8 +46,8 @@ def check_photographs(project: Project, folder: Path, file: str) -> None:
         try:
             _refuse_link(folder)
             data = read_bytes(folder / FOLDER / photograph.file, largest=LARGEST_BYTES)
-            ending = _ending(data, photograph.file)
-            if photograph.file != f"{fingerprint(data)}.{ending}":
+            form, _, _ = picture_form(data, photograph.file)
+            if photograph.file != f"{fingerprint(data)}.{_ENDINGS[form]}":
                 raise Refused(f"{photograph.file} holds another picture", expected="the name of its content")
         except EnfiladeError as error:
             expected = error.expected or "a picture in photos/"
@@ -74,19 +75,33 @@ def _refuse_link(folder: Path) -> None:
         raise Refused(f"the photos folder {folder / FOLDER} is a link", expected="a folder inside the project")
 
 
-def _ending(data: bytes, name: str) -> str:
-    """Return the ending for a picture, from its header alone, so that a bomb is never unpacked."""
+def picture_form(data: bytes, name: str) -> tuple[str, int, int]:
+    """Return a picture's format (PNG, JPEG or WEBP), width and height [pixels], from its header alone.
+
+    A bomb is never unpacked for it.
+
+    Args:
+        data: The whole file.
+        name: What to call it in a refusal.
+    Raises:
+        Refused: It is no picture of these formats, or is larger than a camera makes.
+    """
     from PIL import Image
 
+    if len(data) > LARGEST_BYTES:
+        raise Refused(f"{name} has {len(data)} bytes", expected=f"at most {LARGEST_BYTES}")
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # a size of our own is refused below
+            # A size of our own is refused below; what the camera's data says is not for us to judge.
+            warnings.simplefilter("ignore")
             with Image.open(io.BytesIO(data), formats=_READ_FORMATS) as picture:
-                (width, height), kind = picture.size, picture.format or ""
+                (width, height), form = picture.size, picture.format or ""
     except Image.DecompressionBombError as error:
         raise Refused(f"{name} has more pixels than can be shown", expected=_PIXELS) from error
     except Exception as error:  # A decoder can fail in any way on bytes that were made to break it.
-        raise Refused(f"{name} is no picture that can be shown", expected="PNG, JPEG or WebP") from error
+        kind = seeming(data)
+        what = f"{name} is no picture that can be shown" + (f"; it seems to be {kind}" if kind else "")
+        raise Refused(what, expected="PNG, JPEG or WebP", do="save it as JPEG and add that") from error
     if width * height > LARGEST_PIXELS:
         raise Refused(f"{name} is {width} x {height} pixels", expected=_PIXELS)
-    return _ENDINGS[kind]
+    return _FORMS[form], width, height

@@ -6,9 +6,22 @@ from typing import Annotated
 
 from pydantic import Field
 
-from enfilade.project.fields import CLIENT, STUDENT, Day, Id, LongText, Record, Text, told
+from enfilade.project.fields import CLIENT, STUDENT, Day, Id, LongText, Mm, Number, Record, Text, told
 
-__all__ = ["Photograph", "Stop"]
+__all__ = ["Photograph", "Scan", "Stop"]
+
+
+class Scan(Record):
+    """How a scanned plan lies under the house; the studio's own, and shown to nobody else."""
+
+    mm_per_px: Annotated[Number, Field(gt=0, le=10_000)] | None = told(
+        default=None, description="side of a pixel in the house; absent: not set to scale yet"
+    )
+    x_mm: Mm = told(default=0.0, description="where its lower left corner lies")
+    y_mm: Mm = told(default=0.0, description="where its lower left corner lies")
+    turn_deg: Annotated[Number, Field(ge=-360, le=360)] = told(
+        default=0.0, description="its turn about that corner, counter-clockwise"
+    )
 
 
 class Photograph(Record):
@@ -24,6 +37,7 @@ class Photograph(Record):
     things: tuple[Id, ...] = told(CLIENT, default=(), max_length=200)
     decisions: tuple[Id, ...] = told(CLIENT, default=(), max_length=200)
     taken_on: Day | None = told(default=None)
+    scan: Scan | None = told(default=None, description="how it lies under the house, when it is a scanned plan")
 
 
 class Stop(Record):

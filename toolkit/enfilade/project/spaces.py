@@ -71,6 +71,13 @@ class Space(Record):
     dropped: tuple[DroppedCeiling, ...] = told(ALL, default=())
     floor_finish: Id | None = told(ALL, default=None)
     ceiling_finish: Id | None = told(ALL, default=None)
+    measured_to: Literal["finish", "framing"] = told(
+        ALL, default="finish", description="what the tape was held against: finished faces, or bare framing"
+    )
+    lining_mm: Annotated[Mm, Field(ge=0)] = told(
+        ALL, default=0.0, description="thickness taken off each framed wall to get the finished outline"
+    )
+    lining_basis: Basis = told(ALL, default="assumed", description="where the thickness of the lining comes from")
     basis: Basis = told(ALL, default="measured")
     note: LongText = told(default="", description="the studio's own note")
     story: LongText = told(ALL, default="", description="what the room is for, in a sentence or two")

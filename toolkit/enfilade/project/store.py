@@ -19,16 +19,25 @@ from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.writing import project_text
 
-__all__ = ["FILE", "HOUSE_RULES", "kept_states", "load", "save"]
+__all__ = ["DRAFTS", "FILE", "HOUSE_RULES", "keep_state", "kept_states", "load", "project_bytes", "save", "save_bytes",
+           "time_kept"]  # fmt: skip
 
 FILE: Final = "project.json"
 HISTORY: Final = "history"
 HOUSE_RULES: Final = "studio.toml"
 """The file beside a project that holds the studio's stricter values."""
+DRAFTS: Final = "drafts"
+"""The folder beside a project for what was typed and could not be taken or saved yet; loading never looks there."""
 KEPT: Final = 20
 
-_BESIDE: Final = (PHOTOS, "light", HOUSE_RULES)
+_READ: Final = (PHOTOS, "light", HOUSE_RULES)
+_BESIDE: Final = (*_READ, DRAFTS)
 """What may lie in a folder before a project is saved there for the first time."""
+_FRESH_S: Final = 1800.0
+"""States younger than this count as so old when they are thinned [s]: many saves of one sitting must not push out those
+of the days before."""
+_CHECKED: Final[dict[Path, frozenset[tuple[str, tuple[int, ...]]]]] = {}
+"""By folder, the photographs that were checked there, with their size and time: they are named by content."""
 _TIME: Final = "%Y%m%dT%H%M%S.%fZ"
 _KEPT_NAME: Final = re.compile(r"\d{8}T\d{6}\.\d{6}Z-[0-9a-f]{12}\.json")
 
@@ -47,7 +56,7 @@ def load(folder: str | Path) -> Project:
     _refuse_twins(path.parent)
     data = read_bytes(path)
     project = project_from(data, str(path))
-    check_photographs(project, path.parent, str(path))
+    _check_photographs(project, path.parent.resolve(), str(path))
     project._loaded = (str(path.parent.resolve()), fingerprint(data))
     return project
 
@@ -65,8 +74,41 @@ def save(project: Project, folder: str | Path) -> Path:
         BadRecord: Records do not fit together, or could not be read again; nothing was written.
         Refused: The folder cannot be written, or the project is a copy for one audience.
     """
+    return save_bytes(project, project_bytes(project, str(_file(Path(folder)))), folder)
+
+
+def project_bytes(project: Project, file: str = "project") -> bytes:
+    """Return what `project.json` is to hold, after reading it back: what could not be loaded again is never written.
+
+    Raises:
+        BadRecord: Records do not fit together, or could not be read again.
+        Refused: The project is a copy for one audience.
+    """
+    if project._told_to is not None:
+        raise Refused(
+            f"this is the copy for one audience ({project._told_to}), from which facts were left out",
+            expected="the whole project",
+            do="save the project that it was made from",
+        )
+    try:
+        data = project_text(project).encode("utf-8")
+    except (PydanticSerializationError, ValueError) as error:
+        raise BadRecord(file, [Fault("top", f"the project cannot be written ({error})", "valid records")]) from error
+    project_from(data, file)
+    return data
+
+
+def save_bytes(project: Project, data: bytes, folder: str | Path) -> Path:
+    """Write a project as `save` does, whose bytes are at hand already.
+
+    Args:
+        project: What to write.
+        data: What `project_bytes` made of it.
+        folder: Where; made when it does not exist.
+    Raises:
+        Conflict, BadRecord, Refused: As for `save`.
+    """
     path = _file(Path(folder))
-    data = _bytes_of(project, str(path))
     home, known = project._loaded or ("", "")
     try:
         target = path.parent.resolve()
@@ -84,7 +126,7 @@ def save(project: Project, folder: str | Path) -> Path:
             copy_photographs(project, project.folder, target)
         if home and home != str(target):
             _copy_house_rules(Path(home), target)
-        check_photographs(project, target, str(path))
+        _check_photographs(project, target, str(path))
         if standing != data:
             if standing is not None:
                 _keep(target, standing)
@@ -93,6 +135,24 @@ def save(project: Project, folder: str | Path) -> Path:
     project._loaded = (str(target), fingerprint(data))
     project._photos_from = None  # They lie in the folder now.
     return path
+
+
+def keep_state(folder: str | Path, data: bytes) -> None:
+    """Put a state that will not be saved among the earlier states, so that it can be gone back to.
+
+    Args:
+        folder: Of the project.
+        data: What its `project.json` would hold.
+    Raises:
+        Conflict: Another process holds the folder's lock.
+        Refused: The folder cannot be written.
+    """
+    target = Path(folder)
+    if (target / HISTORY).is_symlink():
+        raise Refused(f"{target / HISTORY} is a link", expected="a folder inside the project")
+    with locked(target):
+        _keep(target, data)
+        _thin(target)
 
 
 def kept_states(folder: str | Path) -> tuple[Path, ...]:
@@ -110,22 +170,6 @@ def _is_folder(path: Path) -> bool:
         return path.is_dir()
     except (OSError, ValueError):
         return False  # Whoever opens it will be told why.
-
-
-def _bytes_of(project: Project, file: str) -> bytes:
-    """Return the file's bytes, after reading them back: what could not be loaded again is never written."""
-    if project._told_to is not None:
-        raise Refused(
-            f"this is the copy for one audience ({project._told_to}), from which facts were left out",
-            expected="the whole project",
-            do="save the project that it was made from",
-        )
-    try:
-        data = project_text(project).encode("utf-8")
-    except (PydanticSerializationError, ValueError) as error:
-        raise BadRecord(file, [Fault("top", f"the project cannot be written ({error})", "valid records")]) from error
-    project_from(data, file)
-    return data
 
 
 def _standing(folder: Path, known: str) -> bytes | None:
@@ -151,6 +195,26 @@ def _standing(folder: Path, known: str) -> bytes | None:
     return standing
 
 
+def _check_photographs(project: Project, folder: Path, file: str) -> None:
+    """Check the photographs in a folder, once for as long as the same files stand there.
+
+    A project is saved after each change, and its photographs may be hundreds of megabytes.
+    """
+    known = _CHECKED.get(folder, frozenset())
+    seen = frozenset((one.file, _stamp(folder / PHOTOS / one.file)) for one in project.photographs)
+    if not seen <= known or (folder / PHOTOS).is_symlink():
+        check_photographs(project, folder, file)
+        _CHECKED[folder] = seen
+
+
+def _stamp(path: Path) -> tuple[int, ...]:
+    try:
+        about = path.lstat()
+    except OSError:
+        return ()  # It is missing, as the check will say.
+    return about.st_size, about.st_mtime_ns, about.st_ino, about.st_mode
+
+
 def _copy_house_rules(source: Path, target: Path) -> None:
     """Bring the house rules along to another folder, where none lie yet; they tell how the house is judged."""
     if not os.path.lexists(target / HOUSE_RULES):
@@ -166,11 +230,12 @@ def _keep(folder: Path, data: bytes) -> None:
         if kept[0].stem.endswith(content):
             return  # The disk filled up after it was kept the last time.
         # A clock that was set back must not put the newest state behind older ones.
-        now = max(now, _time_of(kept[0]) + dt.timedelta(microseconds=1))
+        now = max(now, time_kept(kept[0]) + dt.timedelta(microseconds=1))
     write_bytes(folder / HISTORY / f"{now.strftime(_TIME)}-{content}.json", data)
 
 
-def _time_of(kept: Path) -> dt.datetime:
+def time_kept(kept: Path) -> dt.datetime:
+    """Return when a state of `kept_states` was replaced by the next one [UTC]."""
     return dt.datetime.strptime(kept.name.split("-")[0], _TIME).replace(tzinfo=dt.UTC)
 
 
@@ -184,18 +249,18 @@ def _thin(folder: Path) -> None:
 
 def _most_crowded(kept: list[Path]) -> Path:
     """Return the state whose loss leaves the smallest gap for its age; the newest and oldest stay."""
-    times = [_time_of(path).timestamp() for path in kept]
+    times = [time_kept(path).timestamp() for path in kept]
     newest = times[0]
 
     def gap(index: int) -> float:
-        return (times[index - 1] - times[index + 1]) / (newest - times[index] + 1e-6)
+        return (times[index - 1] - times[index + 1]) / (newest - times[index] + _FRESH_S)
 
     return kept[min(range(1, len(kept) - 1), key=gap)]
 
 
 def _refuse_twins(folder: Path) -> None:
     """Refuse names that differ by case alone from those we read: on another machine they would be one file."""
-    ours = (FILE, HISTORY, *_BESIDE)
+    ours = (FILE, HISTORY, *_READ)
     for entry in _entries(folder):
         if entry not in ours and entry.lower() in ours:
             what = f"differs from {entry.lower()!r} by case alone"

@@ -12,6 +12,7 @@ from enfilade.drawings.scene import elevation_scene, plan_scene
 from enfilade.drawings.svg import svg_sheet
 from enfilade.findings import Finding
 from enfilade.geometry.outlines import area_m2
+from enfilade.lengths import System, show_size
 from enfilade.project.placing import AgainstWall
 from enfilade.project.spaces import Space
 from enfilade.quantities import Quantity, show_quantity
@@ -84,11 +85,14 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
     )
 
 
-def _size(space: Space, system: str) -> str:
-    area = show_quantity(Quantity(area_m2(space.outline), "m2"), system)  # type: ignore[arg-type]
-    if space.ceiling_mm is None:
-        return area
-    return f"{area}, ceiling {show_quantity(Quantity(space.ceiling_mm, 'mm'), system)}"  # type: ignore[arg-type]
+def _size(space: Space, system: System) -> str:
+    words = [show_quantity(Quantity(area_m2(space.outline), "m2"), system)]
+    if space.ceiling_mm is not None:
+        words.append(f"ceiling {show_quantity(Quantity(space.ceiling_mm, 'mm'), system)}")
+    if space.measured_to == "framing":
+        lining = show_size(space.lining_mm, system)
+        words.append("measured to framing" + (f", less {lining} lining" if space.lining_mm else ""))
+    return ", ".join(words)
 
 
 def _elevations(

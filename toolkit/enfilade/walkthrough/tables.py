@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from enfilade.checks.sentences import field_words
 from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
-from enfilade.lengths import System, show_length
+from enfilade.lengths import System, show_length, show_size
 from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
@@ -155,6 +155,9 @@ def _assumed(project: Project) -> Iterator[Row]:
     for space in project.spaces:
         if space.basis == "assumed":
             yield space.name, space.name, "outline and ceiling", "as drawn"
+        if space.measured_to == "framing" and space.lining_basis == "assumed":
+            lining = show_size(space.lining_mm, system)
+            yield space.name, space.name, "lining taken off the framing", lining
     for opening in project.openings:
         if opening.basis == "assumed":
             size = f"{show_length(opening.width_mm, system)} x {show_length(opening.height_mm, system)}"

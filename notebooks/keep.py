@@ -1,0 +1,19 @@
+# ---
+# jupyter:
+#   jupytext:
+#     text_representation:
+#       extension: .py
+#       format_name: percent
+#   kernelspec:
+#     display_name: Python 3
+#     name: python3
+# ---
+
+# %% [markdown]
+# # Keep
+# Every earlier state that is kept of this house: look back, compare, take one up again.
+
+# %%
+from enfilade.capture import open_page
+
+open_page("keep")

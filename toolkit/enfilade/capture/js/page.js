@@ -1,0 +1,93 @@
+import { h, listen, morph } from "./dom.js";
+import { messenger } from "./messages.js";
+import { VIEWS } from "./views.js";
+
+let pages = 0;
+
+// An id may hold no spaces, and must tell apart what it was made from.
+const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.codePointAt(0).toString(36)}`);
+
+/** Show the page: one section a part, in the order that its notebook asks for. */
+export function render({ model, el }) {
+  const page = `p${++pages}`;
+  const spoken = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
+  const root = h("div", { class: "enfilade", lang: "en" });
+  el.append(root);
+  const lost = h("p", { class: "trouble lost", role: "alert", hidden: true });
+  root.append(spoken, lost);
+  listen(root);
+  const say = (words) => {
+    spoken.textContent = "";
+    if (words) setTimeout(() => (spoken.textContent = words), 30); // the same words twice are heard twice
+  };
+  const silence = (silent) => {
+    lost.hidden = !silent;
+    if (!silent) return;
+    lost.textContent =
+      "Nobody answers: the program behind this page has stopped, or is busy. What is already saved stays saved, and what " +
+      "you type now is kept in this browser. Load the page again to go on.";
+  };
+  const mail = messenger(model, say, silence);
+  const shown = new Map();
+  const locals = {};
+
+  const show = (name) => {
+    const place = shown.get(name);
+    const state = model.get(name);
+    if (!place || !VIEWS[name] || !state || !Object.keys(state).length) return place && place.replaceChildren();
+    const tools = {
+      send: mail.send,
+      set: mail.set,
+      say,
+      model,
+      units: model.get("units"),
+      local: (locals[name] ??= {}),
+      redraw: () => show(name),
+      later: mail.later,
+      id: (text) => `${page}-${name}-${plainId(text)}`,
+    };
+    let fresh;
+    try {
+      fresh = state.trouble ? h("p", { class: "trouble" }, state.trouble) : VIEWS[name](state, tools);
+    } catch (error) {
+      console.error(error);
+      fresh = h("p", { class: "trouble" }, `This part of the page cannot be shown (${error.message}). Nothing is lost.`);
+    }
+    if (place.firstChild) morph(place.firstChild, fresh);
+    else place.append(fresh);
+  };
+
+  const arrange = () => {
+    root.className = `enfilade ${model.get("started") ? `acting-${model.get("act")}` : "starting"}`;
+    const wanted = model.get("started") ? model.get("sections") : ["start"];
+    for (const [name, place] of shown) {
+      if (!wanted.includes(name)) {
+        place.remove();
+        shown.delete(name);
+      }
+    }
+    for (const name of wanted) {
+      if (!shown.has(name)) shown.set(name, h("div", { class: `part ${name}` }));
+      root.append(shown.get(name));
+      show(name);
+    }
+  };
+  const heard = Object.keys(VIEWS).map((name) => [`change:${name}`, () => show(name)]);
+  heard.push(["change:sections change:started", arrange], ["change:units", arrange]);
+  for (const [event, handler] of heard) model.on(event, handler);
+  arrange();
+  mail.restore();
+
+  const looking = setInterval(() => {
+    if (!document.hidden && model.get("started")) mail.look();
+  }, 2000);
+  const flush = () => mail.flush();
+  window.addEventListener("pagehide", flush);
+  return () => {
+    mail.flush();
+    mail.close();
+    clearInterval(looking);
+    window.removeEventListener("pagehide", flush);
+    for (const [event, handler] of heard) model.off(event, handler);
+  };
+}

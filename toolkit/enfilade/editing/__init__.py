@@ -1,0 +1,1 @@
+"""Changes to the house, as pure functions: project in, project out."""
