@@ -60,6 +60,10 @@ def _with(project: Project, name: str, id: str, **update: Any) -> Project:
     return project.with_records(**{name: records})
 
 
+def _without(project: Project, id: str) -> Project:
+    return project.with_records(things=[one for one in project.things if one.id != id])
+
+
 def _add(project: Project, id: str, value: int) -> Project:
     if id in project.things_by_id:
         return project
@@ -104,16 +108,18 @@ def _bases(project: Project, id: str, value: None) -> Project:
 
 
 _DOES: dict[str, Callable[[Project, str, Any], Project]] = {
-    "width": lambda project, id, value: _with(project, "things", id, width_mm=500.0 + value),
-    "note": lambda project, id, value: _with(project, "things", id, note=f"Note {value}"),
+    "width": lambda project, name, value: _with(project, "things", name, width_mm=500.0 + value),
+    "note": lambda project, name, value: _with(project, "things", name, note=f"Note {value}"),
     "move": _move,
-    "take away": lambda project, id, _: project.with_records(things=[one for one in project.things if one.id != id]),
+    "take away": lambda project, name, _: project.with_records(
+        things=[one for one in project.things if one.id != name]
+    ),
     "add": _add,
-    "reason": lambda project, id, value: _with(project, "decisions", id, reason=f"Because of {value}."),
+    "reason": lambda project, name, value: _with(project, "decisions", name, reason=f"Because of {value}."),
     "cost": _cost,
     "decision": _decision,
     "wall": _wall,
-    "turn round": lambda project, id, _: project.with_records(**{id: getattr(project, id)[::-1]}),
+    "turn round": lambda project, name, _: project.with_records(**{name: getattr(project, name)[::-1]}),
     "address": lambda project, _, value: project.model_copy(
         update={"client": project.client.model_copy(update={"address": f"{value} Mudflat Row"})}
     ),

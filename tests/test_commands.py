@@ -41,6 +41,25 @@ def test_demo_leaves_a_project_that_is_there_and_makes_its_page_anew(tmp_path: P
     assert "Renamed by its owner" in (out / "walkthrough.html").read_text("utf-8")
 
 
+def test_open_refuses_what_cannot_be_opened_before_anything_is_started(
+    demo_folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "other").mkdir()
+    (tmp_path / "other" / "letter.txt").write_text("x", "utf-8")
+    for arguments in (["other"], ["other/letter.txt"], ["--lab"]):
+        assert main(["open", "--no-browser", *(a if a.startswith("-") else str(tmp_path / a) for a in arguments)]) == 2
+        printed, told = capsys.readouterr()
+        assert printed == ""
+        assert "; expected " in told
+        assert "starting" not in told
+    (demo_folder / "project.json").write_text('{"format": 1, "id": "A", "name": "A"}', "utf-8")
+    assert main(["open", str(demo_folder), "--no-browser"]) == 2
+    printed, told = capsys.readouterr()
+    assert printed == ""
+    assert f"{demo_folder / 'project.json'}: id: " in told
+    assert not demo_folder.with_name("demo-notebooks").exists()
+
+
 def test_check_prints_findings_as_json_and_exits_with_one(
     demo_folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -137,7 +156,7 @@ def test_help_speaks_of_every_command(capsys: pytest.CaptureFixture[str]) -> Non
         main(["--help"])
     assert stopped.value.code == 0
     text = capsys.readouterr().out
-    assert all(name in text for name in ("demo", "check", "tell", "schema", "selftest"))
+    assert all(name in text for name in ("demo", "open", "check", "tell", "schema", "selftest"))
 
 
 def test_a_bad_idea_loads_and_is_found(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -58,6 +58,10 @@ from enfilade.resources import shipped
 for place in (enfilade.__file__, *(str(shipped(name)) for name in ("templates", "assets", "notebooks"))):
     assert place.startswith({str(home)!r}), place
 assert shipped("notebooks", "check.py").read_text("utf-8").startswith("# ---")
+assert shipped("templates", "pages", "index.html.j2").is_file()
+from enfilade.capture.es_modules import joined, styles
+assert "render" in joined("page.js", "render")
+assert "Enfilade Text" in styles()
 assert main(["selftest"]) == 0
 raise SystemExit(main(["demo", "--out", "made"]))
 """
@@ -71,10 +75,22 @@ raise SystemExit(main(["demo", "--out", "made"]))
 @pytest.mark.wheel
 def test_wheel_holds_what_is_shipped(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
-    for part in ("templates/walkthrough/index.html.j2", "assets/fonts/OFL.txt", "notebooks/check.py"):
+    for part in (
+        "templates/walkthrough/index.html.j2",
+        "templates/pages/index.html.j2",
+        "templates/pages/sheet.css",
+        "assets/fonts/OFL.txt",
+        "notebooks/check.py",
+        "notebooks/by-hand.py",
+    ):
         assert f"enfilade/shipped/{part}" in names
     assert "enfilade/standards/data/kitchen-guidelines.toml" in names
     assert "enfilade/project/demo_house/project.json" in names
+    beside = {path.name for path in (ROOT / "toolkit" / "enfilade" / "capture" / "js").iterdir()}
+    assert {"page.js", "page.css", "start.js"} <= beside
+    assert {f"enfilade/capture/js/{name}" for name in beside} <= set(names)
+    data = (ROOT / "toolkit" / "enfilade").rglob("*.toml")
+    assert {path.relative_to(ROOT / "toolkit").as_posix() for path in data} <= set(names)
     assert not [name for name in names if "__pycache__" in name or ".ipynb_checkpoints" in name]
 
 

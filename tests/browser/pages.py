@@ -82,7 +82,12 @@ def another_home(folder: Path) -> dict[str, str]:
 
 @contextlib.contextmanager
 def open_pages(
-    project_folder: Path | None, *, home: Path, lab: bool = False, environment: dict[str, str] | None = None
+    project_folder: Path | None,
+    *,
+    home: Path,
+    lab: bool = False,
+    browser: bool = False,
+    environment: dict[str, str] | None = None,
 ) -> Iterator[OpenPages]:
     """Run `enfilade open` on a folder, yield it once it has written its address, and end it.
 
@@ -90,9 +95,11 @@ def open_pages(
         project_folder: A project's folder, a new one, or None for none.
         home: An empty folder that stands for the user's home.
         lab: Whether JupyterLab is opened in place of the pages.
+        browser: Whether it may open a browser of its own.
         environment: Variables beside those of `another_home`.
     """
-    arguments = [*([str(project_folder)] if project_folder else []), "--no-browser", *(["--lab"] if lab else [])]
+    arguments = [str(project_folder)] if project_folder else []
+    arguments += [*([] if browser else ["--no-browser"]), *(["--lab"] if lab else [])]
     home.mkdir(parents=True, exist_ok=True)
     process = subprocess.Popen(
         [sys.executable, "-m", "enfilade", "open", *arguments],

@@ -146,6 +146,19 @@ def test_a_project_is_opened_by_its_folder_or_its_file(home: Path) -> None:
     assert Desk.open(str(home)).project == base_house()
 
 
+def test_a_page_that_is_made_anew_in_one_process_finds_its_desk_again(home: Path) -> None:
+    desk = Desk.at(home)
+    desk.change("wider", with_width(desk.project, 900.0))
+    again = Desk.at(str(home))
+    assert again is desk
+    assert (again.undo_words, again.others) == ("wider", 0)
+    desk.close()
+    del desk, again
+    other = Desk.at(home)
+    assert other.undo_words == ""
+    assert other.project.thing("table").width_mm == 900.0
+
+
 def test_looking_costs_little_and_changes_nothing_while_nothing_happens(home: Path) -> None:
     desk = Desk.open(home)
     heard: list[int] = []

@@ -15,9 +15,11 @@ from pathlib import Path
 import pytest
 
 from edits import base_house
+from enfilade import files
 from enfilade.capture import side_places as places
 from enfilade.capture.desk import Desk
 from enfilade.errors import Refused
+from enfilade.project import store
 from enfilade.project.project import Project
 from enfilade.project.store import kept_states, load, save
 from project_folders import as_nobody, folder_state
@@ -27,7 +29,7 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="needs fork, signals and
 
 @pytest.fixture
 def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("ENFILADE_DATA", str(tmp_path / "data"))
     monkeypatch.setattr(places.tempfile, "gettempdir", lambda: str(tmp_path / "temp"))
     folder = tmp_path / "house"
     save(base_house().model_copy(), folder)
@@ -51,8 +53,9 @@ from pathlib import Path
 from enfilade.capture.desk import Desk
 desk = Desk.open(Path(sys.argv[1]))
 for number in range(30):
-    things = [one.model_copy(update={"note": f"Note {number}"}) if one.id == "table" else one for one in desk.project.things]
-    desk.change(f"note {number}", desk.project.with_records(things=things))
+    house = desk.project
+    things = [one.model_copy(update={"note": f"Note {number}"}) if one.id == "table" else one for one in house.things]
+    desk.change(f"note {number}", house.with_records(things=things))
     desk.drafts.keep(("things", "lamp", "note"), f"typed {number}")
     print(number, flush=True)
 """
@@ -149,7 +152,7 @@ def test_on_a_full_disk_the_work_is_kept_elsewhere_until_there_is_room(home: Pat
     assert desk.saved.trouble
     assert desk.saved.words == "Not saved: the disk is full."
     assert "Make room" in desk.saved.do
-    kept = home.parent / "data" / "enfilade" / "unsaved"
+    kept = home.parent / "data" / "unsaved"
     assert str(kept) in desk.saved.do
     assert (folder / "project.json").read_bytes() == before
     (version,) = (path for path in kept.rglob("*.json") if "while it was full" in path.read_text())
@@ -195,6 +198,19 @@ def test_where_nothing_can_be_written_the_window_keeps_it_and_says_so(
     assert not desk.saved.trouble
 
 
+def test_a_folder_that_another_window_holds_is_tried_again(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    desk = Desk.open(home)
+    monkeypatch.setattr(store, "locked", lambda folder: files.locked(folder, wait_s=0.05))
+    with files.locked(home):
+        desk.change("noted", with_note(desk.project, "meanwhile"))
+        assert desk.saved.words == "Not saved yet: another window holds the project's folder."
+        assert "tried again by itself" in desk.saved.do
+        assert desk.question is None
+    desk.look()
+    assert not desk.saved.trouble
+    assert note(home) == "meanwhile"
+
+
 # A folder that may not be written
 
 
@@ -210,7 +226,7 @@ def test_a_folder_that_may_not_be_written() -> None:
         data.chmod(0o777)
 
         def tried() -> str:
-            os.environ["XDG_DATA_HOME"] = str(data)
+            os.environ["ENFILADE_DATA"] = str(data)
             desk = Desk.open(folder)
             desk.change("noted", with_note(desk.project, "by nobody"))
             desk.drafts.keep(("things", "lamp", "note"), "half typed")
@@ -225,7 +241,7 @@ def test_a_folder_that_may_not_be_written() -> None:
 
         told = as_nobody(tried)
         assert f"Not saved: the folder {folder} may not be written." in told
-        assert f"Meanwhile your work is kept in {data}/enfilade/unsaved/house-" in told
+        assert f"Meanwhile your work is kept in {data}/unsaved/house-" in told
         assert "('Table (note)',)" in told
         assert "| half typed |" in told
         assert folder_state(folder) == before

@@ -32,7 +32,9 @@ def seen(project: Project, id: str) -> dict[str, tuple[float, str] | None]:
 def kitchen(*more: dict[str, Any], **extra: Any) -> Project:
     """Return a kitchen of 15 x 12 ft: a run along the north wall, a range at its west end, an island before it."""
     spaces = [room(180, 144)]
-    spaces[0]["walls"] = [{"id": f"kitchen-{name}", "name": f"{name} wall"} for name in ("south", "east", "north", "west")]
+    spaces[0]["walls"] = [
+        {"id": f"kitchen-{name}", "name": f"{name} wall"} for name in ("south", "east", "north", "west")
+    ]
     things = [
         thing("base cabinet", "base", 60, 24, on_wall("kitchen-north", 30)),
         thing("counter", "top", 60, 25, on_wall("kitchen-north", 30), name="river counter"),
@@ -48,7 +50,8 @@ def kitchen(*more: dict[str, Any], **extra: Any) -> Project:
 def test_an_island_sees_counter_range_and_walls() -> None:
     # North: wall at 144, counter 25 deep: 119; the island's front stands at 78. East and west 60 in, south 42 in.
     assert seen(kitchen(), "island") == {
-        "front": (41, "river counter"), "back": (42, "south wall"), "left": (60, "east wall"), "right": (60, "west wall"),
+        "front": (41, "river counter"), "back": (42, "south wall"),
+        "left": (60, "east wall"), "right": (60, "west wall"),
     }  # fmt: skip
     assert clear_words(kitchen(), "island") == (
         'Island: 41" to the river counter in front, 42" to the south wall behind, 60" to the east wall to its left, '
@@ -173,6 +176,16 @@ def test_an_opening_sees_its_neighbours_along_the_wall() -> None:
         'In the south wall, 6\' 8" from its left end. Clear: 24" to the door to its left, '
         '60" to the right end of the south wall to its right.'
     )
+
+
+def test_an_opening_is_seen_from_either_room() -> None:
+    rooms = [room(144, 144), room(100, 144, id="hall", at=(149, 0))]
+    project = house(spaces=rooms, openings=[door("way", "kitchen-east", 20, 36, beyond="hall-west")])
+    # What is left from the kitchen is right from the hall.
+    for space, left, right in (("kitchen", 20, 88), ("hall", 88, 20), (None, 20, 88)):
+        found = clear_widths_round(project, "way", space)
+        widths = [to_inches(one.distance_mm) if one else None for one in (found["left"], found["right"])]
+        assert widths == [pytest.approx(left), pytest.approx(right)]
 
 
 def test_words_say_where_a_thing_stands() -> None:

@@ -41,8 +41,17 @@ def test_every_kind_has_a_likely_size(kind: str, what: str, system: Literal["us"
         "width_mm": size.width_mm, "depth_mm": size.depth_mm, "bottom_mm": size.bottom_mm, "top_mm": size.top_mm,
         **MORE.get(kind, {}), **({"what": what} if what else {}),
     }  # fmt: skip
-    window = {"id": "window", "kind": "window", "wall": "kitchen-north", "offset_mm": 0, "width_mm": 900, "height_mm": 900}
-    sized = [f for f in check(house([thing], spaces=[room(240, 240, ceiling=None)], openings=[window])) if f.rule == "R7"]
+    window = {
+        "id": "window",
+        "kind": "window",
+        "wall": "kitchen-north",
+        "offset_mm": 0,
+        "width_mm": 900,
+        "height_mm": 900,
+    }
+    sized = [
+        f for f in check(house([thing], spaces=[room(240, 240, ceiling=None)], openings=[window])) if f.rule == "R7"
+    ]
     assert sized
     assert all(f.verdict == "met" for f in sized), [f.working for f in sized]
     assert size.source

@@ -34,6 +34,7 @@ def places(these: list[Edit]) -> set[Place]:
 
 
 @given(MANY)
+@settings(deadline=None)
 def test_what_one_side_did_alone_is_taken_whole(these: list[Edit]) -> None:
     base, new = base_house(), after(these)
     for known in (base, apart(base)):
@@ -49,6 +50,7 @@ def test_what_one_side_did_alone_is_taken_whole(these: list[Edit]) -> None:
 
 
 @given(MANY, MANY)
+@settings(deadline=None)
 def test_a_merge_can_be_saved_and_loses_no_record(here: list[Edit], there: list[Edit]) -> None:
     base, mine, theirs = base_house(), after(here), apart(after(there))
     result = merged(base, mine, theirs)
@@ -64,6 +66,7 @@ def test_a_merge_can_be_saved_and_loses_no_record(here: list[Edit], there: list[
 
 
 @given(MANY, MANY)
+@settings(deadline=None)
 def test_edits_of_different_places_commute(here: list[Edit], there: list[Edit]) -> None:
     one, other = merged(base_house(), after(here), after(there)), merged(base_house(), after(there), after(here))
     assert {clash.place for clash in one.clashes} == {clash.place for clash in other.clashes}
@@ -76,6 +79,7 @@ def test_edits_of_different_places_commute(here: list[Edit], there: list[Edit]) 
 
 
 @given(MANY, MANY)
+@settings(deadline=None)
 def test_all_clashes_answered_for_one_side_leave_none(here: list[Edit], there: list[Edit]) -> None:
     base, mine, theirs = base_house(), after(here), after(there)
     for side in ("mine", "theirs"):
@@ -90,7 +94,7 @@ def test_all_clashes_answered_for_one_side_leave_none(here: list[Edit], there: l
 
 
 @given(MANY)
-@settings(max_examples=30)
+@settings(deadline=None, max_examples=30)
 def test_what_is_equal_stays_the_same_object(these: list[Edit]) -> None:
     base, theirs = base_house(), apart(after(these))
     result = merged(apart(base), base, theirs).project

@@ -72,7 +72,7 @@ def test_a_free_thing_goes_where_the_hand_puts_it_on_a_step_and_the_rest_stays_t
     assert place(coarse, "island") == place(after, "island")
     same = {id for id in before.things_by_id if after.thing(id) is before.thing(id)}
     assert same == {"top", "sink", "range", "prep"}
-    assert after.openings is before.openings or after.openings == before.openings
+    assert after.openings is before.openings
 
 
 def test_what_belongs_to_a_thing_comes_along() -> None:
@@ -93,7 +93,8 @@ def test_a_thing_takes_the_room_in_which_its_middle_stands_with_what_is_set_in_i
     after = moved(two_rooms(), "island", **at(235, 72), turn_deg=90)
     assert {after.thing(id).space for id in ("island", "prep", "stool")} == {"hall"}
     back = moved(after, "island", **at(90, 60), turn_deg=180)
-    assert back == two_rooms() or {back.thing(id).space for id in ("island", "prep", "stool")} == {"kitchen"}
+    assert {back.thing(id).space for id in ("island", "prep", "stool")} == {"kitchen"}
+    assert place(back, "stool") == place(two_rooms(), "stool")
 
 
 def test_nothing_is_put_outside_every_room() -> None:
@@ -173,7 +174,6 @@ def test_an_opening_that_slides_past_the_next_room_leads_nowhere_known() -> None
 
 def test_things_and_openings_may_share_an_id() -> None:
     project = two_rooms(thing("island", "way", 30, 30, free(40, 30)))
-    assert offset(project, "way") != 0 or True
     assert moved(project, "way", **at(50, 40), turn_deg=0).openings == project.openings
     slid = moved(project, "way", **at(180, 60), turn_deg=0, among="openings")
     assert slid.things == project.things
@@ -208,8 +208,13 @@ def test_a_turn_takes_a_thing_off_its_wall_clear_of_it() -> None:
     # 36 in wide and turned a quarter, it reaches 18 in either way: its middle stands 18 in off the wall.
     assert to_inches(pose.x_mm) == pytest.approx(18, abs=0.04)
     assert place(turned(project, "case", 0), "case") == place(project, "case")
+    # Turned on, its back comes to the wall again where it is near enough: 24 in deep, it is 6 in off.
     whole = turned(turned(after, "case", 90), "case", 180)
-    assert place(whole, "case").wall == "kitchen-west" if isinstance(place(whole, "case"), AgainstWall) else True
+    assert where_it_stands(whole, "case").turn_deg == pytest.approx(where_it_stands(project, "case").turn_deg % 360)
+    assert isinstance(place(whole, "case"), Free)
+    square = two_rooms(thing("tall cabinet", "case", 24, 24, on_wall("kitchen-west", 50)))
+    round_ = turned(turned(square, "case", 90), "case", -90)
+    assert place(round_, "case").wall == "kitchen-west"
 
 
 def test_what_is_set_in_a_thing_turns_by_quarters_to_the_next_side() -> None:
@@ -352,9 +357,8 @@ def test_nudges_turns_and_typed_offsets_never_break_a_house(
     ):
         try:
             after = change()
-        except EnfiladeError as error:
-            assert str(error)
-            continue
+        except EnfiladeError:
+            continue  # refused in words, and never with another error
         after.verified()
 
 

@@ -73,7 +73,10 @@ def test_no_wall_lies_behind_where_the_next_room_ends_before() -> None:
 
 def test_the_nearer_of_two_rooms_is_behind() -> None:
     rooms = [room(120, 120), room(8, 120, id="chase", at=(124, 0)), room(120, 120, id="hall", at=(132, 0))]
-    assert wall_behind(House(house(spaces=rooms)), "kitchen-east", 0, inches(40)) == ("chase-west", pytest.approx(inches(4)))
+    assert wall_behind(House(house(spaces=rooms)), "kitchen-east", 0, inches(40)) == (
+        "chase-west",
+        pytest.approx(inches(4)),
+    )
 
 
 def test_a_room_has_one_article() -> None:
@@ -83,7 +86,9 @@ def test_a_room_has_one_article() -> None:
 
 
 def test_a_middle_just_outside_a_room_belongs_to_it_and_the_first_room_is_preferred() -> None:
-    two = House(house(spaces=[room(120, 120), room(120, 120, id="hall", at=(120, 0))], openings=[door("d", "kitchen-west", 10)]))
+    two = House(
+        house(spaces=[room(120, 120), room(120, 120, id="hall", at=(120, 0))], openings=[door("d", "kitchen-west", 10)])
+    )
     assert two.space_at((inches(60), inches(60))) == "kitchen"
     assert two.space_at((inches(120), inches(60)), "hall") == "hall"
     assert two.space_at((inches(-3), inches(60))) == "kitchen"

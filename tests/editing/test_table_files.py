@@ -35,6 +35,7 @@ def changes_nothing(project: Project, name: str, *, clear: bool) -> None:
         found = preview(project, schedule_named(name), grid_of_file(data, schedule_named(name)), clear=clear)
         assert [(row.what, row.changes, row.refusals) for row in found.rows if row.what != "unchanged"] == []
         assert taken(project, found) is project
+        assert {heading for heading, _ in found.unread} <= {"Order by"}
 
 
 @pytest.mark.parametrize("name", SCHEDULES)

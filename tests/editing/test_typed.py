@@ -305,6 +305,14 @@ def test_one_corner_that_is_typed_leaves_the_others_exact() -> None:
     assert moved.spaces[0].outline[3] == house().spaces[0].outline[3]
 
 
+def test_corners_are_typed_a_line_each_too() -> None:
+    typed = "0, 0\n12' 6\", 0\n150; 12 ft\n0, 144"
+    again = with_typed(house(), ("spaces", "kitchen", "outline"), typed)
+    assert again.spaces[0].outline[1:3] == ((inches(150), 0.0), (inches(150), inches(144)))
+    assert "walls for 3 corners" in fault(house(), ("spaces", "kitchen", "outline"), "0, 0\n120, 0\n120, 120")
+    assert "two lengths" in fault(house(), ("spaces", "kitchen", "outline"), "0, 0\n120\n120, 120\n0, 120")
+
+
 # Records inside records
 
 

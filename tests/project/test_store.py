@@ -18,7 +18,7 @@ from enfilade.project.audience import for_audience
 from enfilade.project.photos import keep_photograph
 from enfilade.project.project import Project
 from enfilade.project.showing import Photograph
-from enfilade.project.store import KEPT, kept_states, load, save
+from enfilade.project.store import KEPT, keep_state, kept_states, load, project_bytes, save, time_kept
 from enfilade.project.writing import project_text
 from project_folders import folder_state, good_plain, good_project, picture, put, snapshot_name
 
@@ -95,11 +95,29 @@ def test_a_project_that_was_never_loaded_overwrites_nothing(home: Path, tmp_path
         save(elsewhere, strange)
 
 
-@pytest.mark.parametrize("name", ["studio.toml", ".git", ".DS_Store", LOCK])
+@pytest.mark.parametrize("name", ["studio.toml", ".git", ".DS_Store", LOCK, "drafts"])
 def test_what_may_lie_in_a_new_project_folder(tmp_path: Path, name: str) -> None:
     (tmp_path / name).touch()
     save(small(), tmp_path)
     assert load(tmp_path) == small()
+
+
+def test_loading_and_saving_leave_the_drafts_alone(home: Path, tmp_path: Path) -> None:
+    (home / "drafts").mkdir()
+    (home / "drafts" / "typed.json").write_bytes(b"\xff not json")
+    (home / "Drafts of the letter").mkdir()
+    project = load(home)
+    assert project == good_project()
+    save(renamed(project, "New"), home)
+    save(project, tmp_path / "copy")
+    assert (home / "drafts" / "typed.json").read_bytes() == b"\xff not json"
+    assert not (tmp_path / "copy" / "drafts").exists()
+    assert not os.path.lexists(tmp_path / "copy" / "Drafts of the letter")
+
+
+def test_a_folder_of_drafts_of_a_person_s_own_is_no_fault(home: Path) -> None:
+    (home / "Drafts").mkdir()
+    assert load(home) == good_project()
 
 
 def test_house_rules_come_along_to_another_folder(home: Path, tmp_path: Path) -> None:
@@ -239,6 +257,66 @@ def test_twenty_states_at_most_are_kept_and_old_ones_stand_further_apart(tmp_pat
     assert sum(gaps[:6]) < sum(gaps[-6:])
 
 
+def test_many_savings_in_ten_minutes_leave_the_states_of_yesterday(tmp_path: Path, clock: type[Clock]) -> None:
+    project = small("State 0")
+    save(project, tmp_path)
+    for minute in range(1, 481):  # eight hours of work, a change a minute
+        clock.at += dt.timedelta(minutes=1)
+        project = renamed(project, f"Yesterday {minute}")
+        save(project, tmp_path)
+    yesterday = set(kept_states(tmp_path))
+    evening = clock.at
+    clock.at += dt.timedelta(hours=16)
+    for turn in range(300):
+        clock.at += dt.timedelta(seconds=2)
+        project = renamed(project, f"Today {turn}")
+        save(project, tmp_path)
+    kept = kept_states(tmp_path)
+    assert len(kept) == KEPT
+    of_yesterday = [path for path in kept if path in yesterday]
+    assert len(of_yesterday) >= 10
+    ages = [evening - time_kept(path) for path in of_yesterday]
+    assert min(ages) < dt.timedelta(hours=1)  # some of its end ...
+    assert max(ages) > dt.timedelta(hours=7)  # ... and some of its beginning
+    assert any('"Yesterday 480"' in path.read_text() for path in kept)  # how it was left in the evening
+    assert '"Today 298"' in kept[0].read_text()
+    assert sum(1 for path in kept if '"Today' in path.read_text()) >= 5
+
+
+def test_days_of_many_savings_leave_something_of_each_day(tmp_path: Path, clock: type[Clock]) -> None:
+    project = small("State 0")
+    save(project, tmp_path)
+    for day in range(5):
+        for turn in range(60):
+            clock.at += dt.timedelta(seconds=10)
+            project = renamed(project, f"Day {day}, {turn}")
+            save(project, tmp_path)
+        clock.at += dt.timedelta(days=1)
+    texts = [path.read_text() for path in kept_states(tmp_path)]
+    for day in range(5):
+        assert any(f'"Day {day}, ' in text for text in texts)
+
+
+def test_a_state_that_will_not_be_saved_can_be_kept(tmp_path: Path) -> None:
+    project = small("State 0")
+    save(project, tmp_path)
+    before = (tmp_path / "project.json").read_bytes()
+    for _ in range(2):  # twice is once
+        keep_state(tmp_path, project_bytes(small("Given up")))
+    assert (tmp_path / "project.json").read_bytes() == before
+    (kept,) = kept_states(tmp_path)
+    assert '"Given up"' in kept.read_text()
+    save(renamed(project, "State 1"), tmp_path)
+    assert [path.read_bytes() for path in kept_states(tmp_path)] == [before, kept.read_bytes()]
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (tmp_path / "history").rename(tmp_path / "old")
+    (tmp_path / "history").symlink_to(outside)
+    with pytest.raises(Refused, match="is a link"):
+        keep_state(tmp_path, b"x")
+    assert list(outside.iterdir()) == []
+
+
 def test_a_clock_that_is_set_back_does_not_hide_the_newest_state(tmp_path: Path, clock: type[Clock]) -> None:
     project = small("State 0")
     save(project, tmp_path)
@@ -282,6 +360,24 @@ def test_a_photograph_that_is_gone_stops_the_save(home: Path, tmp_path: Path) ->
     with pytest.raises(BadRecord, match="photographs/before/file"):
         save(renamed(project, "New"), home)
     assert b"Test house" in (home / "project.json").read_bytes()
+
+
+def test_photographs_are_read_once_as_long_as_they_stay(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    project = load(home)
+    read: list[str] = []
+    real = store.check_photographs
+    monkeypatch.setattr(store, "check_photographs", lambda *given: (read.append("read"), real(*given))[1])
+    for number in range(4):
+        project = renamed(project, f"State {number}")
+        save(project, home)
+    assert read == []
+    path = home / "photos" / snapshot_name()
+    path.write_bytes(picture(colour="red"))
+    with pytest.raises(BadRecord, match="holds another picture"):
+        save(renamed(project, "New"), home)
+    path.write_bytes(picture())
+    save(renamed(project, "New"), home)
+    assert read == ["read", "read"]
 
 
 def test_photographs_are_not_copied_through_a_link(home: Path, tmp_path: Path) -> None:

@@ -64,7 +64,7 @@ def open_(options: argparse.Namespace) -> int:
     if not options.lab:
         open_pages(folder, browser=browser, say=_say, tell=_tell)
     elif folder is None:
-        raise Refused("no project is named", expected="enfilade open --lab PROJECT", do="a new name begins a new project")
+        raise Refused("no project is named", expected="open --lab PROJECT", do="a new name begins a new project")
     else:
         open_lab(folder, browser=browser, say=_say, tell=_tell)
     return 0
@@ -140,8 +140,8 @@ def _parser() -> argparse.ArgumentParser:
         "--out", metavar="FOLDER", default="enfilade-demo", help="where to write (default: %(default)s)"
     )
     opening = command(open_)
-    opening.add_argument("project", metavar="PROJECT", nargs="?", help="the project's folder; a new name begins a new one")
-    opening.add_argument("--lab", action="store_true", help="in JupyterLab, as copies of the notebooks beside the project")
+    opening.add_argument("project", metavar="PROJECT", nargs="?", help="its folder; a new name begins a new one")
+    opening.add_argument("--lab", action="store_true", help="in JupyterLab, as notebooks beside the project")
     opening.add_argument("--no-browser", action="store_true", help="write the address, and open no browser")
     checking = command(check)
     _project(checking)

@@ -56,7 +56,7 @@ class _Ours:
         self.finish(page.replace("{title}", escape(title)).replace("{words}", escape(words)))
 
 
-class NoSuchPage(_Ours, JupyterHandler):  # type: ignore[misc]
+class NoSuchPage(_Ours, JupyterHandler):
     """Any other address."""
 
     async def get(self, *_: str) -> None:
@@ -65,10 +65,10 @@ class NoSuchPage(_Ours, JupyterHandler):  # type: ignore[misc]
     post = put = patch = delete = get
 
 
-class Door(_Ours, JupyterHandler):  # type: ignore[misc]
+class Door(_Ours, JupyterHandler):
     """Where a browser that was started from here comes in: once."""
 
-    @allow_unauthenticated  # type: ignore[untyped-decorator]
+    @allow_unauthenticated
     async def get(self) -> None:
         given, once = self.get_argument("once", ""), self.settings["once"]
         if given:
@@ -90,7 +90,7 @@ class Act(_Ours, VoilaHandler):  # type: ignore[misc]
             await self.flush()
 
 
-class Alive(APIHandler):  # type: ignore[misc]
+class Alive(APIHandler):
     """Tells a page whether what it speaks to is still there."""
 
     _track_activity = False
@@ -102,7 +102,7 @@ class Alive(APIHandler):  # type: ignore[misc]
         self.finish(json.dumps({"alive": bool(there)}))
 
 
-class Left(APIHandler):  # type: ignore[misc]
+class Left(APIHandler):
     """Ends the kernel of a page that was left, once it has taken in what was typed there last."""
 
     async def post(self, kernel_id: str) -> None:
@@ -124,17 +124,17 @@ async def _end(kernels: Any, kernel_id: str) -> None:
         await ensure_async(kernels.shutdown_kernel(kernel_id))
 
 
-class Kernel(KernelHandler):  # type: ignore[misc]
+class Kernel(KernelHandler):
     """What a page asks about its kernel before it speaks to it."""
 
     async def delete(self, kernel_id: str) -> None:
         raise web.HTTPError(405)
 
 
-class Files(_Ours, FileFindHandler):  # type: ignore[misc]
+class Files(_Ours, FileFindHandler):
     """Scripts, styles and fonts; they too are given only to who has the token."""
 
-    _static_paths: dict[str, str] = {}
+    _static_paths: dict[str, str] = {}  # noqa: RUF012 - declared so above
 
     def get(self, path: str, include_body: bool = True) -> Any:
         return web.StaticFileHandler.get(self, path, include_body)
@@ -144,11 +144,11 @@ class Files(_Ours, FileFindHandler):  # type: ignore[misc]
 
 
 class OwnFiles(Files):
-    _static_paths: dict[str, str] = {}
+    _static_paths: dict[str, str] = {}  # noqa: RUF012 - declared so above
 
 
 class Extensions(Files):
-    _static_paths: dict[str, str] = {}
+    _static_paths: dict[str, str] = {}  # noqa: RUF012 - declared so above
 
 
 def routes(

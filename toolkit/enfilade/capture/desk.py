@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import contextlib
+import os
 import sys
 import traceback
-from collections.abc import Callable
+import weakref
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Literal
+from typing import Final, Literal
 
 from enfilade.capture.drafts import Draft, Drafts
 from enfilade.capture.keeping import Keeper, Kept, Saved
@@ -26,6 +28,8 @@ from enfilade.project.writing import project_text
 
 __all__ = ["Desk", "Draft", "Drafts", "Found", "Question", "Saved"]
 
+_DESKS: Final[weakref.WeakValueDictionary[str, Desk]] = weakref.WeakValueDictionary()
+
 
 class Desk:
     """One project that a person works on, in one window.
@@ -39,11 +43,13 @@ class Desk:
         drafts: Typed text that could not be taken yet.
         found: Work that windows could not save before they were closed, the oldest first.
         others: How many other windows are open on the same project.
+        addresses: Of the pages of the other acts, by act, where whoever shows them knows.
     """
 
     def __init__(self, project: Project, folder: Path) -> None:
         self.project = project
         self.folder = folder
+        self.addresses: Mapping[str, str] = {}
         self._window = Window()
         self._keeper = Keeper(project, folder, self._window)
         self._steps = Steps()
@@ -64,9 +70,26 @@ class Desk:
         project = load(path)
         return cls(project, path.parent if path.name == FILE and not path.is_dir() else path)
 
+    @classmethod
+    def at(cls, folder: str | Path) -> Desk:
+        """Return the desk of this process for a folder, which is opened once: a page that is made anew finds it again.
+
+        Raises:
+            NotFound, BadRecord, Refused: As for `open`.
+        """
+        key = os.path.realpath(folder)
+        desk = _DESKS.get(key)
+        if desk is None:
+            desk = _DESKS[key] = cls.open(folder)
+        else:
+            desk.look()
+        return desk
+
     def close(self) -> None:
         """Say that the window is closed; so does the end of the process."""
         self._window.close()
+        with contextlib.suppress(OSError):
+            (self.folder / DRAFTS).rmdir()  # where nothing was left in it
 
     # What is changed
 

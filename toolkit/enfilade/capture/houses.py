@@ -38,7 +38,7 @@ class Opened:
 
 
 def given_folder() -> Path | None:
-    """Return the folder that the notebook is meant to show, whether a project is there yet or not; None when none is."""
+    """Return the folder that is meant, whether a project is there yet or not; None when none is."""
     with contextlib.suppress(OSError, KeyError):
         chosen = Path(os.environ[CHOSEN]).read_text(encoding="utf-8").strip()
         if chosen:

@@ -135,7 +135,11 @@ class Keeper:
 
     def changed(self) -> bool:
         """Tell whether there is something to bring together: another file, or work that is not saved yet."""
-        return self.saved.trouble or self._stamp is None or self._stamp_now() != self._stamp
+        if self._stamp is None or self._stamp_now() != self._stamp:
+            return True
+        # What waits for an answer, and is kept aside, changes only with one of the two houses.
+        waits = self.question is not None and self.side.where is not None
+        return self.saved.trouble and not waits
 
     def begin_with(self, base: Project) -> None:
         """Take another house for what the work began with: work of a window that was closed goes on here."""

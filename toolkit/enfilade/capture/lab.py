@@ -19,7 +19,7 @@ from enfilade.capture.serving import FIRST, LOOPBACK, OwnPython, own_sockets
 __all__ = ["serve_lab"]
 
 
-class LabServer(ServerApp):  # type: ignore[misc]
+class LabServer(ServerApp):
     """A server that ends without asking back, and says where it answers in our way."""
 
     ready: Callable[[str], None]

@@ -19,7 +19,7 @@ from enfilade.project.store import FILE, HOUSE_RULES, load
 __all__ = ["open_lab", "open_pages", "project_folder"]
 
 Say = Callable[[str], None]
-_SHORT: Final = 12
+_SHORT: Final = 20
 _MAY_LIE_THERE: Final = (PHOTOS, HOUSE_RULES, "light")
 
 

@@ -20,7 +20,8 @@ __all__ = ["SECTIONS", "Trouble", "open_page"]
 
 SECTIONS: Final[dict[str, tuple[str, ...]]] = {
     "measure": (
-        "head", "rooms", "survey", "plan", "selected", "adding", "laying", "decisions", "findings", "lines", "photographs"
+        "head", "rooms", "survey", "scan", "plan", "selected", "adding", "laying", "decisions", "findings", "lines",
+        "photographs",
     ),
     "decide": ("head", "brief", "decisions", "schedules", "budget"),
     "check": ("head", "rooms", "plan", "findings"),

@@ -139,7 +139,7 @@ def _cell(desk: Desk, cells: Cells, column: Column, record: Any, path: tuple[str
     if not column.editable:
         return {"typed": cells.words(column, record)}
     shape = column.shape(type(record))
-    if shape is None:
+    if shape is None or cells.closed(column, record):
         return None
     cell: dict[str, Any] = {"typed": cells.typed(column, record)}
     if column.target and cell["typed"]:

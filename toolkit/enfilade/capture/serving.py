@@ -33,14 +33,14 @@ FIRST: Final = "measure"
 NEEDED: Final = ("@voila-dashboards/widgets-manager8", "@jupyter-widgets/jupyterlab-manager", "anywidget")
 """What a page takes of all that may be installed beside JupyterLab."""
 
-_LONGEST_SOCKET_FOLDER: Final = 32
+_LONGEST_SOCKET_FOLDER: Final = 38
 """So long a folder's path may be for the names of sockets below it to fit into the 104 signs that systems allow."""
 
 LEFT_BEHIND_S: Final = 1800
 """After how long the kernel of a page that nobody shows any more is ended; all that was typed there is saved."""
 
 
-class OwnPython(KernelSpecManager):  # type: ignore[misc]
+class OwnPython(KernelSpecManager):
     """Kernels of the Python that runs this, whatever else goes by that name on the machine."""
 
     def find_kernel_specs(self) -> dict[str, str]:
@@ -94,10 +94,11 @@ def serve(notebooks: Path, runtime: Path, ready: Callable[[str, str], None]) -> 
     token, once = secrets.token_urlsafe(24), secrets.token_urlsafe(24)
     app = Pages(config=_config(notebooks, runtime, token))
     app.initialize([])
+    logging.getLogger("tornado.access").setLevel(logging.CRITICAL)  # Who was refused is told on the page itself.
     try:
         asyncio.run(_until_stopped(app, token, once, ready))
     except OSError as error:
-        raise Refused(f"no page can be served on {LOOPBACK} ({error})", do="see what keeps this machine busy") from error
+        raise Refused(f"no page can be served on {LOOPBACK} ({error})", do="see what keeps it busy") from error
 
 
 async def _until_stopped(app: Pages, token: str, once: str, ready: Callable[[str, str], None]) -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import contextlib
 import os
-import sys
 import tempfile
 from pathlib import Path
 from typing import Final
 
+from enfilade.capture.houses import DATA
 from enfilade.errors import Refused
 from enfilade.files import fingerprint
 from enfilade.project.store import DRAFTS
@@ -26,20 +26,19 @@ def side_places(folder: Path) -> tuple[Path, ...]:
     whole = os.path.abspath(folder)
     name = f"{Path(whole).name or 'project'}-{fingerprint(os.path.realpath(whole).encode())[:12]}"
     user = getattr(os, "getuid", lambda: "user")()
-    places = [folder / DRAFTS, Path(tempfile.gettempdir()) / f"{_OURS}-{user}" / "unsaved" / name]
+    places = [folder / DRAFTS, Path(tempfile.gettempdir()) / f"{_OURS}-{user}" / name]
     with contextlib.suppress(RuntimeError):  # who has no home
         places.insert(1, user_folder() / "unsaved" / name)
     return tuple(places)
 
 
 def user_folder() -> Path:
-    """Return the folder for this tool's data of the user, as the system places it."""
-    if sys.platform == "win32":  # pragma: no cover
-        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / _OURS
-    if sys.platform == "darwin":  # pragma: no cover
-        return Path.home() / "Library" / "Application Support" / _OURS
-    given = os.environ.get("XDG_DATA_HOME", "")
-    return (Path(given) if os.path.isabs(given) else Path.home() / ".local" / "share") / _OURS
+    """Return the folder for this tool's data of the user: the one that is named for it, or the system's own."""
+    if os.environ.get(DATA):
+        return Path(os.environ[DATA]).absolute()
+    import platformdirs
+
+    return platformdirs.user_data_path(_OURS, appauthor=False)
 
 
 def ready(place: Path, folder: Path) -> None:
@@ -55,7 +54,7 @@ def ready(place: Path, folder: Path) -> None:
                 raise Refused(f"{folder} is not there")
             place.mkdir(exist_ok=True)
         else:
-            for part in (place.parent.parent, place.parent, place):
+            for part in (place.parent, place):
                 part.mkdir(mode=0o700, parents=True, exist_ok=True)
                 _refuse_strange(part)
                 _refuse_others(part)

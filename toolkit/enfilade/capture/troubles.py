@@ -59,10 +59,11 @@ def folder_gone(folder: Path) -> Trouble:
 
 def unreadable(error: EnfiladeError, folder: Path) -> Trouble:
     """Return what to say when another hand wrote something into the project's file that is no project."""
-    what = str(error.faults[0]) if isinstance(error, BadRecord) else error.what
+    place = error.faults[0].place if isinstance(error, BadRecord) else ""
+    where = f" (it makes no sense from {place})" if place.startswith("line") else ""
     return Trouble(
-        f"Not saved: {FILE} in {folder} was changed by another hand and cannot be read ({what}).",
-        "Nothing was written over it. Mend it there, or put your house in its place below.",
+        f"Not saved: the project's file was changed by another hand and cannot be read{where}.",
+        f"Nothing was written over it. Mend {folder / FILE}, or choose below.",
     )
 
 

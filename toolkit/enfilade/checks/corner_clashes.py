@@ -209,7 +209,7 @@ def _near(leaves: list[Opened], fronts: list[BaseGeometry]) -> Iterable[tuple[Op
     swept = [leaf.swept for leaf in leaves]
     for i, j in sorted(zip(*(half.tolist() for half in shapely.STRtree(fronts).query(swept)), strict=True)):
         a, b = leaves[i], leaves[j]
-        if a.id != b.id and _corner(a, b) and _passes(a, b):
+        if a.stand is not b.stand and _corner(a, b) and _passes(a, b):
             yield a, b
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from typing import Final
 
 import shapely
@@ -12,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.corner_clashes import filler
 from enfilade.checks.floor import FLOOR_KINDS, footprint
+from enfilade.checks.kept import Kept
 from enfilade.checks.open_in_aisles import EXPECTED, OPENS, ROOMS
 from enfilade.checks.open_shapes import WALL_MM, hinge_of, missing_facts
 from enfilade.checks.registry import check
@@ -48,11 +50,7 @@ def doors_before_pull_outs(view: View, rules: Yardstick) -> Iterator[Finding]:
     row = rules.row("D3")
     judged = False
     for stand in view.things(*OPENS, "wall cabinet", "furniture piece"):
-        for number, leaf in enumerate(stand.thing.leaves, 1):
-            needed = _needed_deg(stand, number - 1)
-            hinge = hinge_of(stand, leaf)
-            if needed is None or hinge is None:
-                continue
+        for number, hinge, needed in _HELD.get((stand,), partial(_held, stand)):
             judged = True
             yield _cabinet_door(row, view, rules, stand, number, hinge, needed)
     if not judged and view.space.use == "kitchen":
@@ -64,6 +62,16 @@ def doors_before_pull_outs(view: View, rules: Yardstick) -> Iterator[Finding]:
             needs=unknown,
             working=() if unknown else ("No hinged door of a cabinet has a pull-out or drawer behind it.",),
         )
+
+
+_HELD: Final = Kept[tuple[tuple[int, Hinge, float], ...]](4096)
+
+
+def _held(stand: Stand) -> tuple[tuple[int, Hinge, float], ...]:
+    """Return the hinged leaves of a thing behind which something comes out: number, hinge, angle that is needed."""
+    leaves = enumerate(stand.thing.leaves)
+    found = ((index + 1, hinge_of(stand, leaf), _needed_deg(stand, index)) for index, leaf in leaves)
+    return tuple((number, hinge, needed) for number, hinge, needed in found if hinge and needed is not None)
 
 
 def _span(stand: Stand, index: int) -> tuple[float, float, float, float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Final, Literal
 
 import shapely
@@ -14,10 +14,10 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.checks.floor import FLOOR_KINDS, footprint, is_obstacle, room_floor
 from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import Box, Segment
+from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
 from enfilade.geometry.fronts import free_front
-from enfilade.geometry.points import NOISE_MM, Point, angle_between_deg
+from enfilade.geometry.points import NOISE_MM, angle_between_deg
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula, Surface
@@ -249,12 +249,7 @@ def _before(edges: list[Segment], shapes: list[Polygon]) -> list[list[BaseGeomet
 def _proud(found: Layout, stand: Stand) -> bool:
     """Tell whether what stands under a top comes out before its edge."""
     host, middle = found.host_of(stand), stand.box.front.midpoint
-    return host is None or not _holds(host.box, middle)
-
-
-@lru_cache(maxsize=1024)
-def _holds(box: Box, point: Point) -> bool:
-    return bool(box.grown(TOLERANCE_MM).polygon.covers(shapely.Point(point)))
+    return host is None or not host.box.holds(middle, TOLERANCE_MM)
 
 
 def _sides(stand: Stand) -> tuple[Side, ...]:

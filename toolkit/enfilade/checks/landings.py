@@ -122,6 +122,7 @@ class Kitchen:
         # Several checks ask for the same landings.
         self._beside: dict[tuple[str, Side, float | None, float | None], Landing] = {}
         self._across: dict[tuple[str, float], list[Landing]] = {}
+        self._usable: dict[tuple[tuple[int, ...], float], tuple[list[Span], tuple[str, ...]]] = {}
 
     def spot(self, stand: Stand) -> Spot | None:
         """Return where a thing lies on the runs, None when it is on none."""
@@ -220,7 +221,10 @@ class Kitchen:
     def usable(self, pieces: Sequence[Piece], depth_mm: float | None = None) -> tuple[list[Span], tuple[str, ...]]:
         """Return the stretches [mm along the run] that are deep enough and at a usable height, and what is not."""
         least = self.least_depth_mm if depth_mm is None else depth_mm
-        return usable_spans(pieces, least, self.heights_mm, self.blocks)
+        key = (tuple(map(id, pieces)), least)  # pieces of runs that are held as long as this
+        if key not in self._usable:
+            self._usable[key] = usable_spans(pieces, least, self.heights_mm, self.blocks)
+        return self._usable[key]
 
     def over(self, stand: Stand) -> Landing | None:
         """Return the counter above what stands under it, or below what hangs over it; None when there is none.

@@ -217,7 +217,8 @@ class Layout:
 @lru_cache(maxsize=1024)
 def _under_mm2(shape: Polygon, tops: tuple[Polygon, ...]) -> float:
     """Return how much of a footprint lies under tops; remembered, for few things and tops move."""
-    return float(shapely.union_all(tops).intersection(shape).area)
+    whole = tops[0] if len(tops) == 1 else shapely.union_all(tops)
+    return float(whole.intersection(shape).area)
 
 
 def _rank(centre: Centre) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
 from typing import Final, Literal
 
 from shapely import Polygon
@@ -18,7 +18,7 @@ from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Microwave, Oven, Refrigerator
 from enfilade.project.doorways import Doorway, Hinge, leaf_hinge
 from enfilade.project.spaces import Swing
-from enfilade.project.standing import Stand, leaf_front, side_of
+from enfilade.project.standing import Stand, side_of
 from enfilade.project.thing import Leaf, Thing
 
 __all__ = [
@@ -102,7 +102,12 @@ def swept_shape(stand: Stand, leaf: Leaf, limit_deg: float = 360.0) -> Polygon |
 def _front(stand: Stand, leaf: Leaf) -> Segment | None:
     side = side_of(stand.box, leaf.side)
     width = leaf.width_mm if leaf.width_mm is not None else side.length_mm - leaf.from_left_mm
-    return leaf_front(stand, leaf) if width > TOLERANCE_MM else None
+    return _part(side, leaf.from_left_mm, width) if width > TOLERANCE_MM else None
+
+
+@lru_cache(maxsize=4096)
+def _part(side: Segment, from_left_mm: float, width_mm: float) -> Segment:
+    return Segment(side.at(from_left_mm), side.at(from_left_mm + width_mm))
 
 
 def _reach(stand: Stand, leaf: Leaf) -> float | None:

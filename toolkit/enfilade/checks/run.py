@@ -131,9 +131,9 @@ def _views(one: Check, house: House, memos: dict[str, dict[Any, Any]], only: str
         if only is None and house.spaces:
             yield View(house, one.reads, next(iter(house.spaces.values())), scope="house")
         return
-    for name, space in house.spaces.items():
-        if only in (None, name) and (one.uses is None or space.use in one.uses):
-            yield View(house, one.reads, space, memo=memos[name])
+    for space in house.spaces.values() if only is None else (house.spaces[only],):
+        if one.uses is None or space.use in one.uses:
+            yield View(house, one.reads, space, memo=memos[space.id])
 
 
 def _judged(one: Check, view: View, rules: Yardstick) -> tuple[Finding, ...]:
@@ -168,7 +168,7 @@ def _read(one: Check, view: View) -> list[Any]:
     spaces = tuple(house.spaces.values()) if one.scope == "house" else view.room
     found: list[Any] = [*spaces]
     for space in spaces:
-        found += [record for kind, chain in house.records[space.id] if kind in reads for record in chain]
+        found += house.records_of(space, reads)
     for part in sorted(reads & PARTS):
         if part == "openings":
             # The thing across a doorway matters only through the doorway: its wall, its space.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import compress
 from typing import Any
 
 from enfilade.errors import OutOfRange
@@ -40,6 +41,8 @@ class House:
         self.doorways: dict[str, tuple[Doorway, ...]] = (
             rooms.doorways if rooms and rooms.project.openings is project.openings else self._doorways()
         )
+        self._kinds: dict[str, list[str]] = {}
+        self._records: dict[str, tuple[list[str], list[Thing]]] = {}
         self._placed = self._place(before if rooms else None)
         self.by_space: dict[str, list[Stand]] = {name: [] for name in self.spaces}
         for stand in self._placed.values():
@@ -51,7 +54,8 @@ class House:
         if before is None:
             return stands(self.project.things, self.lines)
         known, by_id = before._placed, self.project.things_by_id
-        moved = {name for name in (*known, *by_id) if name not in known or by_id.get(name) is not known[name].thing}
+        moved = {name for name, thing in by_id.items() if name not in known or known[name].thing is not thing}
+        moved |= known.keys() - by_id.keys()
         guests: dict[str, list[str]] = {}
         for thing in by_id.values():
             if isinstance(thing.place, SetIn):
@@ -77,18 +81,21 @@ class House:
         openings = [opening for opening in self.project.openings if opening.state != "removed"]
         return doorways(openings, self.project.spaces, self.lines)
 
-    @cached_property
-    def kinds(self) -> dict[str, list[tuple[str, Stand]]]:
-        """For each space what stands there, with its kind: every check asks for things by kind."""
-        return {space: [(stand.thing.kind, stand) for stand in here] for space, here in self.by_space.items()}
+    # Every check asks for things by kind: told apart without a step of Python for each.
+    def of_kinds(self, space: Space, wanted: frozenset[str]) -> Iterator[Stand]:
+        """Return what stands in a space of the given kinds."""
+        if space.id not in self._kinds:
+            self._kinds[space.id] = [stand.thing.kind for stand in self.by_space[space.id]]
+        return compress(self.by_space[space.id], map(wanted.__contains__, self._kinds[space.id]))
 
-    @cached_property
-    def records(self) -> dict[str, list[tuple[str, tuple[Thing, ...]]]]:
-        """For each space the kind and the record of what stands there; with its hosts, for it moves with them."""
-        return {
-            space: [(kind, (stand.thing, *self._hosts(stand.thing))) for kind, stand in here]
-            for space, here in self.kinds.items()
-        }
+    def records_of(self, space: Space, wanted: frozenset[str]) -> Iterator[Thing]:
+        """Return the records of the same, each followed by those of its hosts, with which it moves."""
+        if space.id not in self._records:
+            things = [stand.thing for stand in self.by_space[space.id]]
+            chains = [(thing.kind, link) for thing in things for link in (thing, *self._hosts(thing))]
+            self._records[space.id] = ([kind for kind, _ in chains], [link for _, link in chains])
+        kinds, records = self._records[space.id]
+        return compress(records, map(wanted.__contains__, kinds))
 
     def _hosts(self, thing: Thing) -> Iterator[Thing]:
         while isinstance(thing.place, SetIn):
@@ -142,7 +149,7 @@ class View:
     def _of(self, spaces: tuple[Space, ...], wanted: frozenset[str]) -> list[Stand]:
         key = ("things", len(spaces), wanted)  # a space alone, or its whole room
         if key not in self.memo:
-            self.memo[key] = [s for space in spaces for kind, s in self.house.kinds[space.id] if kind in wanted]
+            self.memo[key] = [stand for space in spaces for stand in self.house.of_kinds(space, wanted)]
         return list(self.memo[key])
 
     def house_things(self, *kinds: str) -> list[Stand]:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
 from enfilade.editing.field_shape import field_shapes
-from enfilade.editing.ids import new_id
 from enfilade.editing.refers import target_of
 from enfilade.editing.three_ways import by_id
 from enfilade.project.fields import Record
@@ -19,6 +18,7 @@ __all__ = ["NewNames", "new_names", "renamed"]
 _LISTS: Final = ("spaces", "openings", "things", "products", "finishes", "decisions", "photographs", "needs", "people")
 """Lists to which two windows may add different records at once. Answers and lines are about one finding or one room:
 two of them are not told apart but asked about."""
+_LONGEST: Final = 56
 _NUMBERED: Final = ("decisions", "needs")
 
 
@@ -47,11 +47,22 @@ def new_names(base: Project, mine: Project, theirs: Project) -> NewNames:
         taken = {*here, *there}
         for id in here:
             if id not in old and id in there and here[id] != there[id]:
-                ids[name, id] = new_id(re.sub(r"-\d+$", "", id), taken)
+                ids[name, id] = _next(id, taken)
                 taken.add(ids[name, id])
     for name in _NUMBERED:
         numbers |= _numbers(name, ids, *(_records(one, name) for one in (base, mine, theirs)))
     return NewNames(ids, numbers)
+
+
+def _next(id: str, taken: Container[str]) -> str:
+    """Return the next id that is free: `island-2` after `island`, `need-3` after `need-2`."""
+    base, _, last = id.rpartition("-")
+    base, number = (base, int(last)) if base and last.isdecimal() and len(last) < 6 else (id, 1)
+    base = base[:_LONGEST]
+    while True:
+        number += 1
+        if (new := f"{base}-{number}") not in taken:
+            return new
 
 
 def renamed(project: Project, names: NewNames) -> Project:
@@ -127,7 +138,8 @@ def _ids(value: Any, target: str, names: NewNames) -> Any:
 def _in_finding(finding: str, names: NewNames) -> str:
     """Return a finding's id with the new names of what it is about."""
     about = {old: new for (name, old), new in names.ids.items() if name in ("spaces", "walls", "openings", "things")}
-    return re.sub(r"[a-z0-9][a-z0-9-]*", lambda found: about.get(found.group(), found.group()), finding)
+    new = re.sub(r"[a-z0-9][a-z0-9-]*", lambda found: about.get(found.group(), found.group()), finding)
+    return finding if new == finding else new
 
 
 def _same_or(old: tuple[Any, ...], new: Iterable[Any]) -> tuple[Any, ...]:

@@ -21,8 +21,8 @@ _LABELS: Final = {
     "at": "what it stands at", "bases": "known otherwise", "basis": "sizes are", "beyond": "wall beyond",
     "by": "by whom", "changed": "changed on site", "entry": "way in from outdoors", "from_end": "measured from its end",
     "hear": "who may hear of it", "into": "opens into", "misc": "racks and dividers", "on": "on what day",
-    "open": "open side", "space": "room", "spaces": "rooms", "size": "how many live here", "text": "in words", "what": "what it is", "x_mm": "middle, across the plan",
-    "y_mm": "middle, up the plan",
+    "open": "open side", "size": "people in all", "space": "room", "spaces": "rooms", "text": "in words",
+    "what": "what it is", "x_mm": "middle, across the plan", "y_mm": "middle, up the plan",
 }  # fmt: skip
 _CHOICES: Final = {"us": "feet and inches", "metric": "millimetres"}
 _MARKED: Final = re.compile(r"`([^`]*)`")
@@ -45,7 +45,10 @@ def help_words(description: str | None) -> str:
     >>> help_words("how much opens is `openable_m2`; absent: unknown")
     'how much opens is openable; when empty: unknown'
     """
-    if not description or (marked := _MARKED.findall(description)) and all(word in _CHOICES for word in marked):
+    if not description:
+        return ""
+    marked = _MARKED.findall(description)
+    if marked and all(word in _CHOICES for word in marked):
         return ""  # Words that are read otherwise explain themselves.
     words = _MARKED.sub(lambda found: _quoted(found[1]), description)
     return re.sub(r"\babsent:", "when empty:", words)

@@ -116,6 +116,10 @@ class Cells:
         number = Decimal(repr(round(value, _DECIMALS)))
         return number.quantize(Decimal(1)) if number == number.to_integral() else number
 
+    def closed(self, column: Column, record: Record) -> bool:
+        """Tell whether a cell belongs to something that is known not to be there, such as the glass of a solid door."""
+        return len(column.path) > 1 and getattr(record, column.path[0]) == "none"
+
     def title(self, record: Record) -> str:
         """Return what people call the record of a row."""
         name = str(getattr(record, "name", "")).strip()

@@ -62,18 +62,20 @@ class ClearSide:
     there: Point
 
 
-def clear_widths_round(project: Project | House, id: str) -> dict[Side, ClearSide | None]:
+def clear_widths_round(project: Project | House, id: str, space: str | None = None) -> dict[Side, ClearSide | None]:
     """Return for each side of a thing the nearest thing or wall before it; None when nothing stands within 6 m.
 
     For what is set in another thing, its neighbours there and the edges of its host are told; for an opening, what
     is nearest on its wall at its left and right.
 
+    Args:
+        space: Room from which an opening is seen; None for the one of its first wall.
     Raises:
         NotFound: No such thing or opening.
     """
     house = project if isinstance(project, House) else House(project)
     if id not in house.project.things_by_id:
-        return _beside_opening(house, id)
+        return _beside_opening(house, id, space)
     stand = house.stands[id]
     box, found = stand.box, {}
     met = [*_things_before(house, stand), *_walls_before(house, stand)]
@@ -222,23 +224,27 @@ def _clipped(ring: Sequence[Point], axis: int, limit: float, above: bool) -> lis
     return kept
 
 
-def _beside_opening(house: House, id: str) -> dict[Side, ClearSide | None]:
+def _beside_opening(house: House, id: str, space: str | None) -> dict[Side, ClearSide | None]:
     opening = opening_of(house.project, id)
-    line = house.lines[opening.wall]
-    own = opening_segment(opening, line)
-    start, end = line.place(own.a)[0], line.place(own.b)[0]
-    name = the(house.wall(opening.wall).name or "wall")
-    left = (start, _Met("walls", opening.wall, f"left end of {name}", ()))
-    right = (line.length_mm - end, _Met("walls", opening.wall, f"right end of {name}", ()))
-    for door in house.doors[house.owner(opening.wall).id]:
-        if door.wall != opening.wall or door.id == id or door.opening is None:
+    seen_from = space if space is not None else house.owner(opening.wall).id
+    doors = [door for door in house.doors.get(seen_from, ()) if door.opening is not None]
+    own = next((door for door in doors if door.id == id), None)
+    wall = own.wall if own is not None else opening.wall
+    line = house.lines[wall]
+    segment = own.segment if own is not None else opening_segment(opening, line)
+    start, end = line.place(segment.a)[0], line.place(segment.b)[0]
+    name = the(house.wall(wall).name or "wall")
+    left = (start, _Met("walls", wall, f"left end of {name}", ()))
+    right = (line.length_mm - end, _Met("walls", wall, f"right end of {name}", ()))
+    for door in doors:
+        if door.wall != wall or door.id == id or door.opening is None:
             continue
         near, far = line.place(door.segment.a)[0], line.place(door.segment.b)[0]
         met = _Met("openings", door.id, door.opening.name or door.opening.kind, ())
         if far <= start + TOLERANCE_MM:
-            left = min(left, (max(0.0, start - far), met), key=lambda one: one[0])
+            left = min(left, (max(0.0, start - far), met), key=_first)
         elif near >= end - TOLERANCE_MM:
-            right = min(right, (max(0.0, near - end), met), key=lambda one: one[0])
+            right = min(right, (max(0.0, near - end), met), key=_first)
 
     def told(side: Side, mm: float, met: _Met, here: float, there: float) -> ClearSide:
         return ClearSide(side, mm, met.among, met.id, met.called, line.at(here), line.at(there))
@@ -249,3 +255,7 @@ def _beside_opening(house: House, id: str) -> dict[Side, ClearSide | None]:
         "left": told("left", *left, start, start - left[0]),
         "right": told("right", *right, end, end + right[0]),
     }
+
+
+def _first(one: tuple[float, _Met]) -> float:
+    return one[0]

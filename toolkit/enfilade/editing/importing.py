@@ -21,7 +21,7 @@ __all__ = ["Change", "Preview", "Refusal", "RowPreview", "preview", "taken"]
 
 What = Literal["new", "changed", "unchanged", "refused"]
 
-_MOST_ROUNDS: Final = 20
+_MOST_ROUNDS: Final = 60
 """How often the house is put together anew while rows that do not fit into it are set aside."""
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 from enfilade.editing.default_sizes import Size, default_size
@@ -13,6 +13,7 @@ from enfilade.editing.placing_things import things_removed
 from enfilade.editing.reading_runs import ReadRun, RunItem, parse_run, read_run
 from enfilade.editing.run_proposals import Proposal, left_over_words, proposals, run_left_over
 from enfilade.editing.run_stretches import End, run_stretch, run_stretches
+from enfilade.editing.run_units import STRIPS, Unit, run_units
 from enfilade.editing.run_words import Row, run_widths
 from enfilade.editing.stretches import Stretch, Taken, taken_on
 from enfilade.errors import Refused
@@ -24,7 +25,6 @@ __all__ = [
     "Proposal",
     "ReadRun",
     "RunItem",
-    "Unit",
     "in_the_way",
     "left_over_words",
     "parse_run",
@@ -34,11 +34,9 @@ __all__ = [
     "run_left_over",
     "run_stretch",
     "run_stretches",
-    "run_units",
 ]
 
 _UNDER_A_TOP: Final = {"base cabinet", "dishwasher", "waste"}
-_STRIPS: Final = {"filler", "panel"}
 _JOINED: Final = {"counter", "peninsula"}
 
 
@@ -108,64 +106,6 @@ def in_the_way(
     return tuple(ours), tuple(dict.fromkeys(one.called for one in met if one.what != "thing"))
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
-    """An item of a run with its size, and where it stands from the wall's left end [mm]."""
-
-    item: RunItem
-    kind: str
-    left_mm: float
-    size: Size
-
-    @property
-    def right_mm(self) -> float:
-        return round(self.left_mm + self.size.width_mm, 6)
-
-
-def run_units(
-    project: Project, stretch: Stretch, items: Sequence[RunItem], from_end: End = "left", row: Row = "lower"
-) -> Iterator[Unit]:
-    """Yield each item of a run with its size and place, in the order in which it was typed; spaces are left out."""
-    system = project.show.units
-    at_mm = stretch.start_mm if from_end == "left" else stretch.end_mm
-    ceiling_mm = House(project).owner(stretch.wall).ceiling_mm
-    for index, item in enumerate(items):
-        left_mm = at_mm if from_end == "left" else at_mm - item.width_mm
-        at_mm = at_mm + item.width_mm if from_end == "left" else left_mm
-        if item.word.kind:
-            size = _size(items, index, system, row, ceiling_mm)
-            yield Unit(item, item.word.kind, round(left_mm, 6), size)
-
-
-def _size(items: Sequence[RunItem], index: int, system: System, row: Row, ceiling_mm: float | None) -> Size:
-    item = items[index]
-    size = default_size(item.word.kind, system)
-    like = _like(items, index, row) if item.word.kind in _STRIPS else None
-    if like is not None:
-        other = default_size(like, system)
-        size = replace(size, depth_mm=other.depth_mm, bottom_mm=other.bottom_mm, top_mm=other.top_mm)
-    elif row == "upper" and item.word.kind == "microwave":
-        # It hangs level with the cabinets beside it.
-        low_mm = default_size("wall cabinet", system).bottom_mm
-        size = replace(size, bottom_mm=low_mm, top_mm=low_mm + size.top_mm - size.bottom_mm)
-    top_mm = size.top_mm if ceiling_mm is None else max(min(size.top_mm, ceiling_mm), size.bottom_mm + 1.0)
-    return replace(size, width_mm=item.width_mm, top_mm=top_mm)
-
-
-def _like(items: Sequence[RunItem], index: int, row: Row) -> str:
-    """Return the kind whose height and depth a filler or panel shares: a tall neighbour's, else those of its row.
-
-    A panel is as high as the higher of its neighbours; a filler only between, or beyond, what is tall.
-    """
-    if row == "upper":
-        return "wall cabinet"
-    beside = [items[i].word.kind for i in (index - 1, index + 1) if 0 <= i < len(items)]
-    tall = [kind == "tall cabinet" or (kind == "refrigerator" and items[index].word.kind == "panel") for kind in beside]
-    if items[index].word.kind == "panel":
-        return "tall cabinet" if any(tall) else "base cabinet"
-    return "tall cabinet" if tall and all(tall) else "base cabinet"
-
-
 def _cleared(house: House, stretch: Stretch, units: Sequence[Unit], replace: bool) -> Project:
     """Return the project without what stands where the run goes.
 
@@ -175,10 +115,11 @@ def _cleared(house: House, stretch: Stretch, units: Sequence[Unit], replace: boo
     met = _met(house, stretch, units)
     stay = [one for one in met if one.what != "thing" or not replace]
     if stay:
-        names = ", ".join(dict.fromkeys(the(one.called) for one in stay))
+        *most, last = dict.fromkeys(the(one.called) for one in stay)
+        names = f"{', '.join(most)} and {last}" if most else last
         only = all(one.what == "thing" for one in stay)
         do = "lay it in their place, or on another stretch" if only else "move it, or lay the run on another stretch"
-        raise Refused(f"{names} {'stand' if len(stay) > 1 else 'stands'} where the run goes", do=do)
+        raise Refused(f"{names} {'stand' if most else 'stands'} where the run goes", do=do)
     return things_removed(house.project, [one.id for one in met])[0] if met else house.project
 
 
@@ -190,7 +131,8 @@ def _met(house: House, stretch: Stretch, units: Sequence[Unit]) -> list[Taken]:
         high_mm = max(size.top_mm, counter.top_mm) if unit.kind in _UNDER_A_TOP else size.top_mm
         taken = taken_on(house, stretch.wall, depth_mm=size.depth_mm, bottom_mm=size.bottom_mm, top_mm=high_mm)
         for one in taken:
-            over_mm = min(one.end_mm, unit.right_mm) - max(one.start_mm, unit.left_mm)
+            end_mm = min(one.end_mm, unit.right_mm, stretch.end_mm)
+            over_mm = end_mm - max(one.start_mm, unit.left_mm, stretch.start_mm)
             # A counter of the next wall lies over the corner, and the new one ends at it.
             joins = one.what == "other" and house.project.thing(one.id).kind in _JOINED
             if over_mm > TOLERANCE_MM and not joins:
@@ -270,7 +212,7 @@ def _counters(house: House, wall: str, units: Sequence[Unit], system: System) ->
     low_mm = default_size("counter", system).bottom_mm
     spans: list[tuple[float, float, bool]] = []
     for unit in sorted(units, key=lambda one: one.left_mm):
-        strip = unit.kind in _STRIPS and unit.size.top_mm <= low_mm + TOLERANCE_MM
+        strip = unit.kind in STRIPS and unit.size.top_mm <= low_mm + TOLERANCE_MM
         if unit.kind not in _UNDER_A_TOP and not strip:
             continue
         last = spans[-1] if spans else None

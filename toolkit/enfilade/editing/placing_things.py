@@ -7,12 +7,13 @@ from typing import Any
 
 from enfilade.editing.default_sizes import Size, default_size, stands_at_first, variants
 from enfilade.editing.first_places import first_place
+from enfilade.editing.free_spots import middle_of
 from enfilade.editing.house import House, all_ids, opening_of
 from enfilade.editing.ids import new_id
 from enfilade.editing.removing import what_leads_to, with_row_removed
 from enfilade.editing.snapping import turn_kept
 from enfilade.editing.stretches import free_stretches
-from enfilade.errors import NotFound, OutOfRange
+from enfilade.errors import BadRecord, NotFound, OutOfRange
 from enfilade.geometry.points import Point
 from enfilade.lengths import LIMIT_MM, TOLERANCE_MM, System
 from enfilade.project.placing import AgainstWall, Free, SetIn
@@ -88,7 +89,13 @@ def thing_added(
         "id": id, "kind": kind, "space": owner or space, "place": first.place, **sizes, "state": "new",
         **basis, **_needed(kind, what, first.opening), **more,
     }  # fmt: skip
-    return project.with_records(things=[*project.things, record]), id
+    try:
+        return project.with_records(things=[*project.things, record]), id
+    except BadRecord:
+        # It is larger than the room, so that its middle would stand outside.
+        x_mm, y_mm = middle_of(house, space)
+        record |= {"space": space, "place": Free(x_mm=x_mm, y_mm=y_mm)}
+        return project.with_records(things=[*project.things, record]), id
 
 
 def seated_size(kind: str, system: System, seats: int) -> tuple[Size, dict[str, Any]]:

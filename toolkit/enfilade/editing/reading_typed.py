@@ -5,27 +5,17 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable
-from decimal import Decimal
 from typing import Any, Final
 
 from enfilade.editing.field_shape import Shape
-from enfilade.editing.shown import bare_unit, length_words, stored_unit
-from enfilade.errors import EnfiladeError, Refused
-from enfilade.lengths import System, parse_length
-from enfilade.quantities import Unit, convert
+from enfilade.editing.reading_numbers import amount, count, length, number
+from enfilade.errors import Refused
+from enfilade.lengths import System
 
 __all__ = ["no_value", "read_typed"]
 
 _LONGEST: Final = 200_000
 _MANY: Final = 5000
-_GROUPED: Final = re.compile(r"\d{1,3}(?:[ ,\u00a0\u202f']\d{3})+(?:\.\d+)?|\d+(?:\.\d*)?|\.\d+")
-_DECIMAL_COMMA: Final = re.compile(r"(\d[\d. ']*),(\d{1,2}|\d{4,})")
-_UNITS: Final[dict[str, Unit]] = {
-    "m3/h": "m3/h", "m³/h": "m3/h", "cfm": "cfm", "l": "l", "litres": "l", "liters": "l", "litre": "l", "liter": "l",
-    "cu ft": "cu ft", "cubic feet": "cu ft", "ft³": "cu ft", "m2": "m2", "m²": "m2", "sq ft": "sq ft",
-    "square feet": "sq ft", "ft²": "sq ft", "sq in": "sq in", "deg": "deg", "degrees": "deg", "°": "deg",
-}  # fmt: skip
-_DAYS: Final = {"": 1, "day": 1, "days": 1, "week": 7, "weeks": 7}
 _MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAY: Final = "a day such as 2026-03-31, or 31 March 2026"
 _YES: Final = {"yes": True, "true": True, "no": False, "false": False}
@@ -75,67 +65,6 @@ def _within_length(text: str, shape: Shape) -> str:
     return text
 
 
-def _length(text: str, field: str, shape: Shape, system: System) -> float:
-    value = parse_length(text, bare=bare_unit(field, shape, system))
-    return _within(value, shape, lambda end: length_words(end, field, system), text)
-
-
-def _number(text: str, field: str, shape: Shape, system: System) -> float:
-    kept, read = stored_unit(field), bare_unit(field, shape, system)
-    number, rest = _split(text)
-    unit = _UNITS.get(rest) if rest else read
-    if rest and (unit is None or kept is None):
-        raise Refused(f"{rest!r} is not a unit of this", expected=f"a number in {read}" if read else "a number alone")
-    value = float(number)
-    if unit and kept:
-        try:
-            value = convert(value, unit, kept)
-        except EnfiladeError as error:
-            raise Refused(f"{rest!r} is not a unit of this", expected=f"a number in {read}") from error
-    return _within(value, shape, lambda end: f"{convert(end, kept, read) if kept and read else end:g}", text)
-
-
-def _whole(text: str, field: str, shape: Shape, system: System) -> int:
-    number, rest = _split(text)
-    times = _DAYS.get(rest) if field.endswith("_days") else (1 if not rest else None)
-    if times is None or number != int(number) or abs(number) > 10**12:
-        raise Refused(f"{text[:40]!r} is not a whole number", expected="a count such as 3")
-    return int(_within(float(number) * times, shape, lambda end: f"{end:g}", text))
-
-
-def _money(text: str, field: str, shape: Shape, system: System) -> Decimal:
-    # A currency may stand before or after: it is the project's, and is not read. `5 k` is no currency.
-    bare = re.sub(r"^(?:[A-Z]{3}|[$€£¥])\s*(?=[\d.-])|\s*(?:[A-Z]{3}|[$€£¥])$", "", text)
-    number, rest = _split(bare)
-    if rest:
-        raise Refused(f"{text[:40]!r} is not an amount", expected="an amount such as 1,250.50")
-    if number != round(number, 2):
-        raise Refused(f"{text[:40]!r} has parts of a cent", expected="at most two decimals")
-    if number >= 10**12:
-        raise Refused(f"{text[:40]!r} is too much", expected="less than a million million")
-    _within(float(number), shape, lambda end: f"{end:g}", text)
-    return number
-
-
-def _split(text: str) -> tuple[Decimal, str]:
-    """Return the number that a text begins with, and the words that follow it."""
-    sign, plain = (-1, text[1:].strip()) if text[:1] in ("-", "−") else (1, text)
-    comma = _DECIMAL_COMMA.match(plain)
-    grouped = _GROUPED.match(plain)
-    if comma and not (grouped and "," in grouped.group()):
-        point = f"{re.sub(r'[. ]', '', comma[1])}.{comma[2]}"
-        raise Refused(f"{text[:40]!r} has a comma before its decimals", expected=f"a point, as in {point}")
-    if not grouped or len(grouped.group()) > 24:
-        raise Refused(f"{text[:40]!r} is not a number", expected="a number such as 12 or 12.5")
-    rest = plain[grouped.end() :]
-    if rest[:1] in (",", ".", "'") or rest[:1].isdigit():
-        raise Refused(
-            f"{text[:40]!r} is not a number", expected="a point before decimals, commas between thousands: 1,250.50"
-        )
-    digits = re.sub(r"[ ,\u00a0\u202f']", "", grouped.group())
-    return sign * Decimal(digits), rest.strip().lower().rstrip(".")
-
-
 def _day(text: str, field: str, shape: Shape, system: System) -> dt.date:
     # 3/4/2026 is March to one reader and April to another, so it is not read.
     plain = text.strip().lower().replace(",", " ")
@@ -179,18 +108,6 @@ def _colour(text: str, field: str, shape: Shape, system: System) -> str:
     return plain
 
 
-def _within(value: float, shape: Shape, words: Callable[[float], str], typed: str) -> float:
-    low, high = shape.low, shape.high
-    # The least size of the records is a hundredth of a millimetre: in words, more than nothing.
-    nothing = low is not None and (low == 0.01 or (low == 0 and shape.above))
-    if low is not None and (value < low or (shape.above and value == low)):
-        least = "more than 0" if nothing else f"{'more than' if shape.above else 'at least'} {words(low)}"
-        raise Refused(f"{typed[:40]} is too little", expected=least)
-    if high is not None and value > high:
-        raise Refused(f"{typed[:40]} is too much", expected=f"at most {words(high)}")
-    return value
-
-
 def _several(typed: Any, parted: str) -> list[Any]:
     if isinstance(typed, str):
         typed = [part for part in re.split(parted, typed) if part.strip()]
@@ -213,14 +130,14 @@ def _texts(typed: Any, field: str, shape: Shape, system: System) -> tuple[str, .
 
 def _lengths(typed: Any, field: str, shape: Shape, system: System) -> tuple[float, ...]:
     # A comma parts two lengths only when a space follows it: 12,5 is no pair.
-    return tuple(_length(_text(one).strip(), field, shape, system) for one in _several(typed, r";|,\s+|\n"))
+    return tuple(length(_text(one).strip(), field, shape, system) for one in _several(typed, r";|,\s+|\n"))
 
 
 def _point(typed: Any, field: str, shape: Shape, system: System) -> tuple[float, ...]:
     pair = _several(typed, r";|,\s+")
     if len(pair) != 2:
         raise Refused("a corner has two lengths", expected="one across and one up the plan")
-    return tuple(_length(_text(one).strip(), field, shape, system) for one in pair)
+    return tuple(length(_text(one).strip(), field, shape, system) for one in pair)
 
 
 def _points(typed: Any, field: str, shape: Shape, system: System) -> tuple[tuple[float, ...], ...]:
@@ -238,7 +155,7 @@ def _either(words: tuple[str, ...]) -> str:
 
 
 _READERS: Final[dict[str, Callable[[str, str, Shape, System], Any]]] = {
-    "length": _length, "number": _number, "whole": _whole, "money": _money, "day": _day, "choice": _choice,
+    "length": length, "number": number, "whole": count, "money": amount, "day": _day, "choice": _choice,
     "yes-no": _yes_no, "colour": _colour,
 }  # fmt: skip
 _MANY_READERS: Final[dict[str, Callable[[Any, str, Shape, System], Any]]] = {

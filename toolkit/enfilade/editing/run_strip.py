@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from enfilade.editing.house import House
-from enfilade.editing.laying import run_left_over, run_units
 from enfilade.editing.reading_runs import RunItem
+from enfilade.editing.run_proposals import run_left_over
 from enfilade.editing.run_stretches import End, band_of
+from enfilade.editing.run_units import run_units
 from enfilade.editing.run_words import Row
 from enfilade.editing.stretches import Stretch, taken_on
 from enfilade.lengths import TOLERANCE_MM

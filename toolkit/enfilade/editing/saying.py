@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from enfilade.editing.called import choice_words, label_of, named, shortened
 from enfilade.editing.field_shape import Shape, field_shapes, tag_word
-from enfilade.editing.refers import target_of
+from enfilade.editing.refers import OWN, target_of
 from enfilade.editing.shown import length_words, shown, unit_words
 from enfilade.editing.three_ways import GONE, ORDER, Change, Place
 from enfilade.project.choices import Answer, Option
@@ -110,6 +110,8 @@ class Words:
         """Return what stands at a place, for reading; text is cut to `longest` signs."""
         if value is GONE:
             return "not there"
+        if value == "":
+            return "empty"
         if isinstance(value, Record) and hasattr(value, "id"):
             return self._called(value)
         if place[-1:] == (ORDER,):
@@ -141,6 +143,8 @@ class Words:
         if field == "outline":
             left, foot, right, head = _bounds(value)
             return f"{len(value)} corners, {self._length(right - left)} by {self._length(head - foot)}"
+        if isinstance(value, str) and target_of(field) == OWN:
+            return self._called(self._at((*place[:-1], OWN, value)))
         if shape.kind in ("ref", "refs") and target_of(field):
             return self._names(field, (value,) if isinstance(value, str) else value)
         if isinstance(value, Record):

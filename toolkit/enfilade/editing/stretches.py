@@ -9,10 +9,11 @@ from typing import Final, Literal
 import shapely
 
 from enfilade.editing.house import House
-from enfilade.geometry.fronts import open_spans, parts_within
+from enfilade.geometry.fronts import open_spans
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.doorways import PASSAGES
 from enfilade.project.placing import AgainstWall
+from enfilade.project.spaces import Opening
 from enfilade.project.standing import Stand
 from enfilade.project.surfaces import Seat
 
@@ -138,8 +139,8 @@ def things_along(house: House, wall: str, depth_mm: float, bottom_mm: float, top
     for stand in house.things_in(*house.rooms[space]):
         if not takes_wall(stand) or not _shares(stand, bottom_mm, top_mm):
             continue
-        parts = parts_within(strip, [house.footprint(stand.id)])
-        places = [line.place((x, y))[0] for part in parts for x, y in shapely.get_coordinates(part).tolist()]
+        inside = shapely.get_coordinates(house.footprint(stand.id).intersection(strip)).tolist()
+        places = [line.place((x, y))[0] for x, y in inside]
         if not places or max(places) - min(places) <= TOLERANCE_MM:
             continue
         place = stand.thing.place
@@ -180,9 +181,15 @@ def _openings(house: House, wall: str, bottom_mm: float, top_mm: float) -> Itera
                 round(max(0.0, start), 6),
                 round(min(line.length_mm, end), 6),
                 opening.id,
-                opening.name or opening.kind,
+                _called(opening),
                 "opening",
             )
+
+
+def _called(opening: Opening) -> str:
+    """Return what people call an opening; where its name does not say what it is, its kind first."""
+    says = opening.kind.rpartition(" ")[2] in opening.name.lower()
+    return (opening.name if says else f"{opening.kind} “{opening.name}”") if opening.name else opening.kind
 
 
 def _end(taken: Taken) -> float:

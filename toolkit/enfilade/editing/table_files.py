@@ -83,7 +83,7 @@ def _rows(cells: Cells, schedule: Schedule) -> Iterator[list[Cell]]:
 
 
 def schedule_workbook(project: Project, schedules: Sequence[Schedule]) -> bytes:
-    """Return schedules as a workbook, a sheet each: typed cells, headings that stay in sight and on each printed page."""
+    """Return schedules as a workbook, a sheet each, with typed cells and headings that stay in sight and print."""
     from openpyxl import Workbook
 
     book = Workbook()

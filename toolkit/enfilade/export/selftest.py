@@ -12,7 +12,10 @@ from enfilade.resources import FOLDERS, shipped
 
 __all__ = ["Line", "selftest_lines"]
 
-_LIBRARIES = ("pydantic", "shapely", "nbconvert", "plotly", "pandas", "jupyterlab", "ipywidgets", "Pillow")
+_LIBRARIES = (
+    "pydantic", "shapely", "nbconvert", "plotly", "pandas", "jupyterlab", "ipywidgets", "anywidget", "voila", "Pillow",
+    "openpyxl",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
+import numpy as np
 import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import OutOfRange, require_positive
-from enfilade.geometry.points import Point, along, angle_between_deg, distance, minus, turned, unit
+from enfilade.geometry.points import Point, along, angle_between_deg, turned
 
 __all__ = ["Box", "Segment", "box_from_front", "ellipse", "polygons_of", "shared_mm2"]
 
@@ -23,22 +25,25 @@ class Segment:
     Attributes:
         a: Left end [mm].
         b: Right end [mm].
+        length_mm: The length.
+        direction: The unit vector from left to right.
     Raises:
         OutOfRange: An end is not finite, or both are the same point.
     """
 
     a: Point
     b: Point
+    length_mm: float = field(init=False, repr=False, compare=False)
+    direction: Point = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        length = distance(self.a, self.b)
+        (ax, ay), (bx, by) = self.a, self.b
+        x, y = bx - ax, by - ay
+        length = math.hypot(x, y)
         if not (math.isfinite(length) and length > 0):
             raise OutOfRange(f"an edge from {self.a} to {self.b}", expected="two different, finite points")
-
-    @cached_property
-    def length_mm(self) -> float:
-        """Return the length [mm]."""
-        return distance(self.a, self.b)
+        object.__setattr__(self, "length_mm", length)
+        object.__setattr__(self, "direction", (x / length, y / length))
 
     @cached_property
     def line(self) -> LineString:
@@ -51,11 +56,6 @@ class Segment:
         return ((self.a[0] + self.b[0]) / 2, (self.a[1] + self.b[1]) / 2)
 
     @cached_property
-    def direction(self) -> Point:
-        """Return the unit vector from left to right."""
-        return unit(minus(self.b, self.a))
-
-    @cached_property
     def outward(self) -> Point:
         """Return the unit vector towards the person who faces the edge."""
         x, y = self.direction
@@ -64,14 +64,13 @@ class Segment:
     def at(self, distance_mm: float, ahead_mm: float = 0.0) -> Point:
         """Return the point so far from the left end, and so far before the edge [mm]."""
         # Written out, and in `place` too: every measure goes through these two.
-        dx, dy = self.direction
-        x, y = self.a[0] + dx * distance_mm, self.a[1] + dy * distance_mm
-        return (x + dy * ahead_mm, y - dx * ahead_mm)
+        (x, y), (dx, dy) = self.a, self.direction
+        return (x + dx * distance_mm + dy * ahead_mm, y + dy * distance_mm - dx * ahead_mm)
 
     def place(self, point: Point) -> tuple[float, float]:
         """Return how far a point lies along the edge from its left end, and how far before it [mm]."""
-        dx, dy = self.direction
-        x, y = point[0] - self.a[0], point[1] - self.a[1]
+        (x, y), (x0, y0), (dx, dy) = point, self.a, self.direction
+        x, y = x - x0, y - y0
         return (x * dx + y * dy, x * dy - y * dx)
 
     def reversed(self) -> Segment:
@@ -97,7 +96,13 @@ class Segment:
 # Strips and shared areas are remembered: from one look at a house to the next, few things move.
 @lru_cache(maxsize=4096)
 def _strip(edge: Segment, depth_mm: float, start: float, end: float) -> Polygon:
-    return Polygon([edge.at(start), edge.at(start, depth_mm), edge.at(end, depth_mm), edge.at(end)])
+    return _polygon([edge.at(start), edge.at(start, depth_mm), edge.at(end, depth_mm), edge.at(end)])
+
+
+def _polygon(points: Sequence[Point]) -> Polygon:
+    # Straight to the library: `Polygon(points)` takes half as long again to look at what it was given.
+    made: Polygon = shapely.polygons(np.array(points))
+    return made
 
 
 @dataclass(frozen=True)
@@ -161,6 +166,12 @@ class Box:
         """Return the edge on the left of a person who faces the front, as seen from that side."""
         return Segment(self.corners[3], self.corners[0])
 
+    def holds(self, point: Point, margin_mm: float = 0.0) -> bool:
+        """Tell whether a point lies in the box, or so near to it."""
+        (u, v), x, y = self._axes, point[0] - self.x, point[1] - self.y
+        across, back = abs(x * u[0] + y * u[1]), abs(x * v[0] + y * v[1])
+        return across <= self.width_mm / 2 + margin_mm and back <= self.depth_mm / 2 + margin_mm
+
     @property
     def outward(self) -> Point:
         """Return the unit vector in which the front faces."""
@@ -170,7 +181,7 @@ class Box:
     @cached_property
     def polygon(self) -> Polygon:
         """Return the footprint."""
-        return Polygon(self.corners)
+        return _polygon(self.corners)
 
     def grown(self, by_mm: float) -> Box:
         """Return the box with each edge moved out by `by_mm` (inwards when below 0)."""

@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import require_positive
 from enfilade.geometry.boxes import Segment
+from enfilade.geometry.fronts import places_within
 from enfilade.geometry.outlines import PARALLEL
 from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
@@ -119,8 +120,11 @@ def _nearest(front: Segment, facing_it: Mapping[int, Sequence[float]]) -> list[_
     for j, (left, right, left_ahead, right_ahead) in facing_it.items():
         whole = _Facing(j, left, right, left_ahead, right_ahead)
         start, end = max(0.0, left), min(front.length_mm, right)
-        if min(whole.ahead(start), whole.ahead(end)) > NOISE_MM:
-            met.append(_Facing(j, start, end, whole.ahead(start), whole.ahead(end)))
+        start_ahead, end_ahead = whole.ahead(start), whole.ahead(end)
+        if min(start_ahead, end_ahead) > NOISE_MM:
+            met.append(_Facing(j, start, end, start_ahead, end_ahead))
+    if len(met) == 1:
+        return met if met[0].end - met[0].start > NOISE_MM else []
     cuts = sorted({place for facing in met for place in (facing.start, facing.end)})
     nearest: list[_Facing] = []
     for start, end in pairwise(cuts):
@@ -264,7 +268,8 @@ def _swath_area(edge: Segment, reach_mm: float) -> Polygon:
 @lru_cache(maxsize=4096)
 def _swath_parts(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
     """Return each part of a shape in a swath, as places along the edge and distances ahead."""
-    noise = 2 * _inset_mm(edge)
+    inset = _inset_mm(edge)
+    noise = 2 * inset
 
     def without_inset(place: float, ahead: float) -> Point:
         if place <= noise:
@@ -273,33 +278,10 @@ def _swath_parts(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[t
             place = edge.length_mm
         return place, 0.0 if ahead <= noise else ahead
 
-    if (square := _square_part(edge, reach_mm, shape)) is not None:
-        return (tuple(without_inset(*point) for point in square),)
-    parts = shapely.get_parts(shape.intersection(_swath_area(edge, reach_mm))).tolist()
-    return tuple(
-        tuple(without_inset(*edge.place((x, y))) for x, y in shapely.get_coordinates(part).tolist())
-        for part in parts
-        if not part.is_empty
+    parts = places_within(
+        edge, (inset, edge.length_mm - inset), (inset, reach_mm), shape, lambda: _swath_area(edge, reach_mm)
     )
-
-
-def _square_part(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[Point, ...] | None:
-    """Return what lies in a swath of a rectangle square to its edge, as most things stand: several times as quick.
-
-    None for any other shape, and where it only touches.
-    """
-    corners = [edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()]
-    if len(corners) != 5 or corners[0] != corners[4]:
-        return None
-    (left, *_, right), (near, *_, far) = (sorted(values) for values in zip(*corners, strict=True))
-    if any(min(p - left, right - p) > NOISE_MM or min(a - near, far - a) > NOISE_MM for p, a in corners):
-        return None
-    inset = _inset_mm(edge)
-    left, right = max(left, inset), min(right, edge.length_mm - inset)
-    near, far = max(near, inset), min(far, reach_mm)
-    if right - left <= NOISE_MM or far - near <= NOISE_MM:
-        return None
-    return (left, near), (left, far), (right, far), (right, near)
+    return tuple(tuple(without_inset(*point) for point in part) for part in parts)
 
 
 def clear_strip(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import lru_cache
+from collections.abc import Callable, Iterable
+from functools import lru_cache, partial
 from typing import Final
 
 import numpy as np
@@ -12,9 +12,10 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.geometry.boxes import Segment
+from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["free_front", "open_spans", "parts_within"]
+__all__ = ["free_front", "open_spans", "places_within"]
 
 Span = tuple[float, float]
 
@@ -58,19 +59,54 @@ def _left_free(
     front: Segment, near: tuple[BaseGeometry, ...], probe_mm: float, shortest_mm: float
 ) -> tuple[Segment, ...]:
     spans = []
-    for part in parts_within(_before(front, probe_mm), list(near)):
-        places = [front.place((x, y))[0] for x, y in shapely.get_coordinates(part).tolist()]
-        spans.append((min(places), max(places)))
+    for shape in near:
+        area = partial(_before, front, probe_mm)
+        for part in places_within(front, (0.0, front.length_mm), (TOLERANCE_MM, probe_mm), shape, area):
+            places = [place for place, _ in part]
+            spans.append((min(places), max(places)))
     return tuple(front.part(a, b) for a, b in open_spans((0.0, front.length_mm), spans, shortest_mm))
 
 
-def parts_within(area: Polygon, shapes: list[BaseGeometry]) -> list[BaseGeometry]:
-    """Return the single parts of what lies of each shape inside an area."""
-    if not shapes:
+def places_within(
+    edge: Segment, along: Span, ahead: Span, shape: BaseGeometry, area: Callable[[], Polygon]
+) -> list[tuple[Point, ...]]:
+    """Return what lies of a shape in a rectangle of the floor before an edge, each part as its corners.
+
+    Args:
+        edge: The edge.
+        along, ahead: The rectangle, as places along the edge and distances before it [mm].
+        shape: A footprint, or a wall.
+        area: The rectangle as a shape, made only where it is needed.
+    Returns:
+        Corners as places along the edge and distances before it.
+    """
+    corners = [edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()]
+    square = _square_part(corners, along, ahead)
+    if square is not None:
+        return square
+    parts = shapely.get_parts(shape.intersection(area())).tolist()
+    points = [shapely.get_coordinates(part).tolist() for part in parts if not part.is_empty]
+    return [tuple(edge.place((x, y)) for x, y in part) for part in points]
+
+
+def _square_part(corners: list[Point], along: Span, ahead: Span) -> list[tuple[Point, ...]] | None:
+    """Return the same for a rectangle square to the edge, as most things stand, several times as quickly.
+
+    None for other shapes, and for what merely touches.
+    """
+    if len(corners) != 5 or corners[0] != corners[4]:
+        return None
+    places, distances = zip(*corners, strict=True)
+    left, right, near, far = min(places), max(places), min(distances), max(distances)
+    for p, a in corners:
+        if (p - left > NOISE_MM and right - p > NOISE_MM) or (a - near > NOISE_MM and far - a > NOISE_MM):
+            return None
+    left, right, near, far = max(left, along[0]), min(right, along[1]), max(near, ahead[0]), min(far, ahead[1])
+    if right - left < -NOISE_MM or far - near < -NOISE_MM:
         return []
-    near = np.array(shapes, dtype=object)
-    near = near[np.asarray(shapely.intersects(area, near))]
-    return [part for part in shapely.get_parts(shapely.intersection(near, area)).tolist() if not part.is_empty]
+    if right - left <= NOISE_MM or far - near <= NOISE_MM:
+        return None
+    return [((left, near), (left, far), (right, far), (right, near))]
 
 
 def open_spans(whole: Span, taken: Iterable[Span], shortest: float) -> list[Span]:

@@ -7,7 +7,19 @@ from typing import Final
 
 from enfilade.findings import Point
 
-__all__ = ["NOISE_MM", "Point", "along", "angle_between_deg", "cross", "distance", "dot", "minus", "turned", "unit"]
+__all__ = [
+    "NOISE_MM",
+    "Point",
+    "along",
+    "angle_between_deg",
+    "cosine_and_sine",
+    "cross",
+    "distance",
+    "dot",
+    "minus",
+    "turned",
+    "unit",
+]
 
 NOISE_MM: Final = 1e-6
 """What coordinates lose when a house is turned or moved; nothing that is measured is this small."""
@@ -48,9 +60,14 @@ def unit(vector: Point) -> Point:
 
 def turned(vector: Point, turn_deg: float) -> Point:
     """Return a vector turned counter-clockwise; quarter turns are exact."""
-    quarter = _QUARTERS.get(int(turn_deg % 360)) if turn_deg % 90 == 0 else None
-    c, s = quarter or (math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg)))
+    c, s = cosine_and_sine(turn_deg)
     return (vector[0] * c - vector[1] * s, vector[0] * s + vector[1] * c)
+
+
+def cosine_and_sine(turn_deg: float) -> tuple[float, float]:
+    """Return both of an angle; those of quarter turns are exact."""
+    quarter = _QUARTERS.get(int(turn_deg % 360)) if turn_deg % 90 == 0 else None
+    return quarter or (math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg)))
 
 
 def angle_between_deg(a: Point, b: Point) -> float:

@@ -178,11 +178,17 @@ def _depth(box: Box, front: Segment) -> float:
 def _links(pieces: list[_Raw], join_mm: float) -> dict[int, tuple[int, bool]]:
     """Return, for each piece that is followed, by which, and whether round a corner; nearest ends first."""
     found = []
+    starts = [(j, *front.a) for j, (_, front, _) in enumerate(pieces)]
+    widest_gap = math.sqrt(2) * join_mm
     for i, a in enumerate(pieces):
-        for j, b in enumerate(pieces):
-            corner = _follows(a, b, join_mm) if i != j else None
+        (x, y), (dx, dy) = a[1].b, a[1].direction
+        for j, bx, by in starts:
+            # Most do not begin where this one ends, and are not looked at closely.
+            if i == j or abs((bx - x) * dx + (by - y) * dy) > widest_gap:
+                continue
+            corner = _follows(a, pieces[j], join_mm)
             if corner is not None:
-                found.append((distance(a[1].b, b[1].a), i, j, corner))
+                found.append((distance(a[1].b, pieces[j][1].a), i, j, corner))
     following: dict[int, tuple[int, bool]] = {}
     followed: set[int] = set()
     for _, i, j, corner in sorted(found):
@@ -195,9 +201,6 @@ def _links(pieces: list[_Raw], join_mm: float) -> dict[int, tuple[int, bool]]:
 def _follows(a: _Raw, b: _Raw, join_mm: float) -> bool | None:
     """Tell how `b` follows `a`: False in line, True round an inside corner, None not at all."""
     front, other = a[1], b[1]
-    # Most pieces are nowhere near each other: further apart than a gap and both depths.
-    if distance(front.b, other.a) > math.sqrt(2) * join_mm + a[2] + b[2]:
-        return None
     turn_deg = angle_between_deg(front.direction, other.direction)
     if abs(turn_deg) <= _STRAIGHT_DEG:
         gap = minus(other.a, front.b)

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import OutOfRange, require_positive
 from enfilade.geometry.boxes import Segment, polygons_of
-from enfilade.geometry.points import Point, distance, minus, turned, unit
+from enfilade.geometry.points import Point, cosine_and_sine, distance, minus, turned, unit
 from enfilade.lengths import TOLERANCE_MM
 
 __all__ = [
@@ -47,11 +47,18 @@ def hinged_sweep(hinge: Point, closed_end: Point, angle_deg: float, clockwise: b
         A polygon with a corner on the arc for each degree or less: 0.004 % short of the radius between them.
     """
     _check_angle(angle_deg)
-    steps = max(1, math.ceil(angle_deg / _STEP_DEG))
-    sign = -1.0 if clockwise else 1.0
-    reach = minus(closed_end, hinge)
-    spokes = (turned(reach, sign * angle_deg * step / steps) for step in range(steps + 1))
-    return Polygon([hinge, *((hinge[0] + x, hinge[1] + y) for x, y in spokes)])
+    x, y = minus(closed_end, hinge)
+    cosines, sines = _spokes(-angle_deg if clockwise else angle_deg)
+    arc = np.stack([hinge[0] + (x * cosines - y * sines), hinge[1] + (x * sines + y * cosines)], axis=1)
+    return Polygon(np.concatenate([[hinge], arc]))
+
+
+@lru_cache(maxsize=64)
+def _spokes(turn_deg: float) -> tuple[Floats, Floats]:
+    """Return the cosines and sines of the steps in which a leaf is turned; doors have few angles."""
+    steps = max(1, math.ceil(abs(turn_deg) / _STEP_DEG))
+    cosines, sines = np.array([cosine_and_sine(turn_deg * step / steps) for step in range(steps + 1)]).T
+    return cosines, sines
 
 
 def _check_angle(angle_deg: float) -> None:

@@ -207,27 +207,28 @@ def length_inside(a: Point, b: Point, polygons: Iterable[BaseGeometry]) -> float
     return _length_inside(a, b, near) if near and a != b else 0.0
 
 
-# All three are remembered: from one look at a house to the next, few things move.
 @lru_cache(maxsize=1024)
 def _length_inside(a: Point, b: Point, near: tuple[BaseGeometry, ...]) -> float:
     line = LineString([a, b])
     # Cut where it meets an edge, then ask at the middle of each part: noise along an edge then decides nothing.
-    edge, core = _edge_and_core(near)
-    meetings = shapely.get_coordinates(line.intersection(edge)).tolist()
-    places = sorted([0.0, line.length, *(distance(a, (x, y)) for x, y in meetings)])
-    inside = ((p, q) for p, q in pairwise(places) if core.intersects(line.interpolate((p + q) / 2)))
+    meetings = shapely.intersection(line, shapely.boundary(np.array(near, dtype=object)))
+    points = shapely.get_coordinates(meetings).tolist()
+    places = sorted([0.0, line.length, *(distance(a, (x, y)) for x, y in points)])
+    inside = ((p, q) for p, q in pairwise(places) if _inside(line.interpolate((p + q) / 2), near))
     return float(sum(q - p for p, q in inside))
 
 
-@lru_cache(maxsize=1024)
-def _edge_and_core(shapes: tuple[BaseGeometry, ...]) -> tuple[BaseGeometry, BaseGeometry]:
-    """Return the edge of shapes together, and what lies inside them by more than noise."""
-    body = shapely.union_all(shapes)
-    # Grown first, so that shapes that touch become one.
-    grown = shapely.union_all([_grown(shape) for shape in shapes])
-    return shapely.boundary(body), grown.buffer(-1.5 * _GRAZE_MM, join_style="mitre")
+def _inside(point: ShapelyPoint, shapes: tuple[BaseGeometry, ...]) -> bool:
+    """Tell whether a point lies in shapes taken together: on the seam of two that touch it does, on an edge not."""
+    if any(_core((shape,)).intersects(point) for shape in shapes):
+        return True
+    at_edge = tuple(shape for shape in shapes if shape.dwithin(point, 10 * _GRAZE_MM))
+    return len(at_edge) > 1 and bool(_core(at_edge).intersects(point))
 
 
+# Remembered, as the lengths are: from one look at a house to the next, few things move.
 @lru_cache(maxsize=1024)
-def _grown(shape: BaseGeometry) -> BaseGeometry:
-    return shape.buffer(_GRAZE_MM, join_style="mitre")
+def _core(shapes: tuple[BaseGeometry, ...]) -> BaseGeometry:
+    """Return what lies inside shapes by more than noise; grown first, so that shapes that touch become one."""
+    grown = shapely.union_all([shape.buffer(_GRAZE_MM, join_style="mitre") for shape in shapes])
+    return grown.buffer(-1.5 * _GRAZE_MM, join_style="mitre")

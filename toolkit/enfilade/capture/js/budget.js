@@ -14,7 +14,7 @@ export function view(state, tools) {
     "div",
     {},
     h("h2", { id: tools.id("title") }, "Budget"),
-    h("p", { class: "effect", role: "status" }, state.effect.join(" ")),
+    h("p", { class: "effect" }, state.effect.join(" ")),
     h("p", { class: "small" }, "Expected is what is ordered, else quoted, else allowed. What is for several rooms is counted once, under a line of its own. Against the allowance stand only those that have one; outlined: the allowance; filled: what is expected; hatched: what goes beyond."),
     h("svg", { width: 0, height: 0, "aria-hidden": "true", class: "unseen" },
       h("defs", {}, h("pattern", { id: tools.id("beyond"), width: 4, height: 4, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
@@ -47,7 +47,8 @@ function row(line, tools) {
 }
 
 function bar({ allowance, against }, tools) {
-  const [room, width] = [160, (share) => Math.round(share * 1600) / 10];
+  const room = 240;
+  const width = (share) => Math.round(share * room * 10) / 10;
   const within = width(Math.min(allowance, against));
   return h(
     "svg",

@@ -4,6 +4,7 @@ import { h } from "./dom.js";
 
 const SEVERAL_LINES = new Set(["longtext", "texts", "point list"]);
 const NUMERIC = new Set(["number", "whole", "money"]);
+const ECHO_MS = 4000;
 const READ_BACK = new Set(["length", "lengths", "number", "whole", "money", "day", "point", "colour"]);
 
 export const keyOf = (path) => path.join("/");
@@ -49,9 +50,15 @@ function left(spec, value, tools) {
   const { echoes, sent } = keptBy(tools);
   if (sent[key] !== undefined && sent[key] !== JSON.stringify(value)) take(spec, value, true, tools);
   else if (spec.error) tools.say(spec.error);
-  if (!echoes[key]) return;
-  delete echoes[key];
-  tools.redraw();
+  const told = echoes[key];
+  if (told && !spec.error) tools.say(told);
+  setTimeout(tools.redraw); // once it is left, it shows what the house says
+  // The echo stays a while: what is pressed next must not move away under the pointer.
+  setTimeout(() => {
+    if (!told || echoes[key] !== told) return;
+    delete echoes[key];
+    tools.redraw();
+  }, ECHO_MS);
 }
 
 const asText = (value) =>

@@ -88,6 +88,7 @@ function moveBefore(parent, child, before) {
 }
 
 const HEARD = ["click", "input", "change", "keydown", "paste", "submit", "focusin", "focusout", "dragover", "drop", "toggle"];
+const WRITTEN = new Set(["text", "search", "number", "tel", "url", "email"]);
 const CAUGHT = new Set(["toggle"]); // it does not bubble
 
 /** Hear events once for a whole tree: handlers stand on its elements, and follow them when they are morphed. */
@@ -105,4 +106,11 @@ export function listen(root) {
       CAUGHT.has(type),
     );
   }
+  // Enter says that a line is written. Where the page stands in another program, that may keep Enter to itself.
+  root.addEventListener("keydown", (event) => {
+    const el = event.target;
+    if (event.key !== "Enter" || event.isComposing || el.nodeName !== "INPUT" || !WRITTEN.has(el.type)) return;
+    event.preventDefault();
+    el.dispatchEvent(new Event("change", { bubbles: true }));
+  });
 }

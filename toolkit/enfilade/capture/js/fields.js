@@ -20,12 +20,18 @@ export function field(spec, path, tools) {
       h("legend", {}, one.label), GROUPS[one.kind](one, id, tools), about(one, id, tools));
   }
   const unit = one.unit && WITH_UNIT.has(one.kind) ? ` (${one.unit})` : "";
-  const label = h("label", { for: id }, `${one.label}${unit}`);
+  const label = h("div", { class: "labelled" }, h("label", { for: id }, `${one.label}${unit}`), echo(one, id, tools));
   if (one.kind === "yes-no" && !one.unknown) {
     return h("div", { ...frame(one), key: keyOf(one.path) }, h("div", { class: "tick" }, tickControl(one, id, tools), label), about(one, id, tools));
   }
   const control = CHOICES.has(one.kind) ? choiceControl(one, id, tools) : textControl(one, id, tools);
   return h("div", { ...frame(one, tools), key: keyOf(one.path) }, label, control, about(one, id, tools));
+}
+
+/** How it was read stands beside the label, where its coming and going moves nothing. */
+function echo(spec, id, tools) {
+  const words = echoOf(spec, tools);
+  return words ? h("span", { class: "echo", id: `${id}-echo` }, words) : null;
 }
 
 /** How wide a field stands follows from what it holds. */
@@ -44,10 +50,8 @@ function about(spec, id, tools) {
   // Who may be told a field is said only where it is nobody: that is what one must be sure of while writing.
   const own = spec.told === OWN && !(spec.help || "").includes(OWN) ? OWN : "";
   const help = [spec.help, own].filter(Boolean).join("; ");
-  const echo = echoOf(spec, tools);
   return [
     help ? h("p", { class: "help", key: "help", id: `${id}-help` }, help[0].toUpperCase() + help.slice(1)) : null,
-    echo ? h("p", { class: "echo", key: "echo", id: `${id}-echo` }, echo) : null,
     spec.error ? h("p", { class: "error", key: "error", id: `${id}-error` }, spec.error) : null,
   ];
 }
@@ -65,7 +69,7 @@ function recordField(spec, id, tools) {
 function waysField(spec, id, tools) {
   const choice = { ...spec, kind: "choice", options: spec.ways };
   return h("fieldset", { class: "field inner ways", key: keyOf(spec.path) }, h("legend", {}, spec.label),
-    h("div", { class: "field" }, h("label", { for: id }, "How it stands"), choiceControl(choice, id, tools), about(spec, id, tools)),
+    h("div", { class: "field" }, h("div", { class: "labelled" }, h("label", { for: id }, "How it stands"), echo(spec, id, tools)), choiceControl(choice, id, tools), about(spec, id, tools)),
     fields(spec.fields, tools));
 }
 

@@ -4,6 +4,9 @@ import { VIEWS } from "./views.js";
 
 let pages = 0;
 
+// What stands beside the plan where the page is wide.
+const BESIDE = new Set(["selected", "adding"]);
+
 // An id may hold no spaces, and must tell apart what it was made from.
 const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.codePointAt(0).toString(36)}`);
 
@@ -11,7 +14,8 @@ const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.cod
 export function render({ model, el }) {
   const page = `p${++pages}`;
   const spoken = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
-  const root = h("div", { class: "enfilade", lang: "en" });
+  // JupyterLab has shortcuts of its own for single keys; here they are typed.
+  const root = h("div", { class: "enfilade", lang: "en", "data-lm-suppress-shortcuts": "true" });
   el.append(root);
   const lost = h("p", { class: "trouble lost", role: "alert", hidden: true });
   root.append(spoken, lost);
@@ -30,6 +34,7 @@ export function render({ model, el }) {
   const mail = messenger(model, say, silence);
   const shown = new Map();
   const locals = {};
+  const beside = h("div", { class: "beside" });
 
   const show = (name) => {
     const place = shown.get(name);
@@ -66,16 +71,25 @@ export function render({ model, el }) {
         shown.delete(name);
       }
     }
+    beside.remove();
     for (const name of wanted) {
       if (!shown.has(name)) shown.set(name, h("div", { class: `part ${name}` }));
-      root.append(shown.get(name));
+      const aside = BESIDE.has(name) ? beside : root;
+      if (aside === beside && !beside.isConnected) root.append(beside);
+      aside.append(shown.get(name));
       show(name);
     }
   };
   const heard = Object.keys(VIEWS).map((name) => [`change:${name}`, () => show(name)]);
-  heard.push(["change:sections change:started", arrange], ["change:units", arrange]);
+  // The page's address tells the room, so that it is there again after a reload, and on the page of the next act.
+  const there = () => {
+    const room = ((model.get("rooms") || {}).rooms || []).find((one) => one.here);
+    if (room) document.dispatchEvent(new CustomEvent("enfilade-room", { detail: room.id }));
+  };
+  heard.push(["change:sections change:started", arrange], ["change:units", arrange], ["change:rooms", there]);
   for (const [event, handler] of heard) model.on(event, handler);
   arrange();
+  there();
   mail.restore();
 
   const looking = setInterval(() => {

@@ -16,7 +16,7 @@ export function view(state, tools) {
     h("p", {}, "The demo house is invented. It is copied for you, so that nothing you do there can harm anything."),
     h("p", {}, act("Try the demo house", () => go({ do: "open demo" }, tools), tools)),
     h("h2", {}, "Another house that is kept on this machine"),
-    text("open", "Its folder", "The folder in which project.json lies.", typed, tools),
+    text("open", "Its folder", "The folder that it was kept in.", typed, tools),
     h("p", {}, act("Open this folder", () => go({ do: "open project", folder: typed.open }, tools), tools)),
   );
 }

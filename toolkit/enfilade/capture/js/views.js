@@ -7,6 +7,7 @@ import { view as decisionsView } from "./decisions.js";
 import { view as documentsView } from "./documents.js";
 import { view as fieldsView } from "./fields.js";
 import { view as findingsView } from "./findings.js";
+import { view as headView } from "./head.js";
 import { view as layingView } from "./laying.js";
 import { view as linesView } from "./lines.js";
 import { view as photographsView } from "./photographs.js";
@@ -16,6 +17,7 @@ import { view as scanView } from "./scan.js";
 import { view as schedulesView } from "./schedules.js";
 import { view as selectedView } from "./selected.js";
 import { view as startView } from "./start.js";
+import { view as statesView } from "./states.js";
 import { view as surveyView } from "./survey.js";
 
 export const VIEWS = {
@@ -26,6 +28,7 @@ export const VIEWS = {
   documents: documentsView,
   fields: fieldsView,
   findings: findingsView,
+  head: headView,
   laying: layingView,
   lines: linesView,
   photographs: photographsView,
@@ -35,5 +38,6 @@ export const VIEWS = {
   schedules: schedulesView,
   selected: selectedView,
   start: startView,
+  states: statesView,
   survey: surveyView,
 };

@@ -24,6 +24,7 @@ from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import parse_length, show_length, show_size
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
+from enfilade.project.things import KINDS
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 
@@ -167,6 +168,8 @@ def _add_thing(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     width_mm = _typed(desk, sheet, "width")
     project, how, id = desk.project, *_where(desk.project, sheet)
     seats = _seats(sheet["seats"])
+    if not how:
+        how, id = _selected_host(project, sight, kind)
 
     def added() -> tuple[Project, str]:
         wall, host = id if how == "wall" else None, id if how == "in" else None
@@ -227,6 +230,15 @@ def _kind_of(message: dict[str, Any]) -> tuple[str, str]:
     if not isinstance(kind, str) or not isinstance(what, str) or not kind:
         raise _wrong("what", "nothing is chosen yet", "what is to be added")
     return kind, what
+
+
+def _selected_host(project: Project, sight: Sight, kind: str) -> tuple[str, str]:
+    """Return what is selected as the place of a kind that it can carry; else nothing."""
+    among, id = sight.selected or ("", "")
+    stands = stands_at_first(kind) if kind in KINDS else "floor"
+    if among != "things" or stands not in _IN_HOSTS or id not in project.things_by_id:
+        return "", ""
+    return ("in", id) if project.thing(id).kind in _host_kinds(stands) else ("", "")
 
 
 def _where(project: Project, sheet: dict[str, str]) -> tuple[str, str]:
