@@ -108,7 +108,9 @@ def test_one_room_from_the_tape_to_the_answers(page: Any, tmp_path: Path, home: 
         laying = page.locator(".part.laying")
         laying.get_by_label("Along").select_option(label="west wall")
         laying.get_by_label("Widths, in order").fill("900, 600 dishwasher, 900 sink, 750 range")
-        page.wait_for_function("() => document.querySelector('.laying .left').innerText.includes('450 mm is left over')")
+        page.wait_for_function(
+            "() => document.querySelector('.laying .left').innerText.includes('450 mm is left over')"
+        )
         assert laying.get_by_role("button", name=re.compile("cabinet|filler", re.IGNORECASE)).count()
         laying.get_by_role("button", name="Lay the run").click()
         laid = saved(house, lambda project: [t for t in project.things if t.id != island.id], page)
@@ -124,7 +126,9 @@ def test_one_room_from_the_tape_to_the_answers(page: Any, tmp_path: Path, home: 
                          page.inner_text(".underhand"))  # fmt: skip
         page.mouse.up()
         near = saved(house, lambda p: p.thing(island.id).place != before and p.thing(island.id).place, page)
-        page.wait_for_function("() => document.querySelector('.findings').textContent.includes('Work aisle, one cook: 500 mm')")
+        page.wait_for_function(
+            "() => document.querySelector('.findings').textContent.includes('Work aisle, one cook: 500 mm')"
+        )
 
         # The exact width, typed; undone, and done again.
         exact = page.get_by_label("To its left, clear to the range")
@@ -132,7 +136,9 @@ def test_one_room_from_the_tape_to_the_answers(page: Any, tmp_path: Path, home: 
         exact.press("Enter")
         wide = saved(house, lambda p: p.thing(island.id).place != near and p.thing(island.id).place, page)
         assert wide.x_mm == pytest.approx(600 + 1067 + 900)
-        page.wait_for_function("() => !document.querySelector('.findings').textContent.includes('Work aisle, one cook: 500 mm')")
+        page.wait_for_function(
+            "() => !document.querySelector('.findings').textContent.includes('Work aisle, one cook: 500 mm')"
+        )
         page.get_by_role("button", name=re.compile("^Undo:")).click()
         saved(house, lambda p: p.thing(island.id).place == near, page)
         page.get_by_role("button", name=re.compile("^Do again:")).click()

@@ -66,7 +66,7 @@ def begin(desk: Desk, sight: Sight, part: Any = survey, what: str = "draw room")
 def test_nothing_is_shown_before_a_room_is_drawn(empty: Desk) -> None:
     assert survey.shown(empty, Sight()) == {}
     assert scan.shown(empty, Sight()) == {}
-    assert rooms.shown(empty, Sight()) == {"rooms": [], "present": None, "unit": "mm"}
+    assert rooms.shown(empty, Sight()) == {"rooms": [], "present": None, "measuring": True, "unit": "mm"}
 
 
 def test_a_room_of_4_2_by_3_6_m_is_drawn_by_tape(empty: Desk) -> None:
@@ -337,8 +337,11 @@ def test_what_sets_no_scale_is_told_at_its_field(empty: Desk) -> None:
 
 @pytest.mark.parametrize(
     "sheet",
-    [None, [], {"marks": 5}, {"marks": [[1]]}, {"corners": [["a", 2]]}, {"corners": [[True, 2]]},
-     {"corners": [[1e9, 2]]}, {"corners": [[float("nan"), 2]]}, {"corners": [[0, 0]] * 501}, {"name": 5}, {"level": "yes"}, {"use": "x"}],
+    [
+        None, [], {"marks": 5}, {"marks": [[1]]}, {"corners": [["a", 2]]}, {"corners": [[True, 2]]},
+        {"corners": [[1e9, 2]]}, {"corners": [[float("nan"), 2]]}, {"corners": [[0, 0]] * 501}, {"name": 5},
+        {"level": "yes"}, {"use": "x"},
+    ],
 )  # fmt: skip
 def test_marks_from_a_stranger_are_refused(empty: Desk, sheet: Any) -> None:
     sight = Sight()

@@ -179,6 +179,7 @@ class Desk:
         """
         before = (self.project, self.saved, self.question, self.found, self.others)
         self._say_open()
+        self._window.looked()
         self.others = others(self.folder / DRAFTS, self._window)
         adopted = self.drafts.adopt()
         self.found = self._still_found()

@@ -62,7 +62,9 @@ def _closure(name: str) -> str:
     body = _IMPORT.sub(lambda match: f"const {{ {_taken(match[1])} }} = {_variable(match[2])};", text)
     body = _EXPORT.sub("", body)
     if odd := _OTHER.search(body):
-        raise Refused(f"{name}.js: {odd.group()!r} cannot be joined", expected='`import { a } from "./b.js";`, one line')
+        raise Refused(
+            f"{name}.js: {odd.group()!r} cannot be joined", expected='`import { a } from "./b.js";`, one line'
+        )
     return f"const {_variable(name)} = (() => {{\n{body}\nreturn {{ {', '.join(exported)} }};\n}})();"
 
 

@@ -14,13 +14,13 @@ from enfilade.capture.houses import CHOSEN, PROJECT, beside
 from enfilade.capture.notebooks import write_notebooks
 from enfilade.errors import Refused
 from enfilade.project.photos import FOLDER as PHOTOS
-from enfilade.project.store import FILE, HOUSE_RULES, load
+from enfilade.project.store import DRAFTS, FILE, HOUSE_RULES, load
 
 __all__ = ["open_lab", "open_pages", "project_folder"]
 
 Say = Callable[[str], None]
 _SHORT: Final = 20
-_MAY_LIE_THERE: Final = (PHOTOS, HOUSE_RULES, "light")
+_MAY_LIE_THERE: Final = (PHOTOS, HOUSE_RULES, DRAFTS, "light")
 
 
 def project_folder(given: str | None) -> Path | None:

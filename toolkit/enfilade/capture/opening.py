@@ -68,7 +68,7 @@ def open_page(act: str = "measure", write: Callable[..., list[Path]] | None = No
     if folder is None or not (folder / FILE).exists():
         return Page(sections=SECTIONS[act], room=_room(), act=act)
     try:
-        desk = Desk.open(folder)
+        desk = Desk.at(folder)
     except EnfiladeError as error:
         return Trouble(error)
     remember(folder, desk.project.name)

@@ -21,6 +21,7 @@ from enfilade.files import fingerprint
 
 __all__ = ["Page"]
 
+
 class Page(anywidget.AnyWidget):
     """Parts of one project on a page.
 

@@ -36,7 +36,7 @@ NEEDED: Final = ("@voila-dashboards/widgets-manager8", "@jupyter-widgets/jupyter
 _LONGEST_SOCKET_FOLDER: Final = 38
 """So long a folder's path may be for the names of sockets below it to fit into the 104 signs that systems allow."""
 
-LEFT_BEHIND_S: Final = 1800
+LEFT_BEHIND_S: Final = 300
 """After how long the kernel of a page that nobody shows any more is ended; all that was typed there is saved."""
 
 
@@ -158,6 +158,7 @@ def _config(notebooks: Path, runtime: Path, token: str) -> Config:
     # A kernel that was started again by itself would know nothing of the page that shows it.
     config.KernelManager.autorestart = False
     config.MappingKernelManager.cull_idle_timeout = LEFT_BEHIND_S
+    config.MappingKernelManager.cull_interval = 60
     config.MappingKernelManager.cull_connected = False
     return config
 

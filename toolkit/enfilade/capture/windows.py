@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import re
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -12,6 +13,9 @@ from typing import Final
 from enfilade.files import Held, hold
 
 __all__ = ["Window", "is_open", "others"]
+
+_UNWATCHED_S: Final = 150.0
+"""A page asks at least once a minute, also while it is hidden; after this long nobody looks at it any more."""
 
 _NAME: Final = re.compile(r"\.window-([0-9a-f]{12})\.lock")
 
@@ -32,6 +36,12 @@ class Window:
         if place not in self._held and (held := hold(_file(place, self.id), tries=5)) is not None:
             self._held[place] = held
 
+    def looked(self) -> None:
+        """Say that somebody still looks through this window; see `others`."""
+        for place in self._held:
+            with contextlib.suppress(OSError):
+                os.utime(_file(place, self.id))
+
     def close(self) -> None:
         """Say that the window is closed; so does the end of the process, in whatever way it comes."""
         for held in self._held.values():
@@ -46,9 +56,18 @@ def is_open(place: Path, id: str) -> bool:
 
 
 def others(place: Path, window: Window) -> int:
-    """Return how many other windows are open, and remove what those left that died."""
+    """Return through how many other windows somebody looks, and remove what those left that died.
+
+    The process behind a page that was shut may live on for a while; nobody looks through it.
+    """
     ids = [id for id in _ids(place) if id != window.id]
-    return sum(is_open(place, id) for id in ids)
+    return sum(is_open(place, id) and _watched(_file(place, id)) for id in ids)
+
+
+def _watched(path: Path) -> bool:
+    with contextlib.suppress(OSError):
+        return time.time() - path.stat().st_mtime < _UNWATCHED_S
+    return False
 
 
 def _file(place: Path, id: str) -> Path:

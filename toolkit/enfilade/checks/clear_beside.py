@@ -188,7 +188,7 @@ def _offset(view: View, row: Row, stand: Stand, edge: Segment, blocks: Blocks, d
     """Judge how far off the nearest clear floor lies that is large enough."""
     middle = edge.length_mm / 2
     line = edge.part(middle - _FAR_MM, middle + _FAR_MM)
-    shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in blocks.values()]
+    shapes = [s.line if isinstance(s, Segment) else s for s in blocks.values()]
     offsets = []
     for part in free_front(line, shapes, deep - TOLERANCE_MM):
         a, b = edge.place(part.a)[0] + long / 2, edge.place(part.b)[0] - long / 2

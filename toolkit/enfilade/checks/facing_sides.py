@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final, Literal
 
 import shapely
@@ -40,6 +40,7 @@ _JUTS_MM: Final = 304.8
 _JOINT_MM: Final = 101.6
 # What stands nearer than 1 in before a side leaves no way there.
 _PROBE_MM: Final = 25.4
+_MIDDLE_MM: Final = (_PROBE_MM + TOLERANCE_MM) / 2
 # Whether a way leads on is looked at 2 in past its ends.
 _PAST_MM: Final = 50.8
 
@@ -237,13 +238,18 @@ def _before(edges: list[Segment], shapes: list[Polygon]) -> list[list[BaseGeomet
     """Return for each edge the shapes that may stand directly before it, looked for all at once."""
     found: list[list[BaseGeometry]] = [[] for _ in edges]
     if edges:
-        # The line along the middle of the strip that is looked at: what touches the edge alone is further away.
-        middle = (_PROBE_MM + TOLERANCE_MM) / 2
-        lines = shapely.linestrings([(edge.at(0.0, middle), edge.at(edge.length_mm, middle)) for edge in edges])
-        pairs = shapely.STRtree(shapes).query(lines, predicate="dwithin", distance=_PROBE_MM - middle + NOISE_MM)
+        lines = [_probe(edge) for edge in edges]
+        reach = _PROBE_MM - _MIDDLE_MM + NOISE_MM
+        pairs = shapely.STRtree(shapes).query(lines, predicate="dwithin", distance=reach)
         for i, j in zip(*pairs.tolist(), strict=True):
             found[i].append(shapes[j])
     return found
+
+
+@lru_cache(maxsize=4096)
+def _probe(edge: Segment) -> LineString:
+    """Return the line along the middle of the strip that is looked at: what touches the edge alone is further away."""
+    return edge.moved(_MIDDLE_MM).line
 
 
 def _proud(found: Layout, stand: Stand) -> bool:
@@ -292,7 +298,7 @@ def _straight_sides(faces: list[_Face]) -> dict[str, str]:
             name = first[name]
         return name
 
-    lines = [shapely.LineString([face.segment.a, face.segment.b]) for face in faces]
+    lines = [face.segment.line for face in faces]
     if not lines:
         return {}
     reach = _IN_LINE_MM + _GAP_MM

@@ -165,7 +165,7 @@ def extinguisher_near_way_out(view: View, rules: Yardstick) -> Iterator[Finding]
 
 def _distances(stand: Stand, ways: Sequence[Segment], surfaces: Sequence[Stand]) -> tuple[float, float]:
     point = shapely.Point(stand.box.x, stand.box.y)
-    out_mm = min(point.distance(shapely.LineString([way.a, way.b])) for way in ways)
+    out_mm = min(point.distance(way.line) for way in ways)
     return out_mm, min(point.distance(surface.box.polygon) for surface in surfaces)
 
 

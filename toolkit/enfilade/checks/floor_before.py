@@ -67,7 +67,7 @@ def widest(edge: Segment, blocks: Blocks, depth_mm: float, holding_mm: float | N
         depth_mm: The depth.
         holding_mm: A place along the edge that the stretch must hold; any stretch when None.
     """
-    shapes = [LineString([s.a, s.b]) if isinstance(s, Segment) else s for s in blocks.values()]
+    shapes = [s.line if isinstance(s, Segment) else s for s in blocks.values()]
     # What stands exactly at that depth is not before it.
     free = free_front(edge, shapes, max(depth_mm - TOLERANCE_MM, 2 * TOLERANCE_MM))
     if holding_mm is not None:

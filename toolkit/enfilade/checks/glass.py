@@ -109,7 +109,7 @@ def _area_mm2(opening: Opening) -> float:
 
 
 def _away(a: Segment, b: Segment) -> float:
-    return float(shapely.LineString([a.a, a.b]).distance(shapely.LineString([b.a, b.b])))
+    return float(a.line.distance(b.line))
 
 
 def _judged(

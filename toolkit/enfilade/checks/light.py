@@ -108,7 +108,7 @@ def switched_light(view: View, rules: Yardstick) -> Iterator[Finding]:
         needs = tuple(f"the {what} of {view.space.id}" for what in lacking)
         yield row.not_assessed(space=view.space.id, subjects=here, because="missing fact", needs=needs)
         return
-    lines = [shapely.LineString([door.segment.a, door.segment.b]) for door in ways]
+    lines = [door.segment.line for door in ways]
     nearest = [min(line.distance(shapely.Point(s.box.x, s.box.y)) for line in lines) for s in switches]
     at_way = [s for s, mm in zip(switches, nearest, strict=True) if mm <= _AT_WAY_IN_MM + TOLERANCE_MM]
     controlled = {light for s in at_way if isinstance(s.thing, Switch) for light in s.thing.controls}

@@ -39,7 +39,6 @@ __all__ = [
 
 LEAF_MM: Final = 20.0
 """Thickness taken for a leaf that stands open; the record has none (our own choice)."""
-_OPENED: Final = Kept[tuple["Opened", ...]](4096)
 WALL_MM: Final = 50.0
 """How deep a wall is taken that stops a door: any depth stops it, the record has none (our own choice)."""
 
@@ -185,6 +184,9 @@ def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
                 low, high = high, high + LEAF_MM
             reach = max(closed.place((x, y))[1] for x, y in shape.exterior.coords)
             yield Opened(stand, leaf, closed, shape, reach, low, high)
+
+
+_OPENED: Final = Kept[tuple[Opened, ...]](4096)
 
 
 def opened_in(view: View, stands: Iterable[Stand]) -> Iterator[Opened]:

@@ -54,7 +54,7 @@ def total_frontage(view: View, rules: Yardstick) -> Iterator[Finding]:
     unknown = [unit for unit in units if unit.frontage is None]
     parts = _parts(units)
     misc_mm = other_storage_counted(parts["misc"], size, by=rules)
-    total_mm = sum(parts.values()) - parts["misc"] + misc_mm
+    total_mm = _total_mm(parts, misc_mm)
     working = [
         _size_line(view, size),
         *(f"{group} {show_inches(length)}" for group, length in parts.items() if group != "misc"),
@@ -74,14 +74,16 @@ def split_of_total(view: View, rules: Yardstick) -> Iterator[Finding]:
     size = kitchen_size(area_m2(view.space.outline), by=rules)
     if not rules.has("K27", size):
         return
-    total, units = next(total_frontage(view, rules)), storage_units(view, rules)
+    units = storage_units(view, rules)
     parts, unknown = _parts(units), [unit for unit in units if unit.frontage is None]
+    total_mm = _total_mm(parts, other_storage_counted(parts["misc"], size, by=rules))
+    enough = rules.row("K27", size).requirement.met_by(Quantity(total_mm, "mm"))
     for group, length_mm in parts.items():
         if group == "misc" or not rules.has("K27b", f"{size} {group}"):
             continue
         row = rules.row("K27b", f"{size} {group}")
         working = [_size_line(view, size), f"{group} {show_inches(length_mm)}"]
-        if total.verdict == "met":
+        if enough:
             yield row.not_assessed(
                 space=view.space.id,
                 subjects=(view.space.id,),
@@ -176,7 +178,7 @@ def sink_point(found: Layout, sink: Stand) -> Point:
         return sink.box.front.midpoint
     edge = min(
         (host.box.front, host.box.back, host.box.left, host.box.right),
-        key=lambda side: shapely.Point(sink.box.front.midpoint).distance(shapely.LineString([side.a, side.b])),
+        key=lambda side: shapely.Point(sink.box.front.midpoint).distance(side.line),
     )
     return edge.at(edge.place((sink.box.x, sink.box.y))[0])
 
@@ -184,6 +186,10 @@ def sink_point(found: Layout, sink: Stand) -> Point:
 def _parts(units: Iterable[Unit]) -> dict[Group, float]:
     units = list(units)
     return {group: sum(unit.in_group(group) for unit in units) for group in get_args(Group)}
+
+
+def _total_mm(parts: dict[Group, float], misc_mm: float) -> float:
+    return sum(parts.values()) - parts["misc"] + misc_mm
 
 
 def _size_line(view: View, size: str) -> str:

@@ -9,7 +9,7 @@ from enfilade.errors import NotFound
 from enfilade.findings import Finding
 from enfilade.project.project import Project
 
-__all__ = ["answered", "answer_taken_back"]
+__all__ = ["answer_taken_back", "answered"]
 
 
 def answered(project: Project, finding: Finding, kind: str, reason: str, by: str, on: dt.date | None) -> Project:
@@ -24,7 +24,7 @@ def answered(project: Project, finding: Finding, kind: str, reason: str, by: str
     """
     before = [answer for answer in project.answers if answer.finding == finding.id]
     taken = {answer.id for answer in project.answers if answer not in before}
-    new = {
+    new: dict[str, object] = {
         "id": before[-1].id if before else new_id(f"answer {finding.rule} {finding.space or 'house'}", taken),
         "finding": finding.id,
         "kind": kind,

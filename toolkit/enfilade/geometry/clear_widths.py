@@ -123,8 +123,8 @@ def _nearest(front: Segment, facing_it: Mapping[int, Sequence[float]]) -> list[_
         start_ahead, end_ahead = whole.ahead(start), whole.ahead(end)
         if min(start_ahead, end_ahead) > NOISE_MM:
             met.append(_Facing(j, start, end, start_ahead, end_ahead))
-    if len(met) == 1:
-        return met if met[0].end - met[0].start > NOISE_MM else []
+    if len(met) < 2:
+        return [one for one in met if one.end - one.start > NOISE_MM]
     cuts = sorted({place for facing in met for place in (facing.start, facing.end)})
     nearest: list[_Facing] = []
     for start, end in pairwise(cuts):

@@ -92,8 +92,11 @@ export function render({ model, el }) {
   there();
   mail.restore();
 
+  let unseen = 0;
   const looking = setInterval(() => {
-    if (!document.hidden && model.get("started")) mail.look();
+    // A page that is hidden looks now and then, to say that it is still open.
+    unseen = document.hidden ? unseen + 1 : 0;
+    if (unseen % 20 === 0 && model.get("started")) mail.look();
   }, 2000);
   const flush = () => mail.flush();
   window.addEventListener("pagehide", flush);

@@ -10,7 +10,7 @@ export function view(state, tools) {
     state.rooms.length
       ? h("ul", { class: "plain listed" }, state.rooms.map((room) => h("li", { key: room.id }, act(room.name, () => tools.send({ do: "room", space: room.id }), { "aria-current": room.here ? "true" : null }), h("span", { class: "small" }, `${room.use}, ${room.area}`))))
       : h("p", {}, "No room is drawn yet."),
-    h(
+    state.measuring && h(
       "div",
       { class: "acts" },
       act("Draw a room by its walls", () => open("draw room", "survey", tools), { class: state.rooms.length ? "act" : "act main" }),

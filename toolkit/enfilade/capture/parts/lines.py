@@ -6,8 +6,10 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
+from enfilade.checks.view import House
 from enfilade.editing.lines import lines_of, with_lines
 from enfilade.errors import BadRecord, Refused
+from enfilade.walkthrough.order import room_order
 
 __all__ = ["HANDLERS", "NAME", "say_lines", "shown"]
 
@@ -15,15 +17,20 @@ NAME: Final = "lines"
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
-    """Return what is said in the room, a paragraph a line."""
+    """Return what is said in the room, a paragraph a line; where the house is told, in every room."""
     if sight.room is None:
         return {"nothing": "Lines to speak are written once a room is drawn."}
-    stop = lines_of(desk.project, sight.room)
-    draft = desk.drafts.get((NAME, sight.room))
+    rooms = room_order(House(desk.project)) if sight.act == "tell" else (sight.room,)
+    return {"rooms": [_room(desk, room) for room in rooms], "named": sight.act == "tell"}
+
+
+def _room(desk: Desk, room: str) -> dict[str, Any]:
+    stop = lines_of(desk.project, room)
+    draft = desk.drafts.get((NAME, room))
     lines = stop.lines if stop is not None else ()
     return {
-        "room": sight.room,
-        "name": desk.project.space(sight.room).name,
+        "room": room,
+        "name": desk.project.space(room).name,
         "text": "\n".join(lines),
         "words": f"{count} words" if (count := sum(len(line.split()) for line in lines)) else "",
         **({"typed": draft.typed, "error": draft.error} if draft is not None else {}),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, number_of, text_of
+from enfilade.drawings.items import Dimension
 from enfilade.drawings.part import Part
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
@@ -24,6 +26,7 @@ __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "plan"
 _WIDEST_PX: Final = 6000.0
+_NARROW_PX: Final = 560.0
 _OPENING_DEPTH_MM: Final = 150.0
 
 
@@ -34,6 +37,10 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         return {"room": "", "nothing": "No room is drawn yet. Draw the first one by its walls."}
     findings = desk.findings(sight.room)
     scene = plan_scene(project, sight.room, findings)
+    if sight.plan_px < _NARROW_PX:
+        # On a telephone the strings round the room would leave no room for it.
+        items = tuple(item for item in scene.items if not (isinstance(item, Dimension) and item.tier > 0))
+        scene = replace(scene, items=items)
     part, house = Part(project, sight.room, findings, None), House(project)
     return {
         "room": project.space(sight.room).name,

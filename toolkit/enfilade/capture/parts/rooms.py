@@ -49,7 +49,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
             }
             for space in project.spaces
         ],
-        "present": _present(desk, here) if here else None,
+        "present": _present(desk, here) if here and sight.act == "measure" else None,
+        "measuring": sight.act == "measure",
         "unit": "inches" if system == "us" else "mm",
     }
 
