@@ -6,7 +6,6 @@ The house of this story is invented; what is asked of the aisle stands in tests/
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -14,20 +13,12 @@ import pytest
 
 import enfilade as ef
 from browser.pages import open_pages, outside_requests, run_all, when_shown
+from browser.stories import saved
 from enfilade.editing.starting import new_project
 from enfilade.project.placing import AgainstWall, Free
 from needs import browser_path
 
 pytestmark = pytest.mark.browser
-
-
-def saved(house: Path, tells: Callable[[ef.Project], Any], page: Any, *, seconds: float = 10.0) -> Any:
-    """Return what the saved house tells once it is true."""
-    for _ in range(int(seconds * 10)):
-        if answer := tells(ef.load(house)):
-            return answer
-        page.wait_for_timeout(100)
-    raise AssertionError(f"not saved within {seconds} s: {page.inner_text('.enfilade')[:2000]}")
 
 
 def draw_room(page: Any) -> None:

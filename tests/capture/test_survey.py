@@ -262,6 +262,21 @@ def test_rooms_are_listed_and_one_is_set_behind_the_wall_of_another(two: Desk) -
         do(two, sight, "join room", wall="study-west", beyond="kitchen-east", offset="40'", thickness="")
 
 
+def test_what_is_typed_about_a_place_survives_a_reload(two: Desk) -> None:
+    sight = Sight(room="hall")
+    typed = dict.fromkeys(("lining", "wall", "beyond", "thickness", "up"), "") | {"offset": "3'", "right": "2"}
+    do(two, sight, "keep place", space="hall", typed=typed)
+    assert rooms.shown(two, sight)["present"]["typed"] == typed
+    assert rooms.shown(two, Sight(room="kitchen"))["present"]["typed"]["offset"] == ""
+    do(two, sight, "move room", right="2", up="")
+    assert rooms.shown(two, sight)["present"]["typed"] == typed | {"right": ""}
+    do(two, sight, "join room", wall="hall-north", beyond="kitchen-south", offset="0", thickness="")
+    assert not any(rooms.shown(two, sight)["present"]["typed"].values())
+    for bad in (None, [], {}, typed | {"up": 5}, typed | {"up": "x" * 401}):
+        with pytest.raises(Refused):
+            do(two, sight, "keep place", space="hall", typed=bad)
+
+
 def test_a_room_goes_only_when_it_is_empty_or_that_was_asked(two: Desk) -> None:
     sight = Sight(room="kitchen")
     assert rooms.shown(two, sight)["present"]["holds"] == ["1 thing"]

@@ -143,7 +143,16 @@ def test_what_is_no_sheet_is_refused(plain: object) -> None:
 
 
 def test_a_sheet_survives_being_kept() -> None:
-    full = sheet("12'", "x", follows=True, spread=True, diagonals=[{"a": "1", "b": "3", "length": "2'"}], hand="left")
+    full = sheet(
+        "12'",
+        "x",
+        wide="14'",
+        deep="x",
+        follows=True,
+        spread=True,
+        diagonals=[{"a": "1", "b": "3", "length": "2'"}],
+        hand="left",
+    )
     assert sheet_of(json.loads(json.dumps(asdict(full)))) == full
     assert sheet_of(asdict(BLANK)) == BLANK
 

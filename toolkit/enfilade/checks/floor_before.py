@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Final
 
-from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.geometry.boxes import Box, Segment

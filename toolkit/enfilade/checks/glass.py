@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-import shapely
-
 from enfilade.checks.beside import does_not_apply
 from enfilade.checks.registry import check
 from enfilade.checks.shown import both, both_areas, door_called

@@ -16,13 +16,18 @@ from enfilade.quantities import Quantity, show_quantity
 __all__ = ["Names", "both", "both_areas", "called", "door_called", "names"]
 
 
-@lru_cache(maxsize=4096)
 def both(value_mm: float) -> str:
     """Write a length in inches and in millimetres.
 
     >>> both(1066.8)
     '42" (1067 mm)'
     """
+    return _both(value_mm)
+
+
+@lru_cache(maxsize=4096)
+def _both(value_mm: float) -> str:
+    # Remembered: a kitchen has few lengths, and each is written in many findings.
     return f"{show_inches(value_mm)} ({show_length(value_mm, 'metric')})"
 
 

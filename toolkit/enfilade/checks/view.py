@@ -8,6 +8,7 @@ from functools import cached_property
 from itertools import compress
 from typing import Any
 
+from enfilade.checks.placed import placed
 from enfilade.errors import OutOfRange
 from enfilade.geometry.boxes import Segment
 from enfilade.project.choices import Decision, Finish, Product
@@ -16,7 +17,7 @@ from enfilade.project.people import Brief, Household
 from enfilade.project.placing import SetIn
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
-from enfilade.project.standing import Stand, stands, wall_segments
+from enfilade.project.standing import Stand, wall_segments
 from enfilade.project.thing import Thing
 
 __all__ = ["House", "View"]
@@ -43,49 +44,21 @@ class House:
         )
         self._kinds: dict[str, list[str]] = {}
         self._records: dict[str, tuple[list[str], list[Thing]]] = {}
-        self._placed = self._place(before if rooms else None)
+        self._placed: dict[str, Stand] = placed(project, self.lines, rooms._placed if rooms else None)
         self.by_space: dict[str, list[Stand]] = {name: [] for name in self.spaces}
         for stand in self._placed.values():
             if stand.thing.state != "removed":
                 self.by_space[stand.thing.space].append(stand)
 
-    def _place(self, before: House | None) -> dict[str, Stand]:
-        """Return where each thing stands; of what has not moved since, among the same walls, what stood there."""
-        if before is None:
-            return stands(self.project.things, self.lines)
-        known, by_id = before._placed, self.project.things_by_id
-        moved = {name for name, thing in by_id.items() if name not in known or known[name].thing is not thing}
-        moved |= known.keys() - by_id.keys()
-        guests: dict[str, list[str]] = {}
-        for thing in by_id.values():
-            if isinstance(thing.place, SetIn):
-                guests.setdefault(thing.place.host, []).append(thing.id)
-        queue = list(moved)
-        while queue:  # What is set in another moves with it.
-            new = [name for name in guests.get(queue.pop(), ()) if name not in moved]
-            moved.update(new)
-            queue += new
-        anew = stands(self._with_hosts(by_id[name] for name in moved if name in by_id), self.lines)
-        return {name: anew[name] if name in moved else known[name] for name in by_id}
-
-    def _with_hosts(self, things: Iterable[Thing]) -> Iterable[Thing]:
-        found: dict[str, Thing] = {}
-        for thing in things:
-            link: Thing | None = thing
-            while link is not None and link.id not in found:
-                found[link.id] = link
-                link = self.project.things_by_id.get(link.place.host) if isinstance(link.place, SetIn) else None
-        return found.values()
-
     def _doorways(self) -> dict[str, tuple[Doorway, ...]]:
         openings = [opening for opening in self.project.openings if opening.state != "removed"]
         return doorways(openings, self.project.spaces, self.lines)
 
-    # Every check asks for things by kind: told apart without a step of Python for each.
     def of_kinds(self, space: Space, wanted: frozenset[str]) -> Iterator[Stand]:
         """Return what stands in a space of the given kinds."""
         if space.id not in self._kinds:
             self._kinds[space.id] = [stand.thing.kind for stand in self.by_space[space.id]]
+        # Every check asks: told apart without a step of Python for each thing.
         return compress(self.by_space[space.id], map(wanted.__contains__, self._kinds[space.id]))
 
     def records_of(self, space: Space, wanted: frozenset[str]) -> Iterator[Thing]:

@@ -50,6 +50,7 @@ class Sheet:
 
     Attributes:
         name, use, ceiling, lining: As typed.
+        wide, deep: Of a plain room of four square walls, as typed; they count once the walls are filled in from them.
         measured_to: `finish` or `framing`.
         heading: Way that the first wall runs, one of `HEADINGS`.
         hand: The hand on which the room lies as one walks, `right` or `left`.
@@ -64,6 +65,8 @@ class Sheet:
     ceiling: str = ""
     measured_to: str = "finish"
     lining: str = ""
+    wide: str = ""
+    deep: str = ""
     heading: str = "north"
     hand: str = "right"
     walls: tuple[Typed, ...] = (Typed(),)
@@ -108,6 +111,8 @@ def sheet_of(plain: object) -> Sheet:
         name=_text(plain, "name"),
         ceiling=_text(plain, "ceiling"),
         lining=_text(plain, "lining"),
+        wide=_text(plain, "wide"),
+        deep=_text(plain, "deep"),
         walls=tuple(
             Typed(_text(row, "length"), _one_of(row, "turn", _TURNS, "right"), _text(row, "angle"))
             for row in _rows(plain, "walls")

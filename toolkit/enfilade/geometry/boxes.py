@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from typing import cast
 
 import numpy as np
 import shapely
@@ -101,8 +102,7 @@ def _strip(edge: Segment, depth_mm: float, start: float, end: float) -> Polygon:
 
 def _polygon(points: Sequence[Point]) -> Polygon:
     # Straight to the library: `Polygon(points)` takes half as long again to look at what it was given.
-    made: Polygon = shapely.polygons(np.array(points))
-    return made
+    return cast("Polygon", shapely.polygons(np.array(points)))
 
 
 @dataclass(frozen=True)
@@ -205,13 +205,17 @@ def box_from_front(front: Segment, depth_mm: float) -> Box:
     return Box(centre[0], centre[1], front.length_mm, depth_mm, turn_deg)
 
 
-@lru_cache(maxsize=256)
 def ellipse(box: Box, points: int = 128) -> Polygon:
     """Return the ellipse that touches the four edges of a box: a round or oval table.
 
     It is a polygon of `points` corners that lie on the ellipse, so it is smaller by at most
     0.04 % of the half width with 128.
     """
+    return _ellipse(box, points)
+
+
+@lru_cache(maxsize=256)
+def _ellipse(box: Box, points: int) -> Polygon:
     steps = (2 * math.pi * i / points for i in range(points))
     ring = [box.at(box.width_mm / 2 * math.cos(t), box.depth_mm / 2 * math.sin(t)) for t in steps]
     return Polygon(ring)

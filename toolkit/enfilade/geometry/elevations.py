@@ -41,7 +41,6 @@ class WallShape:
         return self.right_mm - self.left_mm
 
 
-@lru_cache(maxsize=4096)
 def on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallShape:
     """Return what a thing shows on the elevation of a wall.
 
@@ -57,6 +56,12 @@ def on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallSha
     """
     if top_mm < bottom_mm:
         raise OutOfRange(f"from {bottom_mm} up to {top_mm} mm", expected="a top that is not below the bottom")
+    return _on_wall(wall, box, bottom_mm, top_mm)
+
+
+# Remembered: from one look at a house to the next, few things move.
+@lru_cache(maxsize=4096)
+def _on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallShape:
     places = [wall.place(corner) for corner in box.corners]
     left, right = min(p for p, _ in places), max(p for p, _ in places)
     return WallShape(left, right, bottom_mm, top_mm, min(off for _, off in places), _facing(wall, box))

@@ -80,8 +80,7 @@ def places_within(
     Returns:
         Corners as places along the edge and distances before it.
     """
-    corners = [edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()]
-    square = _square_part(corners, along, ahead)
+    square = _square_part(edge, along, ahead, shape)
     if square is not None:
         return square
     parts = shapely.get_parts(shape.intersection(area())).tolist()
@@ -89,18 +88,18 @@ def places_within(
     return [tuple(edge.place((x, y)) for x, y in part) for part in points]
 
 
-def _square_part(corners: list[Point], along: Span, ahead: Span) -> list[tuple[Point, ...]] | None:
+def _square_part(edge: Segment, along: Span, ahead: Span, shape: BaseGeometry) -> list[tuple[Point, ...]] | None:
     """Return the same for a rectangle square to the edge, as most things stand, several times as quickly.
 
     None for other shapes, and for what merely touches.
     """
-    if len(corners) != 5 or corners[0] != corners[4]:
+    if not isinstance(shape, Polygon):
         return None
-    places, distances = zip(*corners, strict=True)
+    places, distances = zip(*(edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()), strict=True)
     left, right, near, far = min(places), max(places), min(distances), max(distances)
-    for p, a in corners:
-        if (p - left > NOISE_MM and right - p > NOISE_MM) or (a - near > NOISE_MM and far - a > NOISE_MM):
-            return None
+    # It is square to the edge when it fills its own bounds.
+    if (right - left) * (far - near) - shape.area > NOISE_MM * (right - left + far - near):
+        return None
     left, right, near, far = max(left, along[0]), min(right, along[1]), max(near, ahead[0]), min(far, ahead[1])
     if right - left < -NOISE_MM or far - near < -NOISE_MM:
         return []

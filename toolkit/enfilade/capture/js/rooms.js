@@ -28,6 +28,8 @@ async function open(what, part, tools) {
 
 function present(state, tools) {
   const room = state.present;
+  const local = tools.local;
+  if (local.room !== room.id) Object.assign(local, { room: room.id, form: { ...room.typed }, errors: [], said: "" });
   return h(
     "div",
     { key: room.id },
@@ -80,19 +82,26 @@ function retaping(room, state, tools) {
   ];
 }
 
+// What is typed about the room and not done yet; it is kept as it is typed.
+function typing(tools, name) {
+  const { form, room } = tools.local;
+  return { input: (_, el) => ((form[name] = el.value), tools.later(`place ${room}`, { do: "keep place", space: room, typed: form })) };
+}
+
 function lining(room, tools) {
   const local = tools.local;
-  const give = async () => answered(await tools.send({ do: "lining taped", typed: local.lining || "" }), tools);
+  const give = async () => answered(await tools.send({ do: "lining taped", typed: local.form.lining }), tools, ["lining"]);
   return h(
     "div",
     { key: "lining" },
     h("p", {}, `Taped to bare framing; ${room.lining.size} of lining is taken off each wall${room.lining.assumed ? ", which is assumed" : ""}.`),
-    entry(tools, { name: "lining", label: "Lining as measured on site", value: local.lining || "", wrong: wrongAt(local.errors, "lining"), on: { input: (_, el) => (local.lining = el.value) } }),
+    entry(tools, { name: "lining", label: "Lining as measured on site", value: local.form.lining, wrong: wrongAt(local.errors, "lining"), on: typing(tools, "lining") }),
     act("Take this lining", give),
   );
 }
 
-function answered(answer, tools) {
+function answered(answer, tools, done = []) {
+  if (answer.ok) done.forEach((name) => (tools.local.form[name] = ""));
   tools.local.errors = answer.ok ? [] : answer.errors;
   tools.local.said = answer.ok || answer.errors.some((one) => one.place) ? "" : answer.say;
   tools.redraw();
@@ -100,12 +109,11 @@ function answered(answer, tools) {
 
 function joining(room, state, tools) {
   const local = tools.local;
-  const typed = (local.join ??= { offset: "", thickness: "" });
+  const typed = local.form;
   const wall = room.walls.some((one) => one.id === typed.wall) ? typed.wall : room.walls[0].id;
   const beyond = room.others.some((one) => one.id === typed.beyond) ? typed.beyond : room.others[0].id;
-  const set = (name) => (_, el) => (typed[name] = el.value);
-  const give = async () => answered(await tools.send({ do: "join room", wall, beyond, offset: typed.offset, thickness: typed.thickness }), tools);
-  const change = (name) => ({ change: (_, el) => ((typed[name] = el.value), tools.redraw()) });
+  const give = async () => answered(await tools.send({ do: "join room", wall, beyond, offset: typed.offset, thickness: typed.thickness }), tools, ["wall", "beyond", "offset", "thickness"]);
+  const change = (name) => ({ change: (_, el) => (typing(tools, name).input(_, el), tools.redraw()) });
   return h(
     "fieldset",
     { key: "join" },
@@ -115,8 +123,8 @@ function joining(room, state, tools) {
       { class: "columns" },
       choice(tools, { name: "own", label: `Wall of ${room.name}`, value: wall, options: room.walls.map((one) => [one.id, one.name]), on: change("wall") }),
       choice(tools, { name: "beyond", label: "is the other face of", value: beyond, options: room.others.map((one) => [one.id, one.name]), on: change("beyond") }),
-      entry(tools, { name: "offset", label: "From the left end of that wall", value: typed.offset, wrong: wrongAt(local.errors, "offset"), help: "Seen from inside the other room. Empty: end to end.", on: { input: set("offset") } }),
-      entry(tools, { name: "thickness", label: "Thickness of the wall between", value: typed.thickness, wrong: wrongAt(local.errors, "thickness"), help: "From finished face to finished face.", on: { input: set("thickness") } }),
+      entry(tools, { name: "offset", label: "From the left end of that wall", value: typed.offset, wrong: wrongAt(local.errors, "offset"), help: "Seen from inside the other room. Empty: end to end.", on: typing(tools, "offset") }),
+      entry(tools, { name: "thickness", label: "Thickness of the wall between", value: typed.thickness, wrong: wrongAt(local.errors, "thickness"), help: "From finished face to finished face.", on: typing(tools, "thickness") }),
     ),
     act("Set it there", give),
     local.said ? h("p", { class: "error", role: "alert" }, local.said) : null,
@@ -125,8 +133,8 @@ function joining(room, state, tools) {
 
 function moving(room, state, tools) {
   const local = tools.local;
-  const typed = (local.move ??= { right: "", up: "" });
-  const give = async () => answered(await tools.send({ do: "move room", right: typed.right, up: typed.up }), tools);
+  const typed = local.form;
+  const give = async () => answered(await tools.send({ do: "move room", right: typed.right, up: typed.up }), tools, ["right", "up"]);
   return h(
     "fieldset",
     { key: "move" },
@@ -134,8 +142,8 @@ function moving(room, state, tools) {
     h(
       "div",
       { class: "columns" },
-      entry(tools, { name: "right", label: "To the right", value: typed.right, wrong: wrongAt(local.errors, "right"), help: "With a minus, to the left.", on: { input: (_, el) => (typed.right = el.value) } }),
-      entry(tools, { name: "up", label: "Up the plan", value: typed.up, wrong: wrongAt(local.errors, "up"), help: "With a minus, down the plan.", on: { input: (_, el) => (typed.up = el.value) } }),
+      entry(tools, { name: "right", label: "To the right", value: typed.right, wrong: wrongAt(local.errors, "right"), help: "With a minus, to the left.", on: typing(tools, "right") }),
+      entry(tools, { name: "up", label: "Up the plan", value: typed.up, wrong: wrongAt(local.errors, "up"), help: "With a minus, down the plan.", on: typing(tools, "up") }),
     ),
     act("Move it", give),
   );

@@ -9,7 +9,7 @@ const TURNS = [["right", "right, square"], ["left", "left, square"], ["angle", "
 /** A room drawn by its walls: one line a wall, the walk beside it, and what is still open in words. */
 export function view(state, tools) {
   const local = tools.local;
-  if (local.opened !== state.opened) Object.assign(local, { opened: state.opened, sheet: structuredClone(state.sheet), errors: [], said: "", quick: {} });
+  if (local.opened !== state.opened) Object.assign(local, { opened: state.opened, sheet: structuredClone(state.sheet), errors: [], said: "" });
   const sheet = local.sheet;
   const walk = state.walk;
   const tell = (now) => {
@@ -63,12 +63,11 @@ export function view(state, tools) {
 }
 
 function quick(state, tools, tell) {
-  const typed = tools.local.quick;
+  const sheet = tools.local.sheet;
   const use = async () => {
-    const sheet = tools.local.sheet;
     const turn = sheet.hand;
-    const lengths = ["north", "south"].includes(sheet.heading) ? [typed.deep, typed.wide] : [typed.wide, typed.deep];
-    sheet.walls = [...lengths, ...lengths].map((length) => ({ length: length || "", turn, angle: "" }));
+    const lengths = ["north", "south"].includes(sheet.heading) ? [sheet.deep, sheet.wide] : [sheet.wide, sheet.deep];
+    sheet.walls = [...lengths, ...lengths].map((length) => ({ length, turn, angle: "" }));
     sheet.follows = false;
     await tell(true);
     tools.redraw();
@@ -79,8 +78,8 @@ function quick(state, tools, tell) {
     "fieldset",
     { class: "quick", key: "quick" },
     h("legend", {}, "A plain room of four square walls"),
-    entry(tools, { name: "wide", label: "Wide, left to right", value: typed.wide || "", on: { input: (_, el) => (typed.wide = el.value), keydown: enter } }),
-    entry(tools, { name: "deep", label: "Deep, up the plan", value: typed.deep || "", on: { input: (_, el) => (typed.deep = el.value), keydown: enter } }),
+    entry(tools, { name: "wide", label: "Wide, left to right", value: sheet.wide, on: { input: (_, el) => ((sheet.wide = el.value), tell()), keydown: enter } }),
+    entry(tools, { name: "deep", label: "Deep, up the plan", value: sheet.deep, on: { input: (_, el) => ((sheet.deep = el.value), tell()), keydown: enter } }),
     act("Fill in its walls", use),
   );
 }

@@ -32,6 +32,7 @@ from enfilade.quantities import Quantity, show_quantity
 __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "rooms"
+_FORM: Final = ("lining", "wall", "beyond", "offset", "thickness", "right", "up")
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -84,6 +85,7 @@ def _present(desk: Desk, space: Space) -> dict[str, Any]:
         ],
         "overlaps": list(overlapping(project, space.id)),
         "holds": list(in_the_way(project, space.id)),
+        "typed": _form(desk, space.id),
     }
 
 
@@ -95,6 +97,34 @@ def _lining(space: Space, project: Project) -> dict[str, Any] | None:
 
 def _wall_draft(wall: str) -> tuple[str, ...]:
     return ("taped again", wall)
+
+
+def _form_draft(space: str) -> tuple[str, ...]:
+    return ("place of a room", space)
+
+
+def _form(desk: Desk, space: str) -> dict[str, str]:
+    """Return what was typed about a room's lining and its place, and not done yet."""
+    draft = desk.drafts.get(_form_draft(space))
+    typed = draft.typed if draft is not None and isinstance(draft.typed, dict) else {}
+    return {name: typed[name] if isinstance(typed.get(name), str) else "" for name in _FORM}
+
+
+def _keep_form(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
+    """Keep what is being typed, so that a page that is loaded again shows it."""
+    space, typed = text_of(message, "space", longest=64), message.get("typed")
+    if not isinstance(typed, dict):
+        raise Refused("the page sent nothing that was typed", do="load the page again")
+    if any(one.id == space for one in desk.project.spaces):
+        kept = {name: text_of(typed, name, longest=400) for name in _FORM}
+        desk.drafts.keep(_form_draft(space), kept) if any(kept.values()) else desk.drafts.drop(_form_draft(space))
+    return ""
+
+
+def _taken(desk: Desk, space: str, *names: str) -> None:
+    """Forget what was typed once it is done."""
+    left = _form(desk, space) | dict.fromkeys(names, "")
+    desk.drafts.keep(_form_draft(space), left) if any(left.values()) else desk.drafts.drop(_form_draft(space))
 
 
 def _here(desk: Desk, sight: Sight) -> Space:
@@ -167,6 +197,7 @@ def _line(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
         thickness = parse_length(typed, bare="in" if system == "us" else "mm")
         project = room_lined(desk.project, space.id, thickness)
     desk.change(f"measured the lining of {space.name}", project)
+    _taken(desk, space.id, "lining")
     return f"Lining {show_size(thickness, system)}; {room_words(project, space.id)}"
 
 
@@ -183,6 +214,7 @@ def _join(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
         raise Refused(plain_words(str(error), desk.project)) from error
     other = project.walls_by_id[beyond][0]
     desk.change(f"set {space.name} beside {other.name}", project)
+    _taken(desk, space.id, "wall", "beyond", "offset", "thickness")
     return f"{space.name} stands behind {other.name}. {room_words(project, space.id)}"
 
 
@@ -197,6 +229,7 @@ def _move(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     except EnfiladeError as error:
         raise Refused(plain_words(str(error), desk.project)) from error
     desk.change(f"moved {space.name}", project)
+    _taken(desk, space.id, "right", "up")
     return f"Moved. {room_words(project, space.id)}"
 
 
@@ -224,6 +257,7 @@ def _told_at(place: str, project: Project) -> Iterator[None]:
 
 HANDLERS: Final = {
     "keep wall": _keep_wall,
+    "keep place": _keep_form,
     "tape wall": _tape_wall,
     "all walls taped": _all_taped,
     "lining taped": _line,
