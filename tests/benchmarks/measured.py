@@ -7,18 +7,20 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 from typing import Any
 
 import enfilade as ef
 from benchmarks.big_houses import big_house
 from enfilade.checks import run
+from enfilade.checks.kept import Kept
 from enfilade.project.audience import for_audience
 from enfilade.project.demo import demo
 from enfilade.project.project import Project
 from enfilade.project.store import FILE
 
-__all__ = ["GROWING", "ONCE", "Ready"]
+__all__ = ["DRAGS", "GROWING", "ONCE", "Ready", "forget"]
 
 Ready = Callable[[Path], Callable[[], Any]]
 
@@ -44,11 +46,24 @@ def import_of_check(folder: Path) -> Callable[[], Any]:
     return python("import enfilade.checks.run as run; run.all_checks()")
 
 
+def forget() -> None:
+    """Forget the findings, and all that was worked out on the way to them, as if nothing had been checked yet."""
+    run._CACHE.clear()
+    run._latest = None
+    for name, module in list(sys.modules.items()):
+        if name.startswith(("enfilade.checks.", "enfilade.geometry.")):
+            for value in vars(module).values():
+                if isinstance(value, Kept):
+                    value.clear()
+                elif hasattr(value, "cache_clear") and value is not run.all_checks:
+                    value.cache_clear()
+
+
 def check_forgotten(project: Project) -> Callable[[], Any]:
     """Check with nothing remembered from the last time."""
 
     def call() -> Any:
-        run._CACHE.clear()
+        forget()
         return ef.check(project)
 
     return call
@@ -74,6 +89,34 @@ def check_after_a_change(project: Project) -> Callable[[], Any]:
         return ef.check(project.model_copy(update={"things": tuple(things)}))
 
     return call
+
+
+def drag(kind: str) -> Callable[[Path], Callable[[], Any]]:
+    """Move one thing of the demo kitchen a little, at its own free place or along its wall, and check the kitchen.
+
+    It is what the kernel does for each step of a drag on the plan: change the record, check the room. Each
+    step is to another place, so that no step is remembered from an earlier one.
+    """
+
+    def ready(folder: Path) -> Callable[[], Any]:
+        state = [demo()]
+        found = next(t for t in state[0].things if t.kind == kind and t.space == "kitchen" and t.place.how != "set in")
+        field = "x_mm" if found.place.how == "free" else "offset_mm"
+        start = getattr(found.place, field)
+        steps = count(1)
+        ef.check(state[0])
+
+        def call() -> Any:
+            step = next(steps)
+            by = step * 7 % 61 - 30 + step / 1024
+            place = found.place.model_copy(update={field: start + by})
+            moved = found.model_copy(update={"place": place})
+            state[0] = state[0].with_records(things=[moved if t.id == found.id else t for t in state[0].things])
+            return run.check(state[0], "kitchen")
+
+        return call
+
+    return ready
 
 
 def load(project: Project, folder: Path) -> Callable[[], Any]:
@@ -120,6 +163,9 @@ ONCE: dict[str, Ready] = {
     "leave out for the public": leave_out_for_the_public,
 }
 """Timed on the demo house alone."""
+
+DRAGS: dict[str, Ready] = {kind: drag(kind) for kind in ("island", "refrigerator", "base cabinet")}
+"""Timed step by step, so that the slow ones show: one thing moved, its room checked."""
 
 GROWING: dict[str, Callable[[int], Ready]] = {
     "check, nothing remembered": lambda copies: lambda folder: check_forgotten(big_house(copies)),

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from benchmarks.measured import GROWING, ONCE
+from benchmarks.measured import DRAGS, GROWING, ONCE
 
 COPIES = (1, 10, 100)
 
@@ -29,3 +29,16 @@ def test_growth(benchmark: Any, tmp_path: Path, name: str, copies: int) -> None:
     benchmark.group = name
     call = GROWING[name](copies)(tmp_path)
     benchmark.pedantic(call, rounds={1: 9, 10: 3, 100: 1}[copies], warmup_rounds=copies == 1)
+
+
+@pytest.mark.parametrize("kind", DRAGS)
+def test_one_thing_moved_its_room_checked(
+    benchmark: Any, tmp_path: Path, request: pytest.FixtureRequest, kind: str
+) -> None:
+    benchmark.group = "one thing moved, its room checked"
+    benchmark.pedantic(DRAGS[kind](tmp_path), rounds=200, warmup_rounds=5)
+    steps_ms = sorted(1e3 * step for step in benchmark.stats.stats.data)
+    slow = {f"p{share}_ms": round(steps_ms[len(steps_ms) * share // 100], 1) for share in (50, 95, 99)}
+    benchmark.extra_info.update(slow)
+    reporter = request.config.pluginmanager.getplugin("terminalreporter")
+    reporter.write_line(f"  {kind} moved, kitchen checked: {slow}")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from benchmarks.big_houses import big_house
-from benchmarks.measured import GROWING, ONCE
+from benchmarks.measured import DRAGS, GROWING, ONCE
 from enfilade.checks.run import check
 from enfilade.project.demo import demo
 
@@ -15,6 +15,14 @@ from enfilade.project.demo import demo
 @pytest.mark.parametrize("name", ONCE)
 def test_it_runs_once(tmp_path: Path, name: str) -> None:
     assert ONCE[name](tmp_path)()
+
+
+@pytest.mark.parametrize("kind", DRAGS)
+def test_each_step_of_a_drag_judges_the_room_anew(tmp_path: Path, kind: str) -> None:
+    step = DRAGS[kind](tmp_path)
+    first, second = step(), step()
+    assert {finding.space for finding in first} == {"kitchen"}
+    assert [f for f in first if f not in second]
 
 
 @pytest.mark.parametrize("name", GROWING)

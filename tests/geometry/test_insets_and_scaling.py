@@ -53,7 +53,10 @@ def test_an_inset_is_what_shapely_buffers(count: int, depth: float, turn: float)
         for i in range(count)
     ]
     expected = shapely.Polygon(ring).buffer(-depth, join_style="mitre", mitre_limit=100)
-    assert shapely.Polygon(inset(ring, depth)).symmetric_difference(expected).area < 1.0
+    moved = shapely.Polygon(inset(ring, depth))
+    # By distance: what two all but equal polygons share is not worked out soundly.
+    assert shapely.hausdorff_distance(moved.exterior, expected.exterior) < 1e-6
+    assert moved.area == pytest.approx(expected.area)
     back = inset(inset(ring, depth), -depth)
     assert max(distance(a, b) for a, b in zip(ring, back, strict=True)) < 1e-6
 

@@ -38,3 +38,7 @@ class Kept(Generic[T]):
         else:
             self._results.move_to_end(key)
         return found[1]
+
+    def clear(self) -> None:
+        """Forget everything."""
+        self._results.clear()

@@ -6,6 +6,9 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
+import shapely
+from shapely import Polygon
+
 from enfilade.errors import BadRecord, Fault, Refused
 from enfilade.geometry.outlines import polygon_of, walls
 from enfilade.geometry.points import Point
@@ -15,6 +18,7 @@ from enfilade.project.spaces import Opening, Space
 __all__ = ["overlapping", "put", "usual_wall_names", "wall_called", "with_outline"]
 
 _COMPASS: Final = ("east wall", "north wall", "west wall", "south wall")
+_GRID_MM: Final = 0.001
 _SLIVER_MM2: Final = 10_000.0
 """Rooms that share less floor than this (4 x 4 in) meet; more, and one of them was set in the wrong place."""
 
@@ -53,7 +57,12 @@ def overlapping(project: Project, space_id: str) -> tuple[str, ...]:
     """Return the names of the rooms that stand on the floor of another one."""
     floor = polygon_of(project.space(space_id).outline)
     others = (space for space in project.spaces if space.id != space_id)
-    return tuple(one.name for one in others if floor.intersection(polygon_of(one.outline)).area > _SLIVER_MM2)
+    return tuple(one.name for one in others if _shared_mm2(floor, polygon_of(one.outline)) > _SLIVER_MM2)
+
+
+def _shared_mm2(floor: Polygon, other: Polygon) -> float:
+    # Without a grid, floors that are all but the same come back from the library as sharing nothing.
+    return float(shapely.intersection(floor, other, grid_size=_GRID_MM).area)
 
 
 def put(project: Project, do: str = "", **lists: Iterable[Any]) -> Project:

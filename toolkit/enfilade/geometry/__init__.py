@@ -11,12 +11,19 @@ from typing import TYPE_CHECKING, Any
 
 _HOMES = {
     "points": ("Point",),
-    "boxes": ("Box", "Segment", "box_from_front", "ellipse"),
+    "boxes": ("Box", "Segment", "box_from_front", "ellipse", "shared_mm2"),
     "outlines": ("area_m2", "check_outline", "free_floor", "polygon_of", "shared_edge", "shared_edges", "walls"),
     "fronts": ("free_front",),
     "runs": ("Piece", "Role", "Run", "Station", "counter_runs"),
     "counters": ("Stretch", "clear_between", "counter_stretches", "path_position", "straight_counter"),
-    "clear_widths": ("ClearAhead", "ClearWidth", "clear_ahead", "clear_strip", "clear_width_between"),
+    "clear_widths": (
+        "ClearAhead",
+        "ClearWidth",
+        "clear_ahead",
+        "clear_ahead_of_each",
+        "clear_strip",
+        "clear_width_between",
+    ),
     "fits": ("Circle", "circle_fits", "largest_circle", "rectangle_fits", "t_turn_fits"),
     "swings": (
         "clearing_shift",
@@ -34,8 +41,15 @@ _HOMES = {
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
 if TYPE_CHECKING:
-    from enfilade.geometry.boxes import Box, Segment, box_from_front, ellipse
-    from enfilade.geometry.clear_widths import ClearAhead, ClearWidth, clear_ahead, clear_strip, clear_width_between
+    from enfilade.geometry.boxes import Box, Segment, box_from_front, ellipse, shared_mm2
+    from enfilade.geometry.clear_widths import (
+        ClearAhead,
+        ClearWidth,
+        clear_ahead,
+        clear_ahead_of_each,
+        clear_strip,
+        clear_width_between,
+    )
     from enfilade.geometry.counters import Stretch, clear_between, counter_stretches, path_position, straight_counter
     from enfilade.geometry.elevations import WallShape, on_wall
     from enfilade.geometry.fits import Circle, circle_fits, largest_circle, rectangle_fits, t_turn_fits
@@ -83,6 +97,7 @@ __all__ = [
     "check_outline",
     "circle_fits",
     "clear_ahead",
+    "clear_ahead_of_each",
     "clear_between",
     "clear_strip",
     "clear_width_between",
@@ -107,6 +122,7 @@ __all__ = [
     "sees",
     "shared_edge",
     "shared_edges",
+    "shared_mm2",
     "straight_counter",
     "t_turn_fits",
     "visible_region",

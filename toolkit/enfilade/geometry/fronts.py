@@ -93,7 +93,7 @@ def _square_part(edge: Segment, along: Span, ahead: Span, shape: BaseGeometry) -
 
     None for other shapes, and for what merely touches.
     """
-    if not isinstance(shape, Polygon):
+    if not isinstance(shape, Polygon) or shape.is_empty:
         return None
     places, distances = zip(*(edge.place((x, y)) for x, y in shapely.get_coordinates(shape).tolist()), strict=True)
     left, right, near, far = min(places), max(places), min(distances), max(distances)

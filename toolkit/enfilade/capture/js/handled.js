@@ -9,6 +9,7 @@ import { underHand } from "./underhand.js";
 
 const SLOP_PX = 4;
 const FINGER_PX = 16;
+const PAUSE_MS = 350;
 
 export class Handled {
   constructor(tools) {
@@ -16,6 +17,7 @@ export class Handled {
     this.seq = 0;
     this.taken = null;
     this.nudging = null;
+    this.placed = null;
   }
 
   /** Show a state of the plan; what a hand holds meanwhile stays in the hand. */
@@ -25,6 +27,7 @@ export class Handled {
     if (sheet !== this.sheet) this.enter(sheet);
     this.state = state;
     if (this.taken && this.taken.moved) return;
+    this.placed = null;
     if (state.svg !== this.markup) {
       this.markup = state.svg;
       const drawn = new DOMParser().parseFromString(state.svg, "image/svg+xml").documentElement;
@@ -50,7 +53,6 @@ export class Handled {
     sheet.addEventListener("pointerup", (event) => this.letGo(event));
     sheet.addEventListener("pointercancel", () => this.drop(false));
     sheet.addEventListener("keydown", (event) => this.key(event));
-    sheet.addEventListener("keyup", (event) => event.key.startsWith("Arrow") && this.settle());
     sheet.addEventListener("blur", () => this.settle());
     // A finger that drags what it chose must not scroll the page as well.
     sheet.addEventListener("touchmove", (event) => this.taken && event.preventDefault(), { passive: false });
@@ -188,6 +190,8 @@ export class Handled {
     };
     if (!keep) return put();
     const { x, y, turn, wall } = taken.held;
+    // Until the answer is there, the next step goes on from here.
+    this.placed = { id: taken.body.id, held: taken.held };
     this.tools.send({ do: "move", list: taken.body.list, id: taken.body.id, x, y, turn, wall }).then((answer) => {
       if (!answer.ok) put();
     });
@@ -216,15 +220,16 @@ export class Handled {
     event.stopPropagation();
   }
 
-  /** Move by steps: shown at once, put down when the key is let go. */
+  /** Move by steps: shown at once, put down after a pause. */
   nudge(body, [dx, dy], step) {
-    const taken = this.taken || { body, moved: true, held: { x: body.x, y: body.y, turn: body.turn, wall: body.wall } };
+    const from = this.placed && this.placed.id === body.id ? this.placed.held : body;
+    const taken = this.taken || { body, moved: true, held: { x: from.x, y: from.y, turn: from.turn, wall: from.wall } };
     this.taken = taken;
     const middle = [taken.held.x + dx * step, taken.held.y + dy * step];
     const pose = posed({ ...body, wall: taken.held.wall }, middle, this.state, step);
     this.hold(taken, pose || taken.held);
     clearTimeout(this.nudging);
-    this.nudging = setTimeout(() => this.settle(), 700);
+    this.nudging = setTimeout(() => this.settle(), PAUSE_MS);
   }
 
   settle() {
