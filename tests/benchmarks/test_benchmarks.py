@@ -2,6 +2,9 @@
 
 The table of each group shows beside each figure how many times the least it is: for a house ten
 times as large, about ten. Nothing is asserted about time.
+
+Of the steps of a drag the slow ones matter more than the middle one: how long 50, 95 and 99 of 100 steps take at most
+is printed as they run, and kept in the saved file (`--benchmark-json=FILE`).
 """
 
 from __future__ import annotations
@@ -33,12 +36,12 @@ def test_growth(benchmark: Any, tmp_path: Path, name: str, copies: int) -> None:
 
 @pytest.mark.parametrize("kind", DRAGS)
 def test_one_thing_moved_its_room_checked(
-    benchmark: Any, tmp_path: Path, request: pytest.FixtureRequest, kind: str
+    benchmark: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str], kind: str
 ) -> None:
     benchmark.group = "one thing moved, its room checked"
     benchmark.pedantic(DRAGS[kind](tmp_path), rounds=200, warmup_rounds=5)
     steps_ms = sorted(1e3 * step for step in benchmark.stats.stats.data)
-    slow = {f"p{share}_ms": round(steps_ms[len(steps_ms) * share // 100], 1) for share in (50, 95, 99)}
-    benchmark.extra_info.update(slow)
-    reporter = request.config.pluginmanager.getplugin("terminalreporter")
-    reporter.write_line(f"  {kind} moved, kitchen checked: {slow}")
+    at_most = {f"p{share}_ms": round(steps_ms[len(steps_ms) * share // 100], 1) for share in (50, 95, 99)}
+    benchmark.extra_info.update(at_most)
+    with capsys.disabled():
+        print(f"\n{kind} moved: {at_most}")

@@ -48,6 +48,7 @@ class Desk:
 
     def __init__(self, project: Project, folder: Path) -> None:
         self.project = project
+        self._checked: tuple[Project, dict[str | None, list[Finding]]] = (project, {})
         self.folder = folder
         self.addresses: Mapping[str, str] = {}
         self._window = Window()
@@ -146,8 +147,13 @@ class Desk:
     # What is read
 
     def findings(self, space: str | None = None) -> list[Finding]:
-        """Return the findings of a room, or of the whole house."""
-        return check(self.project, space)
+        """Return the findings of a room, or of the whole house; worked out once for a state of the house."""
+        if self._checked[0] is not self.project:
+            self._checked = (self.project, {})
+        found = self._checked[1]
+        if space not in found:
+            found[space] = check(self.project, space)
+        return found[space]
 
     def watch(self, callback: Callable[[], None]) -> None:
         """Have a function called after each change of the house or of how it is kept."""

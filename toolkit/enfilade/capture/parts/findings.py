@@ -6,10 +6,10 @@ import datetime as dt
 from typing import Any, Final
 
 from enfilade.capture.desk import Desk
+from enfilade.capture.scenes import room_scene
 from enfilade.capture.sight import Sight, text_of
 from enfilade.checks.answers import answers_by_finding, standing_of
 from enfilade.checks.sentences import cautions_of, tally
-from enfilade.drawings.scene import plan_scene
 from enfilade.editing.answering import answer_taken_back, answered
 from enfilade.errors import NotFound
 from enfilade.findings import Finding
@@ -31,7 +31,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     findings = desk.findings(sight.room)
     answers = answers_by_finding(project.answers)
     names = names_of(project)
-    key = plan_scene(project, sight.room, findings).key
+    key = room_scene(desk, sight, sight.room).key
     numbers = {line.finding: line.number for line in key if line.number}
     worth = worth_mending(findings, answers, _SHORTEST)
     chosen = {finding.id for finding in worth}

@@ -6,10 +6,10 @@ from dataclasses import replace
 from typing import Any, Final
 
 from enfilade.capture.desk import Desk
+from enfilade.capture.scenes import room_scene
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.drawings.items import Dimension
 from enfilade.drawings.part import Part
-from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
 from enfilade.drawings.wording import opening_title, thing_title
 from enfilade.editing.clear_round import TOPS, counts_round, hangs
@@ -36,7 +36,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     if sight.room is None:
         return {"room": "", "nothing": "No room is drawn yet. Draw the first one by its walls."}
     findings = desk.findings(sight.room)
-    scene = plan_scene(project, sight.room, findings)
+    scene = room_scene(desk, sight, sight.room)
     if sight.plan_px < _NARROW_PX:
         # On a telephone the strings round the room would leave no room for it.
         items = tuple(item for item in scene.items if not (isinstance(item, Dimension) and item.tier > 0))
