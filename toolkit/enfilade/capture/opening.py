@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable
 from html import escape
@@ -72,7 +73,11 @@ def open_page(act: str = "measure", write: Callable[..., list[Path]] | None = No
     except EnfiladeError as error:
         return Trouble(error)
     remember(folder, desk.project.name)
-    return Page(desk, sections=SECTIONS[act], room=_room(), act=act)
+    page = Page(desk, sections=SECTIONS[act], room=_room(), act=act)
+    # What is loaded by now stays: the collector need not look through it again while a hand drags.
+    gc.collect()
+    gc.freeze()
+    return page
 
 
 def _room() -> str | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Final, Literal
 
 import shapely
@@ -16,8 +16,8 @@ from enfilade.checks.layout import COUNTERS, RUN_KINDS, Layout, layout
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
-from enfilade.geometry.fronts import free_front
-from enfilade.geometry.points import NOISE_MM, angle_between_deg
+from enfilade.geometry.fronts import free_front, standing_before
+from enfilade.geometry.points import angle_between_deg
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Island, Peninsula, Surface
@@ -40,7 +40,6 @@ _JUTS_MM: Final = 304.8
 _JOINT_MM: Final = 101.6
 # What stands nearer than 1 in before a side leaves no way there.
 _PROBE_MM: Final = 25.4
-_MIDDLE_MM: Final = (_PROBE_MM + TOLERANCE_MM) / 2
 # Whether a way leads on is looked at 2 in past its ends.
 _PAST_MM: Final = 50.8
 
@@ -210,11 +209,12 @@ def _faces(view: View, stands: list[Stand]) -> Iterator[_Face]:
     found = layout(view)
     work = [(other, shapely.Point(other.box.x, other.box.y)) for other in view.room_things(*WORK)]
     sides = list(_straight_edges(found, stands))
-    before = _before([segment for _, _, segment in sides], [footprint(stand) for stand in stands])
-    for (stand, side, segment), others in zip(sides, before, strict=True):
+    shapes = [footprint(stand) for stand in stands]
+    before = standing_before([segment for _, _, segment in sides], shapes, _PROBE_MM)
+    for (stand, side, segment), near in zip(sides, before, strict=True):
         role, free = _role(stand, side), _stands_free(stand)
         served = tuple(_served(stand, segment, work)) if role == "front" else ()
-        for number, part in enumerate(free_front(segment, others, _PROBE_MM)):
+        for number, part in enumerate(free_front(segment, [shapes[j] for j in near], _PROBE_MM)):
             offset = segment.place(part.a)[0]
             spans = tuple((name, low - offset, high - offset) for name, low, high in served)
             yield _Face(f"{stand.id}|{side}|{number}", stand.id, side, role, free, part, spans)
@@ -232,24 +232,6 @@ def _straight_edges(found: Layout, stands: list[Stand]) -> Iterator[tuple[Stand,
             continue
         for side in _sides(stand):
             yield stand, side, side_of(stand.box, side)
-
-
-def _before(edges: list[Segment], shapes: list[Polygon]) -> list[list[BaseGeometry]]:
-    """Return for each edge the shapes that may stand directly before it, looked for all at once."""
-    found: list[list[BaseGeometry]] = [[] for _ in edges]
-    if edges:
-        lines = [_probe(edge) for edge in edges]
-        reach = _PROBE_MM - _MIDDLE_MM + NOISE_MM
-        pairs = shapely.STRtree(shapes).query(lines, predicate="dwithin", distance=reach)
-        for i, j in zip(*pairs.tolist(), strict=True):
-            found[i].append(shapes[j])
-    return found
-
-
-@lru_cache(maxsize=4096)
-def _probe(edge: Segment) -> LineString:
-    """Return the line along the middle of the strip that is looked at: what touches the edge alone is further away."""
-    return edge.moved(_MIDDLE_MM).line
 
 
 def _proud(found: Layout, stand: Stand) -> bool:

@@ -34,7 +34,8 @@ def standing_edge(stand: Stand, tops: Iterable[Stand], beside_mm: float = 0.0) -
         tops: Counters and other fronts in whose line it may stand.
         beside_mm: How far to each side fronts that stand a little proud of it count too.
     """
-    return _standing_edge(stand.box.front, tuple(top.box for top in tops if top.id != stand.id), beside_mm)
+    # A thing is never proud of its own front, and may be among the tops.
+    return _standing_edge(stand.box.front, tuple(top.box for top in tops), beside_mm)
 
 
 @lru_cache(maxsize=1024)

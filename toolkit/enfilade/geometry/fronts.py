@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache, partial
 from typing import Final
 
@@ -15,7 +15,7 @@ from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["free_front", "open_spans", "places_within"]
+__all__ = ["free_front", "open_spans", "places_within", "standing_before"]
 
 Span = tuple[float, float]
 
@@ -46,6 +46,26 @@ def free_front(
         meets = shapely.intersects(_before(front, probe_mm), np.array(shapes, dtype=object)).tolist()
         shapes = [shape for shape, met in zip(shapes, meets, strict=True) if met]
     return _left_free(front, tuple(shapes), probe_mm, shortest_mm)
+
+
+def standing_before(
+    fronts: Sequence[Segment], shapes: Sequence[BaseGeometry], probe_mm: float = 10.0
+) -> list[list[int]]:
+    """Return for each of many front edges which shapes stand directly before it, looked for all at once.
+
+    Args:
+        fronts: The edges.
+        shapes, probe_mm: As `others` and `probe_mm` of `free_front`.
+    Returns:
+        Places in `shapes`, in order, for each edge.
+    """
+    found: list[list[int]] = [[] for _ in fronts]
+    if fronts:
+        strips = [_before(front, probe_mm) for front in fronts]
+        pairs = shapely.STRtree(shapes).query(strips, predicate="intersects")
+        for i, j in sorted(zip(*pairs.tolist(), strict=True)):
+            found[i].append(j)
+    return found
 
 
 @lru_cache(maxsize=_REMEMBERED)

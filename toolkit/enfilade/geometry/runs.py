@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import dataclass
 from typing import Final, Literal
 
+import numpy as np
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import NotFound
 from enfilade.geometry.boxes import Box, Segment
-from enfilade.geometry.fronts import Span, free_front, open_spans
+from enfilade.geometry.fronts import Span, free_front, open_spans, standing_before
 from enfilade.geometry.points import angle_between_deg, distance, dot, minus
 
 __all__ = ["Piece", "Role", "Run", "Station", "counter_runs"]
@@ -143,11 +143,13 @@ def _pieces(stations: Sequence[Station], obstacles: list[BaseGeometry], probe_mm
     for station in stations:
         if station.host is not None and station.host not in names:
             raise NotFound(f"{station.id} is set in {station.host!r}", expected="a counter that stands in the room")
-    shapes = [(s.id, s.box.polygon) for s in standing]
-    for station in standing:
-        others = [shape for name, shape in shapes if name != station.id]
+    shapes = [*(s.box.polygon for s in standing), *obstacles]
+    owners = [*(s.id for s in standing), *(None for _ in obstacles)]
+    before = standing_before([s.front for s in standing], shapes, probe_mm)
+    for station, near in zip(standing, before, strict=True):
+        others = [shapes[j] for j in near if owners[j] != station.id]
         set_in = [s for s in stations if s.host == station.id and _serves(s, station.front)]
-        for free in free_front(station.front, others + obstacles, probe_mm):
+        for free in free_front(station.front, others, probe_mm):
             yield from _cut(station, free, set_in)
 
 
@@ -178,17 +180,11 @@ def _depth(box: Box, front: Segment) -> float:
 def _links(pieces: list[_Raw], join_mm: float) -> dict[int, tuple[int, bool]]:
     """Return, for each piece that is followed, by which, and whether round a corner; nearest ends first."""
     found = []
-    starts = [(j, *front.a) for j, (_, front, _) in enumerate(pieces)]
-    widest_gap = math.sqrt(2) * join_mm
-    for i, a in enumerate(pieces):
-        (x, y), (dx, dy) = a[1].b, a[1].direction
-        for j, bx, by in starts:
-            # Most do not begin where this one ends, and are not looked at closely.
-            if i == j or abs((bx - x) * dx + (by - y) * dy) > widest_gap:
-                continue
-            corner = _follows(a, pieces[j], join_mm)
-            if corner is not None:
-                found.append((distance(a[1].b, pieces[j][1].a), i, j, corner))
+    for i, j in _candidates([front for _, front, _ in pieces], math.sqrt(2) * join_mm):
+        a, b = pieces[i], pieces[j]
+        corner = _follows(a, b, join_mm)
+        if corner is not None:
+            found.append((distance(a[1].b, b[1].a), i, j, corner))
     following: dict[int, tuple[int, bool]] = {}
     followed: set[int] = set()
     for _, i, j, corner in sorted(found):
@@ -196,6 +192,17 @@ def _links(pieces: list[_Raw], join_mm: float) -> dict[int, tuple[int, bool]]:
             following[i] = (j, corner)
             followed.add(j)
     return following
+
+
+def _candidates(fronts: list[Segment], gap_mm: float) -> list[tuple[int, int]]:
+    """Return which front may be followed by which: the other one begins about where it ends, seen along it."""
+    if not fronts:
+        return []
+    starts, ends = np.array([front.a for front in fronts]), np.array([front.b for front in fronts])
+    along = ((starts[None] - ends[:, None]) * np.array([front.direction for front in fronts])[:, None]).sum(axis=2)
+    near = np.abs(along) <= gap_mm
+    np.fill_diagonal(near, False)
+    return [(i, j) for i, j in np.argwhere(near).tolist()]
 
 
 def _follows(a: _Raw, b: _Raw, join_mm: float) -> bool | None:
@@ -220,14 +227,11 @@ def _chain(start: int, following: dict[int, tuple[int, bool]]) -> list[int]:
 
 
 def _run(raw: list[_Raw], closed: bool, chain: list[int], following: dict[int, tuple[int, bool]]) -> Run:
+    after = [following[number][1] if number in following else False for number in chain]
+    before = [after[-1] if closed else False, *after[:-1]]
     pieces, start_mm = [], 0.0
-    for (station, front, depth_mm), number in zip(raw, chain, strict=True):
-        corner = following[number][1] if number in following else False
+    for (station, front, depth_mm), *corners in zip(raw, before, after, strict=True):
         end_mm = start_mm + front.length_mm
-        pieces.append(
-            Piece(station.id, station.role, front, start_mm, end_mm, depth_mm, station.top_mm, corner_after=corner)
-        )
+        pieces.append(Piece(station.id, station.role, front, start_mm, end_mm, depth_mm, station.top_mm, *corners))
         start_mm = end_mm
-    turns = [a.corner_after for a, _ in pairwise(pieces)]
-    before = [pieces[-1].corner_after if closed else False, *turns]
-    return Run(tuple(replace(p, corner_before=c) for p, c in zip(pieces, before, strict=True)), closed)
+    return Run(tuple(pieces), closed)

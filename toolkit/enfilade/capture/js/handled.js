@@ -266,7 +266,8 @@ export class Handled {
 
   live(state) {
     if (!this.sheet || !this.sheet.isConnected || !state) return;
-    this.sheet.dataset.judged = state.seq;
     underHand(this.under_, { live: state }, this.tools);
+    this.sheet.dataset.tookMs = state.took_ms;
+    this.sheet.dataset.judged = state.seq;
   }
 }
