@@ -91,7 +91,8 @@ def test_every_length_field_takes_typed_lengths() -> None:
         return [kind, *(below for child in kind.__subclasses__() for below in records(child))]
 
     seen = 0
-    for record in records(Record):
+    # Other tests declare records of their own.
+    for record in (one for one in records(Record) if one.__module__.startswith("enfilade.")):
         for name, field in record.model_fields.items():
             if name.endswith("_mm"):
                 seen += 1

@@ -104,7 +104,7 @@ def _front(stand: Stand, leaf: Leaf) -> Segment | None:
     return _part(side, leaf.from_left_mm, width) if width > TOLERANCE_MM else None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _part(side: Segment, from_left_mm: float, width_mm: float) -> Segment:
     return Segment(side.at(from_left_mm), side.at(from_left_mm + width_mm))
 
@@ -186,7 +186,7 @@ def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
             yield Opened(stand, leaf, closed, shape, reach, low, high)
 
 
-_OPENED: Final = Kept[tuple[Opened, ...]](4096)
+_OPENED: Final = Kept[tuple[Opened, ...]](2048)
 
 
 def opened_in(view: View, stands: Iterable[Stand]) -> Iterator[Opened]:

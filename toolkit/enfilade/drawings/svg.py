@@ -29,7 +29,7 @@ from enfilade.drawings.writing import attribute, xml_text
 from enfilade.errors import NotFound
 from enfilade.lengths import INCH_MM, System
 
-__all__ = ["PAPERS", "SCALES", "svg_sheet"]
+__all__ = ["PAPERS", "SCALES", "svg_and_names", "svg_sheet"]
 
 _PX_PER_MM: Final = 96 / INCH_MM
 
@@ -100,7 +100,19 @@ def svg_sheet(
     return sheet.to_width(max(width_px, 160.0))
 
 
+def svg_and_names(scene: Scene, width_px: float) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """Return a scene as SVG text without title block or key, and what its numbers and letters stand for.
+
+    For a page that tells the names in its own words: tag and name, in the order of the drawing.
+    """
+    sheet = _Sheet(scene, scene.system, scene.title, frame=False, keys=False)
+    return sheet.to_width(max(width_px, 160.0)), tuple(sheet.names)
+
+
 class _Sheet:
+    names: Sequence[tuple[str, str]] = ()
+    """What tags stand for, once the drawing is written."""
+
     def __init__(self, scene: Scene, system: System, title: str, frame: bool, keys: bool) -> None:
         self.scene, self.system, self.title, self.frame, self.keys = scene, system, title, frame, keys
 
@@ -160,6 +172,7 @@ class _Sheet:
             top += (height - total) / 2
             drawn = _Drawn(self.scene, Frame(scale, left, top), self.system)
             total, y = height, height - _MARGIN - below + _GAP
+        self.names = drawn.key
         under = []
         for block in blocks:
             under.append(f'<g transform="translate({number(_MARGIN)} {number(y)})">{block.markup}</g>')

@@ -21,7 +21,7 @@ Span = tuple[float, float]
 
 _FEW: Final = 4
 """More shapes than this are sifted first, so that those far off do not stand in what is remembered."""
-_REMEMBERED: Final = 4096
+_REMEMBERED: Final = 2048
 """Fronts that are remembered with what stands near them: of those of a house, a change touches few."""
 
 

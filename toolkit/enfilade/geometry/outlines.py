@@ -177,7 +177,7 @@ def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeome
     return shapely.remove_repeated_points(free, NOISE_MM)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _grown(shape: BaseGeometry) -> BaseGeometry:
     # Remembered: from one look at a house to the next, few things move.
     return shape.buffer(TOLERANCE_MM / 2, join_style="mitre", mitre_limit=_MITRE)

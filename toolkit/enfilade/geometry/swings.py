@@ -182,7 +182,7 @@ def overlap_mm2(a: BaseGeometry, b: BaseGeometry, *, thin_mm: float = TOLERANCE_
     return _overlap_mm2(a, b, thin_mm) if a.intersects(b) else 0.0
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _overlap_mm2(a: BaseGeometry, b: BaseGeometry, thin_mm: float) -> float:
     # Remembered: from one look at a house to the next, few shapes move.
     parts = polygons_of(a.intersection(b))

@@ -72,6 +72,14 @@ export function view(state, tools) {
     }),
     h("div", { class: "underhand", key: "underhand", own: true, "data-live": "" }),
     h("p", { class: "small", id: hint }, HINT),
+    state.names.length
+      ? h(
+          "details",
+          { key: "names" },
+          h("summary", {}, "What the numbers and letters on the plan stand for"),
+          h("ul", { class: "plain names" }, state.names.map(([tag, name]) => h("li", { key: tag }, h("strong", {}, tag), ` ${name}`))),
+        )
+      : null,
     state.notes.length ? h("p", { class: "small" }, state.notes.join(" ")) : null,
   );
 }

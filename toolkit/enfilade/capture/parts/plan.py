@@ -10,7 +10,7 @@ from enfilade.capture.scenes import room_scene
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.drawings.items import Dimension
 from enfilade.drawings.part import Part
-from enfilade.drawings.svg import svg_sheet
+from enfilade.drawings.svg import svg_and_names
 from enfilade.drawings.wording import opening_title, thing_title
 from enfilade.editing.clear_round import TOPS, counts_round, hangs
 from enfilade.editing.house import House
@@ -42,9 +42,11 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         items = tuple(item for item in scene.items if not (isinstance(item, Dimension) and item.tier > 0))
         scene = replace(scene, items=items)
     part, house = Part(project, sight.room, findings, None), House(project)
+    svg, names = svg_and_names(scene, sight.plan_px)
     return {
         "room": project.space(sight.room).name,
-        "svg": svg_sheet(scene, width_px=sight.plan_px, frame=False, keys=False),
+        "svg": svg,
+        "names": sorted(names, key=lambda pair: (len(pair[0]), pair[0])),
         "px": sight.plan_px,
         "key": [{"number": line.number, "finding": line.finding, "text": line.text} for line in scene.key],
         "notes": list(scene.notes),
