@@ -10,6 +10,7 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import enfilade as ef
+from browser.pages import open_pages, when_shown
 from needs import BROWSER_FLAGS, browser_path
 
 WIDTH = 1180
@@ -48,7 +49,41 @@ def main() -> None:
         page.goto(chart.as_uri())
         page.wait_for_selector(".plotly .main-svg")
         page.screenshot(path=TARGET / "notebook.png")
+        _room_page(browser, Path(folder))
         browser.close()
+
+
+def _room_page(browser: Any, folder: Path) -> None:
+    """Take the kitchen's page while the island is dragged, a run that is being typed, and the budget."""
+    ef.save(ef.demo(), folder / "house")
+    with open_pages(folder / "house", home=folder / "home") as pages:
+        page = browser.new_page(viewport={"width": 1360, "height": 1000})
+        when_shown(page, pages.url("measure", "kitchen"))
+        page.locator(".plan").get_by_label("On this plan").select_option(label="Island")
+        page.wait_for_selector(".over .chosen")
+        page.wait_for_timeout(1500)
+        page.locator(".part.plan").scroll_into_view_if_needed()
+        page.evaluate("document.querySelector('.part.plan').scrollIntoView()")
+        box = page.locator(".over .chosen").bounding_box()
+        x, y = box["x"] + box["width"] * 0.3, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        for step in range(1, 9):
+            page.mouse.move(x - 2 * step, y + step)
+            page.wait_for_timeout(60)
+        page.wait_for_timeout(800)
+        page.screenshot(path=TARGET / "page.png")
+        page.keyboard.press("Escape")
+        page.mouse.up()
+        part = page.locator(".part.laying")
+        part.get_by_label("Along").select_option(label="land wall")
+        part.get_by_label("Widths, in order").fill("30, 24 dishwasher, 18 drawers")
+        page.wait_for_timeout(1500)
+        part.screenshot(path=TARGET / "run.png")
+        when_shown(page, pages.url("decide", "kitchen"))
+        page.wait_for_timeout(1000)
+        page.locator(".part.budget table").first.screenshot(path=TARGET / "budget.png")
+        page.close()
 
 
 def _box(page: Any, first: str, last: str) -> dict[str, float]:

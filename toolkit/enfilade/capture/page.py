@@ -15,6 +15,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.es_modules import joined, styles
 from enfilade.capture.hand import live_state
 from enfilade.capture.parts import handlers, parts, quiet
+from enfilade.capture.plain_data import plain_data
 from enfilade.capture.sight import Sight
 from enfilade.errors import BadRecord, EnfiladeError
 from enfilade.files import fingerprint
@@ -100,13 +101,15 @@ class Page(anywidget.AnyWidget):
 
     def do(self, message: dict[str, Any]) -> dict[str, Any]:
         """Do what a message asks, and return the answer: `ok`, `say`, `errors` by place, and what the part adds."""
-        do = message["do"]
+        do = message.get("do")
+        handler = handlers().get(do) if isinstance(do, str) else None
+        if handler is None:
+            return _refused("the page asked for what is not known", do="load the page again")
+        if self.desk is None and do not in parts()["start"].HANDLERS:
+            return _refused("no house is open on this page", do="open one first")
         self._busy = True
         try:
-            handler = handlers().get(do)
-            if handler is None:
-                return _refused(f"the page asked for {do!r}, which is not known", do="load the page again")
-            said = handler(self if self.desk is None else self.desk, self.sight, message)
+            said = handler(self if self.desk is None else self.desk, self.sight, plain_data(message))
         except BadRecord as error:
             return {
                 "ok": False,
@@ -133,13 +136,17 @@ class Page(anywidget.AnyWidget):
         """Judge what is under the hand now; the house itself is changed when it is let go."""
         if self.desk is None or not change["new"]:
             return
-        started = time.perf_counter()
+        started, held = time.perf_counter(), change["new"]
         try:
-            state = live_state(self.desk, self.sight, change["new"])
+            state = live_state(self.desk, self.sight, plain_data(held))
         except EnfiladeError as error:
             state = {"said": str(error), "changes": []}
+        except Exception:  # Nothing is changed yet, and what cannot be is said when the hand lets go.
+            traceback.print_exc(file=sys.stderr)
+            state = {"said": "", "changes": []}
         took = round(1000 * (time.perf_counter() - started), 1)
-        self.live = {**state, "seq": change["new"].get("seq", 0), "took_ms": took}
+        seq = held.get("seq")
+        self.live = {**state, "seq": seq if isinstance(seq, int) else 0, "took_ms": took}
 
 
 def _refused(what: str, expected: str = "", do: str = "") -> dict[str, Any]:

@@ -45,6 +45,7 @@ def work_surfaces(view: View) -> list[Polygon]:
     return found
 
 
+# Remembered: from one look at a kitchen to the next, few counters move.
 @lru_cache(maxsize=1024)
 def _hull(areas: tuple[Polygon, ...]) -> BaseGeometry:
     return shapely.union_all(areas).convex_hull

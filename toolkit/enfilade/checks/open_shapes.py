@@ -104,6 +104,7 @@ def _front(stand: Stand, leaf: Leaf) -> Segment | None:
     return _part(side, leaf.from_left_mm, width) if width > TOLERANCE_MM else None
 
 
+# Remembered: it is asked for several times for each leaf, and few things move.
 @lru_cache(maxsize=2048)
 def _part(side: Segment, from_left_mm: float, width_mm: float) -> Segment:
     return Segment(side.at(from_left_mm), side.at(from_left_mm + width_mm))

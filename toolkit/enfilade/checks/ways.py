@@ -88,4 +88,5 @@ def through_length(way: Way, shape: BaseGeometry) -> float:
 
 @lru_cache(maxsize=64)
 def _core(shape: BaseGeometry) -> BaseGeometry:
+    # Asked for with each way in turn.
     return shape.buffer(-0.5, join_style="mitre")

@@ -11,6 +11,7 @@ from enfilade.editing.steps import on_step, within
 from enfilade.errors import Refused
 from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.points import Point, angle_between_deg, turned
+from enfilade.lengths import LIMIT_MM
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.thing import Thing
 
@@ -62,7 +63,7 @@ def place_for(
         snap: Whether a back near a wall goes to it when no wall is named.
     Raises:
         NotFound: No such wall.
-        Refused: No wall stands there.
+        Refused: No wall stands there, or it is further off than a house is wide.
     """
     if isinstance(thing.place, SetIn):
         return on_host(house, thing, thing.place, pose.point, step_mm)
@@ -75,6 +76,8 @@ def place_for(
     if near is not None:
         return on_wall(house, thing, near, pose.point, step_mm)
     x_mm, y_mm = (on_step(value, step_mm) for value in pose.point)
+    if max(abs(x_mm), abs(y_mm)) > LIMIT_MM:
+        raise Refused(f"{thing.called} would stand outside every room", expected="a place inside a room")
     return Free(x_mm=x_mm, y_mm=y_mm, turn_deg=turn_kept(pose.turn_deg))
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from enfilade.editing.consequences import with_consequences
 from enfilade.editing.field_shape import HIDDEN, field_shapes, tag_word
-from enfilade.editing.paths import Path, Spot, spot_of, with_fields, with_row, with_updates
+from enfilade.editing.paths import Path, Spot, rows_at, spot_of, with_fields, with_row, with_updates
 from enfilade.editing.places import place_another_way
 from enfilade.editing.refusals import Placed, at_the_field, refused_at
 from enfilade.editing.removing import with_row_removed
@@ -137,6 +137,8 @@ def _by_field(spot: Spot, typed: Any) -> dict[str, str]:
 def _rows_at_once(spot: Spot, typed: Any) -> Any:
     """Return `none`, unknown, or no rows yet, for a repeated field; single rows are added and removed."""
     assert spot.shape is not None
+    if rows_at(spot):
+        raise Refused("there are rows here", expected="each removed on its own")
     if typed == "none" and spot.shape.none:
         return "none"
     if typed in ("", None):

@@ -28,6 +28,7 @@ export class Handled {
     this.state = state;
     if (this.taken && this.taken.moved) return;
     this.placed = null;
+    this.sheet.classList.remove("holding");
     if (state.svg !== this.markup) {
       this.markup = state.svg;
       const drawn = new DOMParser().parseFromString(state.svg, "image/svg+xml").documentElement;
@@ -155,6 +156,7 @@ export class Handled {
     const turn = body.turn - pose.turn;
     const moving = `translate(${bx - ax} ${by - ay}) rotate(${turn} ${ax} ${ay})`;
     for (const group of this.groupsOf(body)) group.setAttribute("transform", moving);
+    this.sheet.classList.add("holding");
     this.overlay({ ...body, ...pose });
     this.sheet.dataset.redrawMs = (performance.now() - started).toFixed(2);
     this.seq += 1;
@@ -185,6 +187,7 @@ export class Handled {
     this.taken = null;
     if (!taken || !taken.held) return;
     const put = () => {
+      this.sheet.classList.remove("holding");
       for (const group of this.groupsOf(taken.body)) group.removeAttribute("transform");
       this.mark();
     };

@@ -163,7 +163,7 @@ def _select(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     sight.settle(desk.project)
     if sight.selected is None:
         sight.selected = before
-        raise NotFound(f"{id!r} is not in the project any more")
+        raise NotFound("this is not in the project any more", do="choose something that is")
     return selected_words(desk.project, records, id)
 
 
@@ -188,7 +188,10 @@ def _width(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
 
 
 def _room(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    space = desk.project.space(text_of(message, "space", longest=64))
+    id = text_of(message, "space", longest=64)
+    space = next((one for one in desk.project.spaces if one.id == id), None)
+    if space is None:
+        raise NotFound("this room is not there any more", do="choose another one")
     sight.room, sight.selected = space.id, None
     return f"{space.name}"
 
