@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from enfilade.capture.plain_data import plain_data
 from enfilade.capture.side_places import ready, side_places
 from enfilade.capture.windows import Window, is_open
 from enfilade.errors import EnfiladeError, NotFound, Refused
@@ -193,6 +194,7 @@ def _read(data: bytes) -> list[dict[str, Any]]:
 
 
 def _checked(one: Any) -> dict[str, Any]:
+    one = plain_data(one)  # What one of its windows could not show would stand on the page of every other.
     if not isinstance(one, dict) or not isinstance(one.get("at"), list):
         raise ValueError("no draft")
     _refuse_odd(tuple(one["at"]), one.get("typed"))

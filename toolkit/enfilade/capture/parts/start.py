@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -48,7 +49,7 @@ def start_project(page: Page, sight: Sight, message: dict[str, Any]) -> dict[str
     project = new_project(name, units)
     typed = text_of(message, "folder", longest=4000).strip()
     folder = _folder(typed) if typed else _free_folder(project.name)
-    if (folder / FILE).exists():
+    if os.path.exists(folder / FILE):
         raise _at_folder(f"a house is kept in {folder} already", "another folder, or open that house below")
     _keep(page, project, folder)
     return {"say": f"{project.name} is kept in {folder}. Measure the first room.", "house": project.name}
@@ -112,11 +113,13 @@ def _refuse_a_second(page: Page | Desk) -> None:
 def _folder(typed: str, place: str = "folder") -> Path:
     if not typed:
         raise _at_folder("no folder is named", "a folder on this machine", place)
+    if "\0" in typed:
+        raise _at_folder("no folder has such a name", "a folder on this machine", place)
     try:
         folder = Path(typed).expanduser()
         return folder if folder.is_absolute() else _documents() / folder
     except (RuntimeError, ValueError) as error:
-        raise _at_folder(f"{typed!r} is no folder ({error})", "a folder on this machine", place) from error
+        raise _at_folder(f"“{typed}” is no folder ({error})", "a folder on this machine", place) from error
 
 
 def _free_folder(name: str) -> Path:
