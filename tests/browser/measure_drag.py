@@ -39,7 +39,8 @@ WATCH = """() => {
 def line(name: str, values: list[float]) -> str:
     values = sorted(values)
     at = {share: values[min(len(values) - 1, len(values) * share // 100)] for share in (50, 95)}
-    return f"{name}: {len(values)} times, median {at[50]:.1f} ms, 95 of 100 within {at[95]:.1f} ms, most {values[-1]:.1f} ms"
+    of_all = f"median {at[50]:.1f} ms, 95 of 100 within {at[95]:.1f} ms, most {values[-1]:.1f} ms"
+    return f"{name}: {len(values)} times, {of_all}"
 
 
 def main() -> None:

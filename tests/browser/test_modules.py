@@ -1,4 +1,4 @@
-"""The page's own modules in real Chromium: lengths and clear widths as Python has them, trees that leave typing alone."""
+"""The page's own modules in real Chromium: lengths and clear widths as Python has them, and trees."""
 
 from __future__ import annotations
 
@@ -180,7 +180,8 @@ def test_handlers_follow_an_element_that_was_kept(blank: Any) -> None:
     load(blank, "dom.js", "h", "morph", "listen")
     blank.evaluate("""() => {
         window.heard = [];
-        window.tree = (word) => h("p", {}, h("button", { type: "button", on: { click: () => heard.push(word) } }, "go"));
+        const on = (word) => ({ click: () => heard.push(word) });
+        window.tree = (word) => h("p", {}, h("button", { type: "button", on: on(word) }, "go"));
         listen(place);
         place.append(tree("first"));
     }""")

@@ -28,7 +28,8 @@ def violations(page: Any, within: str | None = None) -> list[str]:
     """Return what the accessibility checker finds, as lines."""
     page.add_script_tag(path=axe_script())
     found = page.evaluate(
-        "([tags, within]) => axe.run(within || document, { runOnly: { type: 'tag', values: tags } })", [AXE_TAGS, within]
+        "([tags, within]) => axe.run(within || document, { runOnly: { type: 'tag', values: tags } })",
+        [AXE_TAGS, within],
     )
     return [f"{one['id']}: {json.dumps([node['target'] for node in one['nodes'][:5]])}" for one in found["violations"]]
 
@@ -39,7 +40,9 @@ def test_every_page_can_be_read_by_all(page: Any, demo_pages: OpenPages, act: st
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
     when_shown(page, demo_pages.url(act, "kitchen"))
-    page.evaluate("() => [...document.querySelectorAll('.enfilade details')].slice(0, 12).forEach((one) => (one.open = true))")
+    page.evaluate(
+        "() => [...document.querySelectorAll('.enfilade details')].slice(0, 12).forEach((one) => (one.open = true))"
+    )
     page.wait_for_timeout(500)
     assert violations(page) == []
     # 720 px are a screen of 1440 at 200 %.
@@ -84,20 +87,30 @@ def test_what_is_typed_after_the_program_died_is_there_after_a_reload(page: Any,
         when_shown(page, pages.url("measure", "kitchen"))
         lines = page.locator(".part.lines textarea")
         lines.fill("Said while it lived.")
-        saved(demo_copy, lambda project: any("while it lived" in line for stop in project.script for line in stop.lines), page)
+        saved(
+            demo_copy,
+            lambda project: any("while it lived" in line for stop in project.script for line in stop.lines),
+            page,
+        )
         for pid in pages.kernels():
             os.kill(pid, signal.SIGKILL)
         lines.fill("Said when nobody answered.")
         page.get_by_text(re.compile("Load (the|this) page again|has stopped")).first.wait_for(timeout=30_000)
         page.reload()
         page.get_by_role("heading", name="Plan of Kitchen").wait_for(timeout=30_000)
-        saved(demo_copy, lambda project: any("nobody answered" in line for stop in project.script for line in stop.lines), page)
+        saved(
+            demo_copy,
+            lambda project: any("nobody answered" in line for stop in project.script for line in stop.lines),
+            page,
+        )
         page.wait_for_function(
             "() => document.querySelector('.part.lines textarea').value === 'Said when nobody answered.'"
         )
 
 
-def test_two_windows_see_each_other_and_neither_writes_over_the_other(chromium: Any, demo_copy: Path, home: Path) -> None:
+def test_two_windows_see_each_other_and_neither_writes_over_the_other(
+    chromium: Any, demo_copy: Path, home: Path
+) -> None:
     with open_pages(demo_copy, home=home) as pages:
         one, other = (chromium.new_page(viewport={"width": 1280, "height": 900}) for _ in range(2))
         for window in (one, other):

@@ -142,7 +142,8 @@ def test_an_unknown_field_of_a_large_record_is_told_with_the_nearest_five() -> N
                                    "names, address, contact, notes"),
         (("things", 7), "box", "things/7: 'box': is no record; expected an object in { } with at least id, kind, "
                                 "space, place, width_mm, depth_mm, top_mm (`enfilade schema`"),
-        (("spaces", 1), "hall", "expected an object in { } with at least id, name, use, outline, walls (`enfilade schema`"),
+        (("spaces", 1), "hall", "expected an object in { } with at least id, name, use, outline, walls "
+                                "(`enfilade schema`"),
         (("openings", 0, "swing"), "left", "fields: hinge, into, angle_deg, closer_and_latch, or `none`"),
         (("client", "names"), "A. Client", "client/names: 'A. Client': is no list; expected a list, such as "
                                            '["A. Client"]'),

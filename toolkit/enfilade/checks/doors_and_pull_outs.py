@@ -64,7 +64,7 @@ def doors_before_pull_outs(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
-_HELD: Final = Kept[tuple[tuple[int, Hinge, float], ...]](2048)
+_HELD: Final = Kept[tuple[tuple[int, Hinge, float], ...]](512)
 
 
 def _held(stand: Stand) -> tuple[tuple[int, Hinge, float], ...]:

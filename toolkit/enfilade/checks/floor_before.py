@@ -38,7 +38,7 @@ def standing_edge(stand: Stand, tops: Iterable[Stand], beside_mm: float = 0.0) -
     return _standing_edge(stand.box.front, tuple(top.box for top in tops), beside_mm)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _standing_edge(front: Segment, tops: tuple[Box, ...], beside_mm: float) -> Segment:
     # Remembered: several checks ask for the same edges, and few of them move.
     proud = 0.0

@@ -19,7 +19,8 @@ class Kept(Generic[T]):
     it holds for every check that has them, and tells none what it did not declare.
 
     Args:
-        size: Results that are kept, those that were asked for last.
+        size: Results that are kept, those that were asked for last. A room asks for some hundreds; many more
+            would be held for nothing, and make each pass of the collector longer.
     """
 
     def __init__(self, size: int) -> None:

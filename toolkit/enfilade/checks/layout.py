@@ -214,7 +214,7 @@ class Layout:
         return tuple(f"{name}.counter" for name in self.bare)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _under_mm2(shape: Polygon, tops: tuple[Polygon, ...]) -> float:
     """Return how much of a footprint lies under tops; remembered, for few things and tops move."""
     whole = tops[0] if len(tops) == 1 else shapely.union_all(tops)

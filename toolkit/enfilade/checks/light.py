@@ -46,7 +46,7 @@ def work_surfaces(view: View) -> list[Polygon]:
 
 
 # Remembered: from one look at a kitchen to the next, few counters move.
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _hull(areas: tuple[Polygon, ...]) -> BaseGeometry:
     return shapely.union_all(areas).convex_hull
 

@@ -105,7 +105,7 @@ def _front(stand: Stand, leaf: Leaf) -> Segment | None:
 
 
 # Remembered: it is asked for several times for each leaf, and few things move.
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _part(side: Segment, from_left_mm: float, width_mm: float) -> Segment:
     return Segment(side.at(from_left_mm), side.at(from_left_mm + width_mm))
 
@@ -187,7 +187,7 @@ def opened(stands: Iterable[Stand]) -> Iterator[Opened]:
             yield Opened(stand, leaf, closed, shape, reach, low, high)
 
 
-_OPENED: Final = Kept[tuple[Opened, ...]](2048)
+_OPENED: Final = Kept[tuple[Opened, ...]](512)
 
 
 def opened_in(view: View, stands: Iterable[Stand]) -> Iterator[Opened]:

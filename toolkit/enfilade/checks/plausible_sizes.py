@@ -59,7 +59,7 @@ class _Size:
         return self.row.requirement.met_by(Quantity(self.value_mm, "mm"))
 
 
-_SIZES: Final = Kept[tuple[_Size, ...]](2048)
+_SIZES: Final = Kept[tuple[_Size, ...]](512)
 _SIDES: Final = Kept[float](256)
 
 

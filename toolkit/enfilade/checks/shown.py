@@ -25,7 +25,7 @@ def both(value_mm: float) -> str:
     return _both(value_mm)
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=4096)
 def _both(value_mm: float) -> str:
     # Remembered: a kitchen has few lengths, and each is written in many findings.
     return f"{show_inches(value_mm)} ({show_length(value_mm, 'metric')})"

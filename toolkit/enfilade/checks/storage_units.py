@@ -86,7 +86,7 @@ def storage_units(view: View, rules: Yardstick) -> list[Unit]:
     return units
 
 
-_UNITS: Final = Kept[Unit](2048)
+_UNITS: Final = Kept[Unit](512)
 
 
 def _kept_unit(stand: Stand, sinks: Iterable[Stand], rules: Yardstick) -> Unit:

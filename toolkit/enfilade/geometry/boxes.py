@@ -95,7 +95,7 @@ class Segment:
 
 
 # Strips and shared areas are remembered: from one look at a house to the next, few things move.
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _strip(edge: Segment, depth_mm: float, start: float, end: float) -> Polygon:
     return _polygon([edge.at(start), edge.at(start, depth_mm), edge.at(end, depth_mm), edge.at(end)])
 
@@ -231,6 +231,6 @@ def shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
     return _shared_mm2(a, b) if a.intersects(b) else 0.0
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
     return float(a.intersection(b).area)

@@ -257,7 +257,7 @@ def _inset_mm(edge: Segment) -> float:
 
 
 # Swaths and what they meet are remembered: from one look at a house to the next, few edges and shapes move.
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _swath_area(edge: Segment, reach_mm: float) -> Polygon:
     inset = _inset_mm(edge)
     area = edge.moved(inset).strip(reach_mm - inset, inset, edge.length_mm - inset)
@@ -265,7 +265,7 @@ def _swath_area(edge: Segment, reach_mm: float) -> Polygon:
     return area
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _swath_parts(edge: Segment, reach_mm: float, shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
     """Return each part of a shape in a swath, as places along the edge and distances ahead."""
     inset = _inset_mm(edge)

@@ -60,7 +60,7 @@ def on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallSha
 
 
 # Remembered: from one look at a house to the next, few things move.
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _on_wall(wall: Segment, box: Box, bottom_mm: float, top_mm: float) -> WallShape:
     places = [wall.place(corner) for corner in box.corners]
     left, right = min(p for p, _ in places), max(p for p, _ in places)

@@ -21,8 +21,8 @@ Span = tuple[float, float]
 
 _FEW: Final = 4
 """More shapes than this are sifted first, so that those far off do not stand in what is remembered."""
-_REMEMBERED: Final = 2048
-"""Fronts that are remembered with what stands near them: of those of a house, a change touches few."""
+_REMEMBERED: Final = 512
+"""Fronts that are remembered with what stands near them: more than a room has, and a change touches few of them."""
 
 
 def free_front(

@@ -87,7 +87,7 @@ def polygon_of(points: Sequence[Point]) -> Polygon:
     return _polygon(tuple(map(tuple, points)))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _polygon(points: tuple[Point, ...]) -> Polygon:
     return Polygon(points)
 
@@ -177,7 +177,7 @@ def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeome
     return shapely.remove_repeated_points(free, NOISE_MM)
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _grown(shape: BaseGeometry) -> BaseGeometry:
     # Remembered: from one look at a house to the next, few things move.
     return shape.buffer(TOLERANCE_MM / 2, join_style="mitre", mitre_limit=_MITRE)

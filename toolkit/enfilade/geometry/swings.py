@@ -182,7 +182,7 @@ def overlap_mm2(a: BaseGeometry, b: BaseGeometry, *, thin_mm: float = TOLERANCE_
     return _overlap_mm2(a, b, thin_mm) if a.intersects(b) else 0.0
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _overlap_mm2(a: BaseGeometry, b: BaseGeometry, thin_mm: float) -> float:
     # Remembered: from one look at a house to the next, few shapes move.
     parts = polygons_of(a.intersection(b))
@@ -202,7 +202,7 @@ def clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, direction: Point) 
     return _clearing_shift(moving, fixed, unit(direction))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, step: Point) -> float:
     if moving.intersection(fixed).area <= _NO_AREA_MM2:
         return 0.0

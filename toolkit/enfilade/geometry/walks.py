@@ -207,7 +207,7 @@ def length_inside(a: Point, b: Point, polygons: Iterable[BaseGeometry]) -> float
     return _length_inside(a, b, near) if near and a != b else 0.0
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _length_inside(a: Point, b: Point, near: tuple[BaseGeometry, ...]) -> float:
     line = LineString([a, b])
     # Cut where it meets an edge, then ask at the middle of each part: noise along an edge then decides nothing.
@@ -227,7 +227,7 @@ def _inside(point: ShapelyPoint, shapes: tuple[BaseGeometry, ...]) -> bool:
 
 
 # Remembered, as the lengths are: from one look at a house to the next, few things move.
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _core(shapes: tuple[BaseGeometry, ...]) -> BaseGeometry:
     """Return what lies inside shapes by more than noise; grown first, so that shapes that touch become one."""
     grown = shapely.union_all([shape.buffer(_GRAZE_MM, join_style="mitre") for shape in shapes])
