@@ -50,7 +50,7 @@ def test_a_wall_that_cannot_be_read_is_told_and_those_before_it_are_drawn() -> N
 
 def test_a_number_that_was_meant_in_metres_is_told() -> None:
     (fault,) = read_walls(sheet("4.2", "3600"), "metric").faults
-    assert fault.what == "'4.2' reads as 4 mm"
+    assert fault.what == "“4.2” reads as 4 mm"
     assert "4.2 m" in fault.expected
 
 

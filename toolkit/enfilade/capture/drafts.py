@@ -103,11 +103,14 @@ class Drafts:
             if one["by"] != self._window.id and (one["by"], one["when"]) not in self._seen
             if not is_open(place, one["by"])
         ]
+        stay = set()
         for one in sorted(left, key=lambda one: str(one["when"]), reverse=True):
-            self._mine.setdefault(tuple(one["at"]), Draft(one["typed"], one["error"]))
+            mine = self._mine.setdefault(tuple(one["at"]), Draft(one["typed"], one["error"]))
+            if mine.typed != one["typed"]:
+                stay.add(one["by"])  # It is kept for who opens the house when this window's own text is done with.
         if left:
             self._seen |= {(one["by"], one["when"]) for one in left}
-            self._write({one["by"] for one in left})
+            self._write({one["by"] for one in left} - stay)
         return bool(left)
 
     def _write(self, gone: Container[str] = ()) -> None:

@@ -21,7 +21,7 @@ __all__ = ["SECTIONS", "Trouble", "open_page"]
 
 SECTIONS: Final[dict[str, tuple[str, ...]]] = {
     "measure": (
-        "head", "rooms", "survey", "scan", "plan", "selected", "adding", "laying", "decisions", "findings", "lines",
+        "head", "rooms", "survey", "scan", "plan", "adding", "selected", "laying", "decisions", "findings", "lines",
         "photographs",
     ),
     "decide": ("head", "brief", "decisions", "schedules", "budget"),

@@ -86,7 +86,7 @@ class Page(anywidget.AnyWidget):
             return {"trouble": str(error)}
         except Exception:  # One part that fails must not take the page along.
             traceback.print_exc(file=sys.stderr)
-            return {"trouble": "this part could not be shown; nothing is lost"}
+            return {"trouble": "this part could not be shown; nothing is lost: load the page again"}
         return shown
 
     def _changed(self) -> None:

@@ -60,7 +60,7 @@ def left_beside_open_doors(view: View, rules: Yardstick) -> Iterator[Finding]:
                 f"{leaf.leaf.kind} open: {both(leaf.reach_mm)}; left beyond it: {both(left)}",
             ),
             marks=(
-                Mark("area", tuple((x, y) for x, y in leaf.open_shape.exterior.coords[:-1])),
+                Mark("area", leaf.corners),
                 Mark("measure", (ahead.edge_point, ahead.obstacle_point), both(ahead.distance_mm)),
             ),
             assumed=stand.thing.assumed("opens", "depth_mm"),

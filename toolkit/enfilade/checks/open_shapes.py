@@ -12,7 +12,7 @@ from shapely import Polygon
 from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
 from enfilade.geometry.boxes import Segment
-from enfilade.geometry.points import along, distance, minus, unit
+from enfilade.geometry.points import Point, along, distance, minus, unit
 from enfilade.geometry.swings import drawer_sweep, hinged_sweep, open_leaf
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.appliances import Microwave, Oven, Refrigerator
@@ -158,10 +158,15 @@ class Opened:
         return self.stand.id
 
     @cached_property
+    def corners(self) -> tuple[Point, ...]:
+        """The corners of the open leaf, to be drawn."""
+        return tuple((x, y) for x, y in self.open_shape.exterior.coords[:-1])
+
+    @cached_property
     def edge(self) -> Segment | None:
         """The part of the closed face before which it stands when it is open; None when that has no width."""
         front = self.closed
-        places = [front.place((x, y))[0] for x, y in self.open_shape.exterior.coords]
+        places = [front.place(corner)[0] for corner in self.corners]
         start, end = max(0.0, min(places)), min(front.length_mm, max(places))
         return front.part(start, end) if end - start >= 1.0 else None
 

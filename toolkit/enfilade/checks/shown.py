@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
@@ -46,6 +47,16 @@ def door_called(door: Doorway) -> str:
     return (door.opening.name or door.opening.kind) if door.opening is not None else door.id
 
 
+def _apart(name: str, id: str) -> str:
+    """Tell a name from another that reads alike: by the number in an id that was made from it, else by the id.
+
+    >>> _apart("base cabinet", "base-cabinet-2"), _apart("base cabinet", "base-cabinet"), _apart("counter", "river")
+    ('base cabinet 2', 'base cabinet 1', 'counter (river)')
+    """
+    made = re.fullmatch(re.escape(re.sub(r"[^a-z0-9]+", "-", name.lower())) + r"(?:-(\d+))?", id)
+    return f"{name} {made[1] or 1}" if made else f"{name} ({id})"
+
+
 class Names:
     """What people call the things, walls and openings of a room, by id.
 
@@ -62,8 +73,10 @@ class Names:
         ('island', 'counter (b)', 'counter (c)')
         """
         known = {key: self._called.get(key, key) for key in ids}
+        if len({name.casefold() for name in known.values()}) == len(known):  # quicker, and mostly so
+            return tuple(known[key] for key in ids)
         alike = Counter(name.casefold() for name in known.values())
-        return tuple(f"{known[key]} ({key})" if alike[known[key].casefold()] > 1 else known[key] for key in ids)
+        return tuple(_apart(known[key], key) if alike[known[key].casefold()] > 1 else known[key] for key in ids)
 
     def one(self, id: str) -> str:
         """Return the name of one thing that a sentence speaks of alone."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from enfilade.editing.ids import new_id
-from enfilade.errors import NotFound
+from enfilade.errors import BadRecord, Fault, NotFound
 from enfilade.findings import Finding
 from enfilade.project.project import Project
 
@@ -22,6 +22,15 @@ def answered(project: Project, finding: Finding, kind: str, reason: str, by: str
     Raises:
         BadRecord: The answer lacks what its kind needs.
     """
+    lacks = (
+        [Fault("reason", f"{kind} needs a reason", "why it may stay")]
+        if kind != "to mend" and not reason.strip()
+        else []
+    )
+    if kind == "accepted" and not by.strip():
+        lacks.append(Fault("by", "accepted needs a name", "who accepts it"))
+    if lacks:
+        raise BadRecord("answer", lacks)
     before = [answer for answer in project.answers if answer.finding == finding.id]
     taken = {answer.id for answer in project.answers if answer not in before}
     new: dict[str, object] = {

@@ -10,6 +10,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, Final, Literal, get_args
 
+from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, Fault, NotFound, OutOfRange
 from enfilade.lengths import INCH_MM, System
 from enfilade.project.spaces import Opening
@@ -87,7 +88,7 @@ def default_size(kind: str, system: System, *, what: str = "", seats: int = 0) -
     """
     table = _sizes()
     if kind not in KINDS:
-        raise NotFound(f"{kind!r} is no kind of thing", expected=", ".join(KINDS))
+        raise NotFound(f"{quoted(kind)} is no kind of thing", expected=", ".join(KINDS))
     if seats:
         sized = seats_sized(kind)
         fits = [number for number in sized if number >= seats > 0]
@@ -115,7 +116,7 @@ def default_opening(kind: str, system: System) -> OpeningSize:
     """
     found = _sizes().openings.get((kind, system))
     if found is None:
-        raise NotFound(f"{kind!r} is no kind of opening", expected=", ".join(OPENING_KINDS))
+        raise NotFound(f"{quoted(kind)} is no kind of opening", expected=", ".join(OPENING_KINDS))
     return found
 
 
@@ -127,7 +128,7 @@ def stands_at_first(kind: str) -> Stands:
     """
     found = _sizes().stands.get(kind)
     if found is None:
-        raise NotFound(f"{kind!r} is no kind of thing", expected=", ".join(KINDS))
+        raise NotFound(f"{quoted(kind)} is no kind of thing", expected=", ".join(KINDS))
     return found
 
 

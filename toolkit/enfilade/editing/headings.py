@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from enfilade.editing.quoting import quoted
 from enfilade.editing.schedules import Column, Schedule
 
 __all__ = ["HEIGHT", "Heading", "matched"]
@@ -138,7 +139,7 @@ def _heading(text: str, known: dict[str, Column], currency: str) -> Heading:
     plain = _UNITS.get(unit.lower(), "")
     if plain in _MEANS.get(column.kind, ()):
         return Heading(text, column, plain)
-    return Heading(text, None, "", f"{unit!r} is no unit of this")
+    return Heading(text, None, "", f"{quoted(unit)} is no unit of this")
 
 
 def _parted(text: str, known: dict[str, Column]) -> tuple[str, str]:

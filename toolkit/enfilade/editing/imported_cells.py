@@ -10,6 +10,7 @@ from enfilade.editing.cells import Cells, plain_text
 from enfilade.editing.field_shape import field_shapes
 from enfilade.editing.grids import Cell, GridRow, Unreadable
 from enfilade.editing.headings import Heading
+from enfilade.editing.quoting import quoted
 from enfilade.editing.schedules import Column
 from enfilade.editing.values import Reading
 from enfilade.errors import BadRecord, Refused
@@ -84,7 +85,7 @@ class CellReader:
             return text
         sign = match[1] or match[2]
         if own and own not in _SIGNS.get(sign, (sign,)):
-            raise Refused(f"{text[:40]!r} is in {sign}", expected=f"an amount in {own}")
+            raise Refused(f"{quoted(text)} is in {sign}", expected=f"an amount in {own}")
         return (text[: match.start()] + text[match.end() :]).strip()
 
     def _id(self, target: str, name: str) -> str:

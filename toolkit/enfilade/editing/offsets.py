@@ -81,6 +81,17 @@ def clear_typed(project: Project, id: str, side: Side, mm: float) -> Project:
     by_mm = before.distance_mm - mm
     if abs(by_mm) < 1e-9:
         return project
+    project = _moved_by(house, thing, side, by_mm)
+    after = clear_widths_round(project, id)[side]
+    # What overlapped before is measured as touching; once apart, the rest is seen.
+    if before.distance_mm < TOLERANCE_MM and after is not None and abs(after.distance_mm - mm) > 1e-6:
+        return _moved_by(House(project), project.thing(id), side, after.distance_mm - mm)
+    return project
+
+
+def _moved_by(house: House, thing: Thing, side: Side, by_mm: float) -> Project:
+    """Return the project with a thing moved so far towards one side."""
+    project, id = house.project, thing.id
     x, y = side_of(house.stands[id].box, side).outward
     pose, place = where_it_stands(project, id, "things"), thing.place
     if isinstance(place, SetIn):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from enfilade.editing.field_shape import tag_word
+from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.points import distance, dot
@@ -42,7 +43,7 @@ def place_another_way(project: Project, thing: Thing, how: str) -> Free | Agains
         return _against(project, thing, box, lines)
     if how == "set in":
         return _set_in(thing, box, standing)
-    raise Refused(f"{how!r} is no way to stand", expected="free, against a wall, or set in another thing")
+    raise Refused(f"{quoted(how)} is no way to stand", expected="free, against a wall, or set in another thing")
 
 
 def turned_round(offset_mm: float, width_mm: float, length_mm: float) -> float:

@@ -10,6 +10,7 @@ from enfilade.editing.first_places import first_place
 from enfilade.editing.free_spots import middle_of
 from enfilade.editing.house import House, all_ids, opening_of
 from enfilade.editing.ids import new_id
+from enfilade.editing.quoting import quoted
 from enfilade.editing.removing import what_leads_to, with_row_removed
 from enfilade.editing.snapping import turn_kept
 from enfilade.editing.stretches import free_stretches
@@ -178,15 +179,16 @@ def things_removed(project: Project, ids: Iterable[str]) -> tuple[Project, str]:
 
 
 def _size(kind: str, system: System, what: str) -> Size:
-    if what and what not in variants(kind) and what not in ("chair", "basin"):
-        raise NotFound(f"{what!r} is no {kind}", expected=", ".join(variants(kind)) or "nothing more than its kind")
+    known = variants(kind)
+    if what and what not in known and what not in ("chair", "basin"):
+        raise NotFound(f"{quoted(what)} is no {kind}", expected=", ".join(known) or "nothing more than its kind")
     return default_size(kind, system, what=what)
 
 
 def _needed(kind: str, what: str, opening: str | None) -> dict[str, Any]:
     """Return the fields that a kind cannot be without, beside those of every thing."""
     if kind not in KINDS:
-        raise NotFound(f"{kind!r} is no kind of thing", expected=", ".join(KINDS))
+        raise NotFound(f"{quoted(kind)} is no kind of thing", expected=", ".join(KINDS))
     if kind == "fixture":
         return {"what": what or "basin"}
     if kind == "peninsula":

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from enfilade.editing.field_shape import Shape
+from enfilade.editing.quoting import quoted, told_back
 from enfilade.editing.shown import bare_unit, length_words, stored_unit
 from enfilade.errors import EnfiladeError, Refused
 from enfilade.lengths import System, parse_length
@@ -27,7 +28,10 @@ _DAYS: Final = {"": 1, "day": 1, "days": 1, "week": 7, "weeks": 7}
 
 def length(text: str, field: str, shape: Shape, system: System) -> float:
     """Return a length [mm]; a bare number is in the unit of the project."""
-    value = parse_length(text, bare=bare_unit(field, shape, system))
+    try:
+        value = parse_length(text, bare=bare_unit(field, shape, system))
+    except EnfiladeError as error:
+        raise Refused(told_back(error.what, text), expected=error.expected, do=error.do) from error
     return _within(value, shape, lambda end: length_words(end, field, system), text)
 
 
@@ -37,13 +41,14 @@ def number(text: str, field: str, shape: Shape, system: System) -> float:
     found, rest = _split(text)
     unit = _UNITS.get(rest) if rest else read
     if rest and (unit is None or kept is None):
-        raise Refused(f"{rest!r} is not a unit of this", expected=f"a number in {read}" if read else "a number alone")
+        alone = f"a number in {read}" if read else "a number alone"
+        raise Refused(f"{quoted(rest)} is not a unit of this", expected=alone)
     value = float(found)
     if unit and kept:
         try:
             value = convert(value, unit, kept)
         except EnfiladeError as error:
-            raise Refused(f"{rest!r} is not a unit of this", expected=f"a number in {read}") from error
+            raise Refused(f"{quoted(rest)} is not a unit of this", expected=f"a number in {read}") from error
     return _within(value, shape, lambda end: f"{convert(end, kept, read) if kept and read else end:g}", text)
 
 
@@ -52,7 +57,7 @@ def count(text: str, field: str, shape: Shape, system: System) -> int:
     found, rest = _split(text)
     times = _DAYS.get(rest) if field.endswith("_days") else (1 if not rest else None)
     if times is None or found != int(found) or abs(found) > 10**12:
-        raise Refused(f"{text[:40]!r} is not a whole number", expected="a count such as 3")
+        raise Refused(f"{quoted(text)} is not a whole number", expected="a count such as 3")
     return int(_within(float(found) * times, shape, lambda end: f"{end:g}", text))
 
 
@@ -62,11 +67,11 @@ def amount(text: str, field: str, shape: Shape, system: System) -> Decimal:
     bare = re.sub(r"^(?:[A-Z]{3}|[$€£¥])\s*(?=[\d.-])|\s*(?:[A-Z]{3}|[$€£¥])$", "", text)
     found, rest = _split(bare)
     if rest:
-        raise Refused(f"{text[:40]!r} is not an amount", expected="an amount such as 1,250.50")
+        raise Refused(f"{quoted(text)} is not an amount", expected="an amount such as 1,250.50")
     if found != round(found, 2):
-        raise Refused(f"{text[:40]!r} has parts of a cent", expected="at most two decimals")
+        raise Refused(f"{quoted(text)} has parts of a cent", expected="at most two decimals")
     if found >= 10**12:
-        raise Refused(f"{text[:40]!r} is too much", expected="less than a million million")
+        raise Refused(f"{quoted(text)} is too much", expected="less than a million million")
     _within(float(found), shape, lambda end: f"{end:g}", text)
     return found
 
@@ -78,13 +83,13 @@ def _split(text: str) -> tuple[Decimal, str]:
     grouped = _GROUPED.match(plain)
     if comma and not (grouped and "," in grouped.group()):
         point = f"{re.sub(r'[. ]', '', comma[1])}.{comma[2]}"
-        raise Refused(f"{text[:40]!r} has a comma before its decimals", expected=f"a point, as in {point}")
+        raise Refused(f"{quoted(text)} has a comma before its decimals", expected=f"a point, as in {point}")
     if not grouped or len(grouped.group()) > 24:
-        raise Refused(f"{text[:40]!r} is not a number", expected="a number such as 12 or 12.5")
+        raise Refused(f"{quoted(text)} is not a number", expected="a number such as 12 or 12.5")
     rest = plain[grouped.end() :]
     if rest[:1] in (",", ".", "'") or rest[:1].isdigit():
         raise Refused(
-            f"{text[:40]!r} is not a number", expected="a point before decimals, commas between thousands: 1,250.50"
+            f"{quoted(text)} is not a number", expected="a point before decimals, commas between thousands: 1,250.50"
         )
     digits = re.sub(r"[ ,\u00a0\u202f']", "", grouped.group())
     return sign * Decimal(digits), rest.strip().lower().rstrip(".")
@@ -96,7 +101,7 @@ def _within(value: float, shape: Shape, words: Callable[[float], str], typed: st
     nothing = low is not None and (low == 0.01 or (low == 0 and shape.above))
     if low is not None and (value < low or (shape.above and value == low)):
         least = "more than 0" if nothing else f"{'more than' if shape.above else 'at least'} {words(low)}"
-        raise Refused(f"{typed[:40]} is too little", expected=least)
+        raise Refused(f"{quoted(typed)} is too little", expected=least)
     if high is not None and value > high:
-        raise Refused(f"{typed[:40]} is too much", expected=f"at most {words(high)}")
+        raise Refused(f"{quoted(typed)} is too much", expected=f"at most {words(high)}")
     return value

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from enfilade.editing.field_shape import Shape
+from enfilade.editing.quoting import quoted
 from enfilade.editing.reading_numbers import amount, count, length, number
 from enfilade.errors import Refused
 from enfilade.lengths import System
@@ -78,24 +79,24 @@ def _day(text: str, field: str, shape: Shape, system: System) -> dt.date:
         day, year = (said[1], said[3]) if said else (first[2], first[3]) if first else ("", "")
         month = str(_MONTHS.index(name[:3]) + 1) if name[:3] in _MONTHS else "0"
     else:
-        raise Refused(f"{text[:40]!r} is not a day", expected=_DAY)
+        raise Refused(f"{quoted(text)} is not a day", expected=_DAY)
     try:
         return dt.date(int(year), int(month), int(day))
     except ValueError as error:
-        raise Refused(f"{text[:40]!r} is not in the calendar", expected=_DAY) from error
+        raise Refused(f"{quoted(text)} is not in the calendar", expected=_DAY) from error
 
 
 def _choice(text: str, field: str, shape: Shape, system: System) -> str:
     found = next((word for word in shape.words if word == text), None)
     found = found or next((word for word in shape.words if word.casefold() == text.casefold()), None)
     if found is None:
-        raise Refused(f"{text[:40]!r} is not one of the choices", expected=_either(shape.words))
+        raise Refused(f"{quoted(text)} is not one of the choices", expected=_either(shape.words))
     return found
 
 
 def _yes_no(text: str, field: str, shape: Shape, system: System) -> bool:
     if text.lower() not in _YES:
-        raise Refused(f"{text[:40]!r} is neither yes nor no", expected="yes or no")
+        raise Refused(f"{quoted(text)} is neither yes nor no", expected="yes or no")
     return _YES[text.lower()]
 
 
@@ -104,7 +105,7 @@ def _colour(text: str, field: str, shape: Shape, system: System) -> str:
     short = re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", plain)
     plain = "#" + "".join(2 * sign for sign in short.groups()) if short else plain
     if not re.fullmatch(r"#[0-9a-f]{6}", plain):
-        raise Refused(f"{text[:40]!r} is not a colour", expected="`#` and six signs of 0-9 and a-f, such as #b08850")
+        raise Refused(f"{quoted(text)} is not a colour", expected="`#` and six signs of 0-9 and a-f, such as #b08850")
     return plain
 
 

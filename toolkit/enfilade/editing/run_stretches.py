@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -14,7 +15,7 @@ from enfilade.lengths import TOLERANCE_MM, show_length
 from enfilade.project.placing import AgainstWall
 from enfilade.project.project import Project
 
-__all__ = ["Band", "End", "band_of", "run_stretch", "run_stretches"]
+__all__ = ["Band", "End", "band_of", "run_stretch", "run_stretches", "up_to_what_stands"]
 
 End = Literal["left", "right"]
 
@@ -99,6 +100,26 @@ def run_stretch(
     if not wide:
         raise Refused(f"{name} has no room for a run", expected="a wall with a stretch that is free")
     return wide[0] if from_end == "left" else wide[-1]
+
+
+def up_to_what_stands(project: Project, stretch: Stretch, run_mm: float, from_end: End, row: Row) -> Stretch:
+    """Return a stretch cut off where the first low thing stands on its wall beyond a run of a length [mm]."""
+    house, band = House(project), band_of(project, row)
+    begin, ahead = stretch.start_mm, from_end == "left"
+    reach = begin + run_mm if ahead else stretch.end_mm - run_mm
+    cut = stretch
+    for thing in project.things:
+        if not (isinstance(thing.place, AgainstWall) and thing.place.wall == stretch.wall) or thing.state == "removed":
+            continue
+        if thing.top_mm <= band.bottom_mm + TOLERANCE_MM or thing.bottom_mm >= band.top_mm - TOLERANCE_MM:
+            continue
+        places = [house.line(stretch.wall).place(corner)[0] for corner in house.stands[thing.id].box.corners]
+        left, right = min(places), max(places)
+        if ahead and reach - TOLERANCE_MM <= left < cut.end_mm:
+            cut = dataclasses.replace(cut, end_mm=left, right=thing.called, right_what="thing")
+        elif not ahead and cut.start_mm < right <= reach + TOLERANCE_MM:
+            cut = dataclasses.replace(cut, start_mm=right, left=thing.called, left_what="thing")
+    return cut
 
 
 def _ends(house: House, taken: Taken, band: Band, row: Row, replace: bool) -> bool:

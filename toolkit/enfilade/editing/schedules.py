@@ -8,6 +8,7 @@ from typing import Any, Final, Literal
 
 from enfilade.editing.called import help_words, kind_words, label_of
 from enfilade.editing.field_shape import Kind, Shape, field_shapes
+from enfilade.editing.quoting import quoted
 from enfilade.editing.refers import target_of
 from enfilade.errors import NotFound
 from enfilade.project.choices import Finish, Product, Purchase
@@ -118,7 +119,7 @@ class Schedule:
         for column in self.columns:
             if column.key == key:
                 return column
-        raise NotFound(f"{self.title.lower()} have no column {key[:60]!r}", do="load the page again")
+        raise NotFound(f"{self.title.lower()} have no column {quoted(key)}", do="load the page again")
 
     @property
     def kinds(self) -> dict[str, type[Record]]:
@@ -142,7 +143,7 @@ def schedule_named(name: str) -> Schedule:
         NotFound: There is no such schedule.
     """
     if name not in SCHEDULES:
-        raise NotFound(f"there is no schedule {name[:60]!r}", expected=", ".join(SCHEDULES))
+        raise NotFound(f"there is no schedule {quoted(name)}", expected=", ".join(SCHEDULES))
     return SCHEDULES[name]
 
 

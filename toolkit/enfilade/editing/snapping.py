@@ -75,7 +75,12 @@ def place_for(
     near = near_wall(house, thing, pose) if snap else None
     if near is not None:
         return on_wall(house, thing, near, pose.point, step_mm)
-    x_mm, y_mm = (on_step(value, step_mm) for value in pose.point)
+    was = (thing.place.x_mm, thing.place.y_mm) if isinstance(thing.place, Free) else (None, None)
+    # An axis along which it was not moved keeps what was typed, off the steps or not.
+    x_mm, y_mm = (
+        before if before is not None and abs(value - before) < 1e-6 else on_step(value, step_mm)
+        for value, before in zip(pose.point, was, strict=True)
+    )
     if max(abs(x_mm), abs(y_mm)) > LIMIT_MM:
         raise Refused(f"{thing.called} would stand outside every room", expected="a place inside a room")
     return Free(x_mm=x_mm, y_mm=y_mm, turn_deg=turn_kept(pose.turn_deg))

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, get_args
 
+from enfilade.editing.quoting import quoted, told_back
 from enfilade.editing.rooms import USUAL_LINING_MM, room_from_traverse
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.geometry.traverse import LEFT_DEG, MOST_WALLS, RIGHT_DEG, Diagonal, Leg
@@ -130,11 +131,14 @@ def typed_length(text: str, system: System) -> float:
     """Return a length that was typed in the units of the project, above 0 [mm].
 
     Raises:
-        Refused, OutOfRange: It is none.
+        Refused: It is none.
     """
-    value = parse_length(text, bare="in" if system == "us" else "mm")
+    try:
+        value = parse_length(text, bare="in" if system == "us" else "mm")
+    except EnfiladeError as error:
+        raise Refused(told_back(error.what, text), expected=error.expected, do=error.do) from error
     if value <= 0:
-        raise Refused(f"{text.strip()!r} is no length", expected="a length above 0")
+        raise Refused(f"{quoted(text)} is no length", expected="a length above 0")
     return value
 
 
@@ -213,7 +217,7 @@ def _wall_length(row: Typed, index: int, system: System) -> float:
     length = typed_length(row.length, system)
     if length < _SHORT_MM:
         raise Refused(
-            f"{row.length.strip()!r} reads as {show_length(length, system)}",
+            f"{quoted(row.length)} reads as {show_length(length, system)}",
             expected="a wall, with its unit: 4.2 m, 12 ft",
         )
     return length
@@ -226,9 +230,9 @@ def _turn(row: Typed, hand: str) -> float:
     try:
         inside = float(text)
     except ValueError:
-        raise Refused(f"{row.angle.strip()!r} is no angle", expected="degrees such as 135") from None
+        raise Refused(f"{quoted(row.angle)} is no angle", expected="degrees such as 135") from None
     if not (math.isfinite(inside) and 0 < inside < 360):
-        raise Refused(f"an inside angle of {text} degrees", expected="above 0 and below 360")
+        raise Refused(f"an inside angle of {quoted(text)} degrees", expected="above 0 and below 360")
     return (inside - 180.0) * (1.0 if hand == "right" else -1.0)
 
 
@@ -250,7 +254,7 @@ def _diagonals(sheet: Sheet, system: System) -> tuple[dict[int, Diagonal], list[
 
 def _corner(text: str, count: int) -> int:
     if not (text.strip().isdecimal() and len(text) < 6 and 1 <= int(text) <= count):
-        raise Refused(f"{text.strip()!r} is no corner", expected=f"a corner from 1 to {count}")
+        raise Refused(f"{quoted(text)} is no corner", expected=f"a corner from 1 to {count}")
     return int(text) - 1
 
 

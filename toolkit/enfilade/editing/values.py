@@ -12,6 +12,7 @@ from enfilade.editing.called import kind_words, label_of
 from enfilade.editing.field_shape import HIDDEN, Shape, field_shapes
 from enfilade.editing.offers import Offers
 from enfilade.editing.paths import Path
+from enfilade.editing.quoting import quoted
 from enfilade.editing.reading_typed import no_value, read_typed
 from enfilade.editing.refers import OWN, target_of
 from enfilade.editing.refusals import Placed, at_the_field, lacking, refused_at
@@ -96,7 +97,7 @@ class Reading:
         faults: list[Fault] = []
         for name, one in typed.items():
             if name not in shapes or name == "id" or shapes[name].kind in HIDDEN:
-                raise Refused(f"{name[:40]!r} is not a field of this", do="load the page again")
+                raise Refused(f"{quoted(name)} is not a field of this", do="load the page again")
             if no_value(one) and shapes[name].required:
                 continue
             try:
@@ -137,7 +138,7 @@ class Reading:
         found = found or [one["value"] for one in options if one["label"].casefold() == word.casefold()]
         if len(found) != 1:
             many = "is the name of several" if found else "is not among"
-            raise Refused(f"“{word[:60]}” {many} the {target or 'records'}", expected="a name from the list")
+            raise Refused(f"{quoted(word, 60)} {many} the {target or 'records'}", expected="a name from the list")
         return found[0]
 
     def _own(self) -> list[dict[str, str]]:

@@ -5,7 +5,8 @@ import { act, choice, entry, wrongAt } from "./entry.js";
 export function view(state, tools) {
   if (state.nothing) return h("div", {}, h("h2", {}, "Add to this room"), h("p", {}, state.nothing));
   const local = tools.local;
-  local.sheet ??= { ...state.sheet };
+  // What was typed before the page was loaded again comes a moment later; it stands until something is typed here.
+  if (!local.typed) local.sheet = { ...state.sheet };
   const sheet = local.sheet;
   const kinds = state.groups.flatMap((group) => group.kinds);
   const kind = kinds.find((one) => one.value === sheet.what);
@@ -13,8 +14,11 @@ export function view(state, tools) {
   if (!wheres.some(([value]) => value === sheet.where)) sheet.where = wheres.length ? wheres[0][0] : "";
   const errors = local.errors;
   const keep = (name, now) => (_, el) => {
+    // Another thing has its own best place and size.
+    if (name === "what") Object.assign(sheet, { where: "", width: "", seats: "", offset: "" });
     sheet[name] = el.value;
     local.errors = [];
+    local.typed = true;
     tools.later("adding", { do: "adding", sheet }, now);
     if (now) tools.redraw();
   };

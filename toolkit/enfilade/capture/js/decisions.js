@@ -13,7 +13,7 @@ export function view(state, tools) {
   return h(
     "div",
     {},
-    h("h2", {}, "Decisions"),
+    h("h2", {}, state.everywhere ? "Decisions of every room" : "Decisions"),
     h("p", { class: "small" }, state.words),
     beginning(state, own),
     list([...open, ...first], own),

@@ -4,12 +4,15 @@ const SVG = "http://www.w3.org/2000/svg";
 const SVG_TAGS = new Set(
   "svg g path line polyline polygon rect circle ellipse text tspan title desc defs pattern clipPath image use".split(" "),
 );
+const HELD = new Set(["a", "button", "input", "select", "textarea", "summary"]);
 const AS_PROPERTY = new Set(["value", "checked", "indeterminate"]);
 
 /** Return an element. See the contract in DEVELOPERS.md: `on` holds handlers, `key` names it among its siblings. */
 export function h(tag, props, ...children) {
   const el = SVG_TAGS.has(tag) ? document.createElementNS(SVG, tag) : document.createElement(tag);
   for (const [name, value] of Object.entries(props || {})) give(el, name, value);
+  // JupyterLab has commands on single keys, which look at the element that has the focus; here keys are typed.
+  if (HELD.has(tag) || (props && "tabindex" in props)) el.setAttribute("data-lm-suppress-shortcuts", "true");
   for (const child of children.flat(Infinity)) {
     if (child === null || child === undefined || child === false) continue;
     el.append(child instanceof Node ? child : String(child));
@@ -52,8 +55,10 @@ export function morph(old, fresh) {
 }
 
 function takeGiven(old, fresh) {
-  const busy = old === old.getRootNode().activeElement && !["checkbox", "radio", "button"].includes(old.type);
+  const held = old === old.getRootNode().activeElement && !["checkbox", "radio", "button"].includes(old.type);
   for (const [name, value] of Object.entries(fresh.given || {})) {
+    // What somebody is writing stays; a field that only has the focus takes what is new.
+    const busy = held && old[name] !== (old.given || {})[name];
     if (!busy && value !== null && value !== undefined && old[name] !== value) old[name] = value;
   }
   if (old.nodeName === "TEXTAREA" && !fresh.given) old.value = fresh.value;

@@ -13,7 +13,9 @@ export function view(state, tools) {
     state.worth.length
       ? h("ol", { class: "plain worth" }, state.worth.map((one) => finding(one, state, tools)))
       : h("p", {}, "Nothing that was checked falls short and waits for an answer."),
+    more("About the house as a whole", state.house, state, tools),
     more("Also falls short", state.short, state, tools),
+    more("Answered", state.answered, state, tools),
     more("Not assessed: a fact is missing", state.open, state, tools),
     state.held.length
       ? h("details", { key: "held" }, h("summary", {}, `Holds (${state.held.length})`), h("ul", {}, state.held.map((one) => h("li", {}, one))))
@@ -101,16 +103,19 @@ async function point(one, tools) {
 function answering(one, id, tools) {
   const kept = (tools.local[`${one.id} typed`] ??= one.draft || { kind: one.kind || "to mend", reason: one.reason, by: one.by });
   const keep = () => tools.later(`draft ${one.id}`, { do: "keep answer", finding: one.id, kind: kept.kind, reason: kept.reason, by: kept.by });
-  const field = (name) => `${id}-${name}`;
+  const field = (name) => `${id}-${name.replace(" ", "-")}`;
   const give = async () => {
     const answer = await tools.send({ do: "answer", finding: one.id, ...kept });
-    kept.error = answer.ok ? "" : answer.errors.map((error) => `${error.what}${error.expected ? `; expected ${error.expected}` : ""}`).join("; ");
+    kept.errors = Object.fromEntries(answer.errors.map((one) => [one.place || "reason", `${one.what}${one.expected ? `: ${one.expected}` : ""}`]));
     if (answer.ok) {
       delete tools.local[`${one.id} typed`];
       tools.local[one.id] = null;
     }
     tools.redraw();
   };
+  const errors = kept.errors || {};
+  const wrong = (name) => (errors[name] ? { "aria-invalid": "true", "aria-describedby": field(`${name} error`) } : {});
+  const told = (name) => (errors[name] ? h("p", { class: "error", id: field(`${name} error`), role: "alert" }, errors[name]) : null);
   const type = (name) => ({ input: (_, el) => { kept[name] = el.value; keep(); } });
   return h(
     "fieldset",
@@ -122,10 +127,9 @@ function answering(one, id, tools) {
         kind[0].toUpperCase() + kind.slice(1)),
     ),
     h("div", { class: "field" }, h("label", { for: field("reason") }, kept.kind === "to mend" ? "Reason or remark" : "Reason (needed)"),
-      h("textarea", { id: field("reason"), rows: 2, value: kept.reason, "aria-invalid": kept.error ? "true" : null, "aria-describedby": kept.error ? field("error") : null, on: type("reason") })),
+      h("textarea", { id: field("reason"), rows: 2, value: kept.reason, ...wrong("reason"), on: type("reason") }), told("reason")),
     h("div", { class: "field" }, h("label", { for: field("by") }, kept.kind === "accepted" ? "By whom (needed)" : "By whom"),
-      h("input", { id: field("by"), value: kept.by, list: tools.id("people"), autocomplete: "off", on: type("by") })),
-    kept.error ? h("p", { class: "error", id: field("error"), role: "alert" }, kept.error) : null,
+      h("input", { id: field("by"), value: kept.by, list: tools.id("people"), autocomplete: "off", ...wrong("by"), on: type("by") }), told("by")),
     h("div", { class: "acts" },
       h("button", { type: "button", class: "act main", on: { click: give } }, "Give this answer"),
       one.answer ? h("button", { type: "button", class: "act", on: { click: () => tools.send({ do: "take answer back", finding: one.id }).then(() => { delete tools.local[`${one.id} typed`]; tools.local[one.id] = null; tools.redraw(); }) } }, "Take the answer back") : null),

@@ -4,7 +4,7 @@ import { carried, clearWidths, corners, within } from "./bodies.js";
 import { h } from "./dom.js";
 import { STEPS } from "./lengths.js";
 import { outline, widthsOf } from "./overlay.js";
-import { posed } from "./pose.js";
+import { nextStep, posed } from "./pose.js";
 import { underHand } from "./underhand.js";
 
 const SLOP_PX = 4;
@@ -228,8 +228,10 @@ export class Handled {
     const from = this.placed && this.placed.id === body.id ? this.placed.held : body;
     const taken = this.taken || { body, moved: true, held: { x: from.x, y: from.y, turn: from.turn, wall: from.wall } };
     this.taken = taken;
-    const middle = [taken.held.x + dx * step, taken.held.y + dy * step];
-    const pose = posed({ ...body, wall: taken.held.wall }, middle, this.state, step);
+    const free = !taken.held.wall && !body.host && body.list === "things";
+    const { x, y } = taken.held;
+    const middle = free ? [nextStep(x, dx, step), nextStep(y, dy, step)] : [x + dx * step, y + dy * step];
+    const pose = posed({ ...body, x, y, wall: taken.held.wall }, middle, this.state, step);
     this.hold(taken, pose || taken.held);
     clearTimeout(this.nudging);
     this.nudging = setTimeout(() => this.settle(), PAUSE_MS);
@@ -249,18 +251,18 @@ export class Handled {
 
   mark() {
     const body = this.chosen;
-    this.overlay(body);
+    this.overlay(body, true);
     const wall = this.state.selected && this.state.walls.find((one) => one.id === this.state.selected[1]);
     if (wall && !body) this.over.append(outline([wall.a, wall.b].map((p) => this.sheetPoint(p)), false));
   }
 
-  overlay(body) {
+  overlay(body, settled = false) {
     this.over.replaceChildren();
     if (!body) return underHand(this.under_, null, this.tools);
     const ring = corners(body).map((p) => this.sheetPoint(p));
     const widths = clearWidths(body, this.state.bodies, this.state.walls);
     this.over.append(outline(ring, true), ...widthsOf(widths, (p) => this.sheetPoint(p), this.tools.units));
-    underHand(this.under_, { body, widths }, this.tools);
+    underHand(this.under_, { body, widths, settled }, this.tools);
   }
 
   get under_() {

@@ -7,10 +7,11 @@ export function view(state, tools) {
   const heading = h("h2", { id: tools.id("title"), tabindex: "-1" }, "Lay a run");
   if (state.nothing) return h("div", {}, heading, h("p", {}, state.nothing));
   const local = tools.local;
-  if (local.room !== state.room) Object.assign(local, { room: state.room, sheet: { ...state.sheet }, errors: [] });
+  // What was typed before the page was loaded again comes a moment later; it stands until something is typed here.
+  if (local.room !== state.room || !local.typed) Object.assign(local, { room: state.room, sheet: { ...state.sheet }, typed: false, errors: local.errors || [] });
   const { sheet } = local;
   const reading = state.reading;
-  const tell = (now) => ((local.errors = []), tools.later("laying", { do: "read run", room: state.room, sheet }, now));
+  const tell = (now) => ((local.errors = []), (local.typed = true), tools.later("laying", { do: "read run", room: state.room, sheet }, now));
   const chosen = (name) => (_, el) => {
     sheet[name] = el.value;
     if (name !== "stretch") sheet.stretch = "";
@@ -115,6 +116,7 @@ async function lay(state, tools) {
   local.said = answer.ok || answer.errors.some((one) => one.place === "text") ? "" : answer.say;
   if (answer.ok) {
     Object.assign(local.sheet, { text: "", replace: false, stretch: "" });
+    local.typed = true;
     const box = document.getElementById(tools.id("text"));
     if (box) box.value = "";
   }

@@ -4,8 +4,11 @@ import { VIEWS } from "./views.js";
 
 let pages = 0;
 
+// How long what was done stands at the foot of the window.
+const SAID_MS = 9000;
+
 // What stands beside the plan where the page is wide.
-const BESIDE = new Set(["selected", "adding"]);
+const BESIDE = new Set(["adding", "selected"]);
 
 // An id may hold no spaces, and must tell apart what it was made from.
 const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.codePointAt(0).toString(36)}`);
@@ -13,16 +16,22 @@ const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.cod
 /** Show the page: one section a part, in the order that its notebook asks for. */
 export function render({ model, el }) {
   const page = `p${++pages}`;
-  const spoken = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
+  const spoken = h("p", { class: "said", role: "status", "aria-live": "polite" });
   // JupyterLab has shortcuts of its own for single keys; here they are typed.
   const root = h("div", { class: "enfilade", lang: "en", "data-lm-suppress-shortcuts": "true" });
   el.append(root);
   const lost = h("p", { class: "trouble lost", role: "alert", hidden: true });
-  root.append(spoken, lost);
+  root.append(lost);
+  el.append(spoken);
+  spoken.classList.add("enfilade-said");
   listen(root);
+  let fading = 0;
   const say = (words) => {
     spoken.textContent = "";
-    if (words) setTimeout(() => (spoken.textContent = words), 30); // the same words twice are heard twice
+    clearTimeout(fading);
+    if (!words) return;
+    setTimeout(() => (spoken.textContent = words), 30); // the same words twice are heard twice
+    fading = setTimeout(() => (spoken.textContent = ""), SAID_MS);
   };
   const silence = (silent) => {
     lost.hidden = !silent;

@@ -1,6 +1,8 @@
 import { h } from "./dom.js";
 import { Handled } from "./handled.js";
 
+const TOUCHED =
+  "Touch a thing to choose it, then drag it; touch again for what lies under it. Anywhere else a finger scrolls.";
 const HINT =
   "Drag what stands in the room, or choose it and use the arrow keys: one coarse step each, a fine one with Shift. " +
   "R turns it by a quarter, Shift R by 15 degrees, Page Up and Page Down choose the next thing, Delete takes it away, " +
@@ -71,7 +73,7 @@ export function view(state, tools) {
       "data-plan": tools.id("plan"),
     }),
     h("div", { class: "underhand", key: "underhand", own: true, "data-live": "" }),
-    h("p", { class: "small", id: hint }, HINT),
+    h("p", { class: "small", id: hint }, matchMedia("(pointer: coarse)").matches ? TOUCHED : HINT),
     state.names.length
       ? h(
           "details",
@@ -99,7 +101,13 @@ function zoomed(tools, by) {
 }
 
 function groups(state) {
-  const name = (body) => `${body.name[0].toUpperCase()}${body.name.slice(1)}`;
+  const count = {};
+  const name = (body) => {
+    const words = `${body.name[0].toUpperCase()}${body.name.slice(1)}`;
+    if (body.tag) return `${words} ${body.tag}`;
+    count[words] = (count[words] || 0) + 1;
+    return count[words] > 1 ? `${words}, the ${count[words]}${["st", "nd", "rd"][count[words] - 1] || "th"}` : words;
+  };
   const one = (records, label, list) =>
     records.length
       ? h(

@@ -4,10 +4,17 @@ import { at, within } from "./bodies.js";
 
 const NEAR_WALL_MM = 120;
 const LEAVES_WALL_MM = 250;
+const THROUGH_WALL_MM = 1500;
 const NEAR_TURN_DEG = 25;
 
 const onStep = (value, step) => Math.round(value / step) * step;
 const angle = (deg) => ((((deg + 180) % 360) + 360) % 360) - 180;
+
+/** Return the next step from a value in a direction; none (0) leaves it where it is. */
+export function nextStep(value, way, step) {
+  if (way > 0) return (Math.floor(value / step + 1e-6) + 1) * step;
+  return way < 0 ? (Math.ceil(value / step - 1e-6) - 1) * step : value;
+}
 
 /** A wall as a frame: how far along it from its left end, and how far out into the room. */
 export function frameOf(wall) {
@@ -76,9 +83,12 @@ export function posed(body, middle, plan, step) {
     const gap = out - body.d / 2 - (body.wall === wall.id ? body.gap : 0);
     const reach = body.wall === wall.id ? LEAVES_WALL_MM : NEAR_WALL_MM;
     const square = Math.abs(angle(body.turn - frame.turn)) < NEAR_TURN_DEG || body.wall !== null;
-    if (!square || Math.abs(gap) > reach || along < 0 || along > frame.length) continue;
+    // A hand that goes on through a wall leaves the thing standing at it.
+    if (!square || gap > reach || gap < -THROUGH_WALL_MM || along < 0 || along > frame.length) continue;
     if (!best || Math.abs(gap) < best.gap) best = { gap: Math.abs(gap), wall };
   }
   if (best) return againstWall(body, best.wall, middle, step);
-  return { x: onStep(middle[0], step), y: onStep(middle[1], step), turn: body.turn, wall: null };
+  // An axis along which it was hardly moved keeps its place, off the steps or not.
+  const [x, y] = [body.x, body.y].map((was, i) => (Math.abs(middle[i] - was) < step / 2 ? was : onStep(middle[i], step)));
+  return { x, y, turn: body.turn, wall: null };
 }

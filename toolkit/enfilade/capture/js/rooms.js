@@ -29,7 +29,8 @@ async function open(what, part, tools) {
 function present(state, tools) {
   const room = state.present;
   const local = tools.local;
-  if (local.room !== room.id) Object.assign(local, { room: room.id, form: { ...room.typed }, errors: [], said: "" });
+  if (local.room !== room.id) Object.assign(local, { room: room.id, form: { ...room.typed }, typed: false, errors: [], said: "" });
+  else if (!local.typed) local.form = { ...room.typed };
   return h(
     "div",
     { key: room.id },
@@ -85,7 +86,7 @@ function retaping(room, state, tools) {
 // What is typed about the room and not done yet; it is kept as it is typed.
 function typing(tools, name) {
   const { form, room } = tools.local;
-  return { input: (_, el) => ((form[name] = el.value), tools.later(`place ${room}`, { do: "keep place", space: room, typed: form })) };
+  return { input: (_, el) => ((form[name] = el.value), (tools.local.typed = true), tools.later(`place ${room}`, { do: "keep place", space: room, typed: form })) };
 }
 
 function lining(room, tools) {

@@ -138,13 +138,17 @@ function meanings(state) {
 }
 
 function adding(state, lists, tools) {
-  const typed = (tools.local[`new ${state.schedule}`] ??= Object.fromEntries(state.adding.map((one) => [one.key, one.draft])));
+  const kept = Object.fromEntries(state.adding.map((one) => [one.key, one.draft]));
+  const typed = tools.local[`typed ${state.schedule}`] ? (tools.local[`new ${state.schedule}`] ??= kept) : (tools.local[`new ${state.schedule}`] = kept);
   const errors = tools.local.errors || {};
   const add = async () => {
     const answer = await tools.send({ do: "schedule add", schedule: state.schedule, values: typed });
     tools.local.errors = {};
     for (const one of answer.errors || []) tools.local.errors[one.place] = `${one.what}${one.expected ? `; expected ${one.expected}` : ""}`;
-    if (answer.ok) delete tools.local[`new ${state.schedule}`];
+    if (answer.ok) {
+      delete tools.local[`new ${state.schedule}`];
+      delete tools.local[`typed ${state.schedule}`];
+    }
     tools.redraw();
     if (answer.ok) document.getElementById(tools.id(`${answer.id} ${state.columns[0].key}`))?.focus();
   };
@@ -159,6 +163,7 @@ function adding(state, lists, tools) {
         const id = tools.id(`new ${state.schedule} ${column.key}`);
         const heard = (value) => {
           typed[column.key] = value;
+          tools.local[`typed ${state.schedule}`] = true;
           if (column.key === "kind") tools.redraw();
           tools.set(["schedules", state.schedule, "new", column.key], value);
         };

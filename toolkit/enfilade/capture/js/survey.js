@@ -4,6 +4,7 @@ import { act, choice, entry, focusOn, tick, wrongAt } from "./entry.js";
 import { walkDrawing } from "./walk.js";
 
 const HEADINGS = { north: "up the plan, to the north", east: "to the right, to the east", south: "down the plan, to the south", west: "to the left, to the west" };
+const plainNumber = (state) => `A plain number is in ${state.unit}.`;
 const TURNS = [["right", "right, square"], ["left", "left, square"], ["angle", "another angle"]];
 
 /** A room drawn by its walls: one line a wall, the walk beside it, and what is still open in words. */
@@ -78,8 +79,8 @@ function quick(state, tools, tell) {
     "fieldset",
     { class: "quick", key: "quick" },
     h("legend", {}, "A plain room of four square walls"),
-    entry(tools, { name: "wide", label: "Wide, left to right", value: sheet.wide, on: { input: (_, el) => ((sheet.wide = el.value), tell()), keydown: enter } }),
-    entry(tools, { name: "deep", label: "Deep, up the plan", value: sheet.deep, on: { input: (_, el) => ((sheet.deep = el.value), tell()), keydown: enter } }),
+    entry(tools, { name: "wide", label: "Wide, left to right", value: sheet.wide, help: plainNumber(state), on: { input: (_, el) => ((sheet.wide = el.value), tell()), keydown: enter } }),
+    entry(tools, { name: "deep", label: "Deep, up the plan", value: sheet.deep, help: plainNumber(state), on: { input: (_, el) => ((sheet.deep = el.value), tell()), keydown: enter } }),
     act("Fill in its walls", use),
   );
 }

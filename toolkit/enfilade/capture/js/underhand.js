@@ -13,6 +13,8 @@ export function underHand(place, news, tools) {
   else if (news.body) {
     if (!local.held || local.held.body.id !== news.body.id) Object.assign(local, { live: null, wrong: null });
     local.held = news;
+    // Let go, the findings themselves tell the rest.
+    if (news.settled) local.live = null;
   } else local.live = news.live;
   const { held, live } = local;
   const again = () => underHand(place, local.held, tools);

@@ -19,6 +19,7 @@ from enfilade.editing.default_sizes import (
 from enfilade.editing.house import House, the
 from enfilade.editing.openings_placed import opening_added
 from enfilade.editing.placing_things import SEATED_BY_EDGE, thing_added
+from enfilade.editing.quoting import quoted, told_back
 from enfilade.editing.refusals import plain_words
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import parse_length, show_length, show_size
@@ -227,7 +228,7 @@ def _room(sight: Sight) -> str:
 
 def _kind_of(message: dict[str, Any]) -> tuple[str, str]:
     kind, what = message.get("kind"), message.get("what") or ""
-    if not isinstance(kind, str) or not isinstance(what, str) or not kind:
+    if not isinstance(kind, str) or not isinstance(what, str) or not 0 < len(kind) <= _LONGEST or len(what) > _LONGEST:
         raise _wrong("what", "nothing is chosen yet", "what is to be added")
     return kind, what
 
@@ -255,7 +256,7 @@ def _seats(typed: str) -> int:
     if not plain:
         return 0
     if not (plain.isascii() and plain.isdigit() and len(plain) <= 3):
-        raise _wrong("seats", f"“{plain[:20]}” is no number of people", "a whole number such as 4")
+        raise _wrong("seats", f"{quoted(plain, 20)} is no number of people", "a whole number such as 4")
     return int(plain)
 
 
@@ -265,9 +266,9 @@ def _typed(desk: Desk, sheet: dict[str, str], name: str) -> float | None:
     try:
         length = parse_length(sheet[name], bare="in" if desk.project.show.units == "us" else "mm")
     except EnfiladeError as error:
-        raise _wrong(name, error.what, error.expected) from error
+        raise _wrong(name, told_back(error.what, sheet[name]), error.expected) from error
     if length < 0:
-        raise _wrong(name, f"{sheet[name].strip()} is below 0", "a length of 0 or more")
+        raise _wrong(name, f"{quoted(sheet[name])} is below 0", "a length of 0 or more")
     return length
 
 

@@ -38,7 +38,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     offers = Offers(project, {"findings": _findings(desk, sight)})
     forms = Forms(project, offers, desk.drafts)
     opened = _opened(sight)
-    of_room = [one for one in project.decisions if sight.room in one.spaces]
+    everywhere = sight.act == "decide"
+    of_room = [one for one in project.decisions if (one.spaces if everywhere else sight.room in one.spaces)]
     of_house = [one for one in project.decisions if not one.spaces]
 
     def told(decisions: list[Decision]) -> list[dict[str, Any]]:
@@ -48,7 +49,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         return [_told(project, one, parts[one.number], forms if one.id in opened else None) for one in order]
 
     ledger = {
-        "room": project.space(sight.room).name if sight.room else "",
+        "room": project.space(sight.room).name if sight.room and not everywhere else "",
+        "everywhere": everywhere,
         "words": _counted(of_room),
         "decisions": told(of_room),
         "house": told(of_house),
@@ -145,7 +147,8 @@ def _open(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
 def _new(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
     """Add a decision of the room by its title alone, and open it."""
     values = {"title": text_of(message, "title", longest=2000)}
-    room = {"spaces": [sight.room]} if sight.room else {}
+    # Where the decisions of every room stand, a new one is about the house until it is said.
+    room = {"spaces": [sight.room]} if sight.room and sight.act != "decide" else {}
     answer = add_row(desk, ("decisions",), values | room)
     _opened(sight)[answer["key"]] = _pressing(desk.project.decisions[-1])
     return answer

@@ -12,6 +12,7 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.houses import beside
 from enfilade.capture.sight import Sight, text_of
+from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.files import read_bytes
 from enfilade.project.fields import AUDIENCES
@@ -69,7 +70,7 @@ HANDLERS = {"write documents": write_documents, "read document": read_document}
 def _audience(message: dict[str, Any]) -> str:
     audience = text_of(message, "audience", longest=20)
     if audience not in AUDIENCES:
-        raise Refused(f"there is no audience {audience!r}", expected=", ".join(AUDIENCES))
+        raise Refused(f"there is no audience {quoted(audience)}", expected=", ".join(AUDIENCES))
     return audience
 
 

@@ -8,7 +8,7 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.scenes import room_scene
 from enfilade.capture.sight import Sight, text_of
-from enfilade.checks.answers import answers_by_finding, standing_of
+from enfilade.checks.answers import answers_by_finding, falls_short_unsettled, standing_of
 from enfilade.checks.sentences import cautions_of, tally
 from enfilade.editing.answering import answer_taken_back, answered
 from enfilade.errors import NotFound
@@ -34,18 +34,28 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     key = room_scene(desk, sight, sight.room).key
     numbers = {line.finding: line.number for line in key if line.number}
     worth = worth_mending(findings, answers, _SHORTEST)
+    waiting = {finding.id for finding in falls_short_unsettled(findings, answers)}
     chosen = {finding.id for finding in worth}
-    by_id = {finding.id: finding for finding in findings}
+    house = _of_the_house(desk) if sight.act == "check" else []
+    by_id = {finding.id: finding for finding in (*findings, *house)}
+
+    here = _on_the_plan(desk, sight.room)
 
     def told(these: list[Finding]) -> list[dict[str, Any]]:
         parts = finding_parts(these, answers, project.show.units, numbers, names)
-        return [_plain(part, by_id[part.id], answers) | {"draft": _draft(desk, part.id)} for part in parts]
+        return [
+            _plain(part, by_id[part.id], answers)
+            | {"draft": _draft(desk, part.id), "subjects": [s for s in by_id[part.id].subjects if s in here]}
+            for part in parts
+        ]
 
     return {
         "tally": [[name, count] for name, count in tally(findings).items()],
         "worth": told(worth),
-        "short": told([one for one in by_urgency(findings) if one.id not in chosen]),
+        "short": told([one for one in by_urgency(findings) if one.id not in chosen and one.id in waiting]),
+        "answered": told([one for one in by_urgency(findings) if one.id not in waiting]),
         "open": told([one for one in findings if one.because == "missing fact"]),
+        "house": told(house),
         "held": [part["sentence"] for part in told([one for one in findings if one.verdict == "met"])],
         "cautions": list(cautions_of(findings)),
         "people": _people(desk),
@@ -72,8 +82,21 @@ def _plain(part: FindingPart, finding: Finding, answers: dict[str, Any]) -> dict
         "reason": answer.reason if answer else "",
         "by": answer.by if answer else "",
         "lapsed": bool(answer and standing_of(answer, finding).value == "worsened"),
-        "subjects": list(finding.subjects),
     }
+
+
+def _of_the_house(desk: Desk) -> list[Finding]:
+    """Return what falls short or lacks a fact in the house as a whole."""
+    found = [one for one in desk.findings() if one.space is None]
+    return [*by_urgency(found), *(one for one in found if one.because == "missing fact")]
+
+
+def _on_the_plan(desk: Desk, room: str) -> set[str]:
+    """Return what can be selected on the room's plan."""
+    project, walls = desk.project, {wall.id for wall in desk.project.space(room).walls}
+    things = [thing.id for thing in project.things if thing.space == room and thing.state != "removed"]
+    openings = [one.id for one in project.openings if walls & {one.wall, one.beyond}]
+    return {*things, *openings, *walls}
 
 
 def _people(desk: Desk) -> list[str]:
@@ -85,7 +108,8 @@ def _people(desk: Desk) -> list[str]:
 
 def _answer(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     id = text_of(message, "finding", longest=2000)
-    finding = next((one for one in desk.findings(sight.room) if one.id == id), None)
+    found = [*desk.findings(sight.room), *(desk.findings() if sight.act == "check" else ())]
+    finding = next((one for one in found if one.id == id), None)
     if finding is None:
         raise NotFound("this finding is not there any more; the house has changed since")
     kind = text_of(message, "kind", longest=40)

@@ -20,6 +20,7 @@ from enfilade.editing.laying import (
     run_stretches,
 )
 from enfilade.editing.refusals import plain_words
+from enfilade.editing.run_stretches import up_to_what_stands
 from enfilade.editing.run_strip import strip_of
 from enfilade.editing.run_words import Row
 from enfilade.editing.stretches import Stretch
@@ -130,6 +131,9 @@ def _reading(project: Project, sheet: _Sheet) -> dict[str, Any]:
         stretch = _chosen(project, sheet)
     except EnfiladeError as error:
         return told | {"trouble": plain_words(str(error), project)}
+    if read.items and not sheet.replace:
+        run_mm = sum(item.width_mm for item in read.items)
+        stretch = up_to_what_stands(project, stretch, run_mm, sheet.end, sheet.rows)
     left_mm = run_left_over(stretch, read.items)
     told["strip"] = strip_of(project, stretch, read.items, sheet.end, sheet.rows)
     if not read.items:

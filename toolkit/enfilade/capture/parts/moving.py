@@ -6,17 +6,20 @@ from typing import Any, Final, Literal, get_args
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, number_of, text_of
+from enfilade.checks.sentences import sentence
 from enfilade.editing.clear_round import SIDES, clear_widths_round
 from enfilade.editing.house import the
 from enfilade.editing.moving import Among, moved, nudged, turned
 from enfilade.editing.offsets import clear_typed, offset_typed
 from enfilade.editing.place_words import called, place_words
 from enfilade.editing.placing_things import thing_copied, things_removed
+from enfilade.editing.quoting import told_back
 from enfilade.editing.refusals import plain_words
 from enfilade.editing.steps import Fineness
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.lengths import parse_length
 from enfilade.project.project import Project
+from enfilade.walkthrough.ranking import by_urgency
 
 __all__ = ["HANDLERS", "NAME", "shown", "words_of"]
 
@@ -49,8 +52,17 @@ def _named(desk: Desk, message: dict[str, Any]) -> tuple[str, Among]:
 def _put(desk: Desk, id: str, project: Project, what: str, joins: str = "") -> str:
     if project is desk.project:
         return words_of(project, id, "stays where it is")
+    room = project.thing(id).space if id in project.things_by_id else None
+    before = {one.id for one in desk.findings(room) if one.verdict == "falls short"} if room else set()
     desk.change(f"{what} {_the(desk.project, id)}", project, joins)
-    return words_of(project, id, what)
+    words = words_of(project, id, what)
+    if room is None or desk.project is not project:
+        return words
+    short = [one for one in by_urgency(desk.findings(room)) if one.id not in before]
+    if not short:
+        return words
+    more = f", and {len(short) - 1} more" if len(short) > 1 else ""
+    return f"{words} Now falls short: {sentence(short[0], project.show.units)}{more}"
 
 
 def _the(project: Project, id: str) -> str:
@@ -159,7 +171,7 @@ def _length(desk: Desk, typed: object) -> float:
     try:
         return parse_length(typed, bare="in" if desk.project.show.units == "us" else "mm")
     except EnfiladeError as error:
-        raise BadRecord("moving", [Fault("offset", error.what, error.expected)]) from error
+        raise BadRecord("moving", [Fault("offset", told_back(error.what, typed), error.expected)]) from error
 
 
 def _end(end: object) -> Literal["left", "right"]:

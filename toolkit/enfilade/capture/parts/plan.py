@@ -9,6 +9,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.scenes import room_scene
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.drawings.items import Dimension
+from enfilade.drawings.numbering import tags_on
 from enfilade.drawings.part import Part
 from enfilade.drawings.svg import svg_and_names
 from enfilade.drawings.wording import opening_title, thing_title
@@ -58,7 +59,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
 
 def _bodies(house: House, part: Part, room: str) -> list[dict[str, Any]]:
     """Return what stands in the room, and in the rooms that are one with it: there it only bounds clear widths."""
-    found = []
+    found, tags = [], tags_on(part)
     for stand in house.things_in(*house.rooms[room]):
         thing, box, place = stand.thing, stand.box, stand.thing.place
         if part.gone(thing.state) or not part.shows(thing.state):
@@ -69,6 +70,7 @@ def _bodies(house: House, part: Part, room: str) -> list[dict[str, Any]]:
                 "id": thing.id,
                 "kind": thing.kind,
                 "name": thing.called,
+                "tag": tags.get(thing.id, ""),
                 "x": box.x,
                 "y": box.y,
                 "w": box.width_mm,
@@ -119,6 +121,7 @@ def _openings(part: Part) -> list[dict[str, Any]]:
                 "id": opening.id,
                 "kind": opening.kind,
                 "name": opening.name or opening.kind,
+                "tag": "",
                 "x": x - nx * _OPENING_DEPTH_MM / 2,
                 "y": y - ny * _OPENING_DEPTH_MM / 2,
                 "w": line.length_mm,

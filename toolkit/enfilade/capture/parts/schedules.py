@@ -15,6 +15,7 @@ from enfilade.capture.uploads import PIECE_BYTES, Uploads
 from enfilade.editing.grids import LARGEST_BYTES, Grid, GridRow
 from enfilade.editing.importing import preview, taken
 from enfilade.editing.pasting import grid_of_block
+from enfilade.editing.quoting import quoted
 from enfilade.editing.schedules import SCHEDULES, Schedule, schedule_named
 from enfilade.editing.table_files import grid_of_file, schedule_csv, schedule_workbook
 from enfilade.errors import BadRecord, Fault, Refused
@@ -147,7 +148,7 @@ def _export(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]
     """Return a schedule, or all of them, as a file."""
     kind, every = text_of(message, "as", longest=10), message.get("every") is True
     if kind not in _TYPES:
-        raise Refused(f"a file of the kind {kind!r}", expected="csv or xlsx")
+        raise Refused(f"a file of the kind {quoted(kind)}", expected="csv or xlsx")
     schedule = _schedule(message)
     wanted = list(SCHEDULES.values()) if every and kind == "xlsx" else [schedule]
     data = schedule_csv(desk.project, schedule) if kind == "csv" else schedule_workbook(desk.project, wanted)
