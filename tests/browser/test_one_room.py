@@ -48,7 +48,7 @@ def sheet(page: Any) -> Any:
 
 def drag(page: Any, subject: str, dx_mm: float, dy_mm: float) -> None:
     """Drag a thing by so much of the house, and let it go."""
-    page.get_by_role("heading", name=re.compile("^Plan of")).scroll_into_view_if_needed()
+    page.evaluate("document.querySelector('.plan .sheet').scrollIntoView({ block: 'center' })")
     box = page.locator(f'.plan .sheet g[data-subject="{subject}"]').first.bounding_box()
     px = page.evaluate(
         """() => { const svg = document.querySelector(".plan .sheet svg");
@@ -141,7 +141,7 @@ def test_one_room_from_the_tape_to_the_answers(page: Any, tmp_path: Path, home: 
         finding.get_by_role("button", name=re.compile("^Answer")).click()
         finding.get_by_label("Accepted").check()
         finding.get_by_role("button", name="Give this answer").click()
-        finding.get_by_role("alert").wait_for()  # without a reason and a name it is not taken
+        finding.get_by_role("alert").first.wait_for()  # without a reason and a name it is not taken
         finding.get_by_label(re.compile("^Reason")).fill("The bins stand in the yard.")
         finding.get_by_label(re.compile("^By whom")).fill("M. Ferry")
         finding.get_by_role("button", name="Give this answer").click()

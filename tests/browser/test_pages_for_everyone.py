@@ -216,3 +216,59 @@ def test_a_room_is_captured_with_the_keyboard_alone(page: Any, home: Path, tmp_p
         page.keyboard.type("Here one cooks.")
         saved(house, lambda p: p.script, page)
         assert exact is not None
+
+
+def test_a_half_typed_run_is_there_after_a_reload_and_is_typed_on(page: Any, demo_copy: Path, home: Path) -> None:
+    with open_pages(demo_copy, home=home) as pages:
+        when_shown(page, pages.url("measure", "study"))
+        page.locator(".part.laying").get_by_label("Widths, in order").fill("36, 24 dish, 33x")
+        page.wait_for_timeout(1200)
+        page.reload()
+        widths = page.locator(".part.laying").get_by_label("Widths, in order")
+        widths.wait_for(timeout=30_000)
+        page.wait_for_function(
+            "() => document.querySelector('.part.laying textarea')?.value === '36, 24 dish, 33x'", timeout=20_000
+        )
+        widths.press("End")
+        page.keyboard.type(" 12")
+        page.wait_for_timeout(1000)
+        assert widths.input_value() == "36, 24 dish, 33x 12"
+
+
+def test_an_arrow_key_leaves_the_other_way_alone_and_no_width_is_stale(page: Any, demo_copy: Path, home: Path) -> None:
+    with open_pages(demo_copy, home=home) as pages:
+        when_shown(page, pages.url("measure", "kitchen"))
+        page.locator(".plan").get_by_label("On this plan").select_option(label="Island")
+        left = page.get_by_label("To its left, clear to the range")
+        left.fill("42 1/4")
+        left.press("Enter")
+        before = ef.load(demo_copy).thing("island").place
+        typed = saved(demo_copy, lambda p: p.thing("island").place.x_mm != 11506.2 and p.thing("island").place, page)
+        front = page.get_by_label(re.compile("^In front, clear to"))
+        front.fill("47")
+        front.press("Tab")  # the next box has the focus while its figure changes
+        saved(demo_copy, lambda p: p.thing("island").place.y_mm != typed.y_mm, page)
+        page.wait_for_timeout(1500)
+        behind = page.get_by_label(re.compile("^Behind, clear to"))
+        assert behind.evaluate("(el) => el === document.activeElement")
+        shown = page.evaluate("() => document.querySelector('.clear[data-side=back] text').textContent")
+        assert behind.input_value() == shown
+        page.locator(".plan .sheet").focus()
+        page.keyboard.press("ArrowUp")
+        page.wait_for_timeout(1000)
+        after = ef.load(demo_copy).thing("island").place
+        assert after.x_mm == typed.x_mm
+        assert after.y_mm > before.y_mm - 100
+
+
+def test_no_key_is_a_command_of_jupyterlab(page: Any, demo_copy: Path, home: Path) -> None:
+    with open_pages(demo_copy, home=home, lab=True) as pages:
+        when_shown(page, pages.url("measure"), lab=True)
+        cells = page.locator(".jp-Notebook .jp-Cell").count()
+        for held in (page.locator(".part.adding select").first, page.locator(".plan .sheet"), page.locator(".act").first):
+            held.focus()
+            for key in "ddxab":
+                page.keyboard.press(key)
+        page.wait_for_timeout(500)
+        assert page.locator(".jp-Notebook .jp-Cell").count() == cells
+        assert page.locator(".plan .sheet svg").count() == 1

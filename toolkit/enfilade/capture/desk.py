@@ -105,8 +105,8 @@ class Desk:
             BadRecord: It could not be read again; the house stays as it was.
             Refused: It is a copy for one audience.
         """
-        if project is self.project:
-            return
+        if project == self.project:
+            return  # A step that changes nothing would be undone without a trace.
         data = project_bytes(project)
         before = self.project
         self._steps.add(words, before, project, joins)

@@ -202,6 +202,8 @@ def slid(project: Project, opening: Opening, point: Point, step_mm: float) -> Pr
 def with_opening(project: Project, opening: Opening) -> Project:
     """Return the project with an opening in place of the one of its id, joined to what is then behind it."""
     joined = beyond_kept(project, opening)
+    if joined == opening_of(project, opening.id):
+        return project
     return project.with_records(openings=[joined if one.id == opening.id else one for one in project.openings])
 
 

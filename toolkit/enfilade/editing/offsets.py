@@ -12,7 +12,7 @@ from enfilade.lengths import LIMIT_MM, TOLERANCE_MM, show_length
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.project import Project
 from enfilade.project.standing import side_of
-from enfilade.project.thing import Side
+from enfilade.project.thing import Side, Thing
 
 __all__ = ["clear_typed", "offset_typed"]
 
