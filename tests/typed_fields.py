@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, get_args
 
-from enfilade.editing.field_shape import HIDDEN, Shape, field_shapes
-from enfilade.editing.paths import Path, row_key
+from enfilade.editing.forms.field_shape import HIDDEN, Shape, field_shapes
+from enfilade.editing.forms.paths import Path, row_key
 from enfilade.project.fields import Record
 
 __all__ = ["fields_of", "records_in"]

@@ -16,8 +16,8 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.es_modules import JS, joined
 from enfilade.capture.parts import plan
 from enfilade.capture.sight import Sight
-from enfilade.editing.clear_round import EDGE_MM, clear_widths_round
-from enfilade.editing.house import House
+from enfilade.editing.things.clear_round import EDGE_MM, clear_widths_round
+from enfilade.editing.things.house import House
 from enfilade.lengths import show_size
 
 pytestmark = pytest.mark.browser

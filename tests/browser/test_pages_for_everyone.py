@@ -265,7 +265,11 @@ def test_no_key_is_a_command_of_jupyterlab(page: Any, demo_copy: Path, home: Pat
     with open_pages(demo_copy, home=home, lab=True) as pages:
         when_shown(page, pages.url("measure"), lab=True)
         cells = page.locator(".jp-Notebook .jp-Cell").count()
-        for held in (page.locator(".part.adding select").first, page.locator(".plan .sheet"), page.locator(".act").first):
+        for held in (
+            page.locator(".part.adding select").first,
+            page.locator(".plan .sheet"),
+            page.locator(".act").first,
+        ):
             held.focus()
             for key in "ddxab":
                 page.keyboard.press(key)

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from edits import Edit, base_house, edited, edits
 from enfilade.capture.desk import Desk
-from enfilade.editing.merging import differences
-from enfilade.editing.three_ways import GONE, ORDER, Place
+from enfilade.editing.merging.merging import differences
+from enfilade.editing.merging.three_ways import GONE, ORDER, Place
 from enfilade.errors import Refused
 from enfilade.project.project import Project
 from enfilade.project.store import kept_states, load, save

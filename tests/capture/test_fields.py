@@ -13,8 +13,8 @@ from building import door, free, house, on_wall, set_in, thing
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts import fields, handlers
 from enfilade.capture.sight import Sight
-from enfilade.editing.forms import Forms
-from enfilade.editing.offers import Offers
+from enfilade.editing.forms.forms import Forms
+from enfilade.editing.forms.offers import Offers
 from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
 from enfilade.lengths import inches
 

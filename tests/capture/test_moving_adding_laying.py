@@ -13,7 +13,7 @@ from building import door, free, house, on_wall, room, set_in, thing, window
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts import adding, handlers, laying, moving
 from enfilade.capture.sight import Sight
-from enfilade.editing.default_sizes import OPENING_KINDS
+from enfilade.editing.things.default_sizes import OPENING_KINDS
 from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
 from enfilade.lengths import inches, to_inches
 from enfilade.project.placing import AgainstWall

@@ -14,8 +14,8 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.parts import handlers, parts
 from enfilade.capture.schedule_view import ON_A_PAGE
 from enfilade.capture.sight import Sight
-from enfilade.editing.schedules import schedule_named
-from enfilade.editing.table_files import grid_of_file, schedule_csv
+from enfilade.editing.tables.schedules import schedule_named
+from enfilade.editing.tables.table_files import grid_of_file, schedule_csv
 from enfilade.errors import BadRecord, EnfiladeError, Refused
 from enfilade.project.store import load, save
 

@@ -14,7 +14,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.parts import handlers, rooms, scan, survey
 from enfilade.capture.sight import Sight
 from enfilade.capture.uploads import PIECE_BYTES
-from enfilade.editing.rooms import wall_lengths
+from enfilade.editing.rooms.rooms import wall_lengths
 from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
 from enfilade.geometry.traverse import Leg, walked
 from enfilade.project.project import Project

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from building import door, free, house, room, set_in, thing
-from enfilade.editing.apart import new_names, renamed
-from enfilade.editing.merging import merged
+from enfilade.editing.merging.apart import new_names, renamed
+from enfilade.editing.merging.merging import merged
 from enfilade.project.project import Project
 
 

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from edits import base_house, edited, edits
-from enfilade.editing.changes import changes
-from enfilade.editing.saying import Words
+from enfilade.editing.merging.changes import changes
+from enfilade.editing.merging.saying import Words
 from enfilade.project.demo import demo
 from enfilade.project.project import Project
 

@@ -11,8 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, set_in, thing, window
-from enfilade.editing.clear_round import EDGE_MM, FARTHEST_MM, SIDES, ClearSide, clear_widths_round
-from enfilade.editing.place_words import clear_words, place_words
+from enfilade.editing.things.clear_round import EDGE_MM, FARTHEST_MM, SIDES, ClearSide, clear_widths_round
+from enfilade.editing.things.place_words import clear_words, place_words
 from enfilade.errors import NotFound
 from enfilade.lengths import inches, to_inches
 from enfilade.project.project import Project

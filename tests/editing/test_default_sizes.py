@@ -12,7 +12,7 @@ import pytest
 
 from building import free, house, room
 from enfilade.checks.run import check
-from enfilade.editing.default_sizes import (
+from enfilade.editing.things.default_sizes import (
     COMMON_PRACTICE,
     OPENING_KINDS,
     default_opening,

@@ -11,11 +11,11 @@ from pydantic import Field as PydanticField
 
 import enfilade as ef
 from building import door, house, on_wall, room, thing
-from enfilade.editing import called, refers, shown
-from enfilade.editing.field_shape import HIDDEN, KINDS, field_shapes
-from enfilade.editing.forms import Field, Forms, grouped
-from enfilade.editing.offers import Offers
-from enfilade.editing.refers import OWN, TARGETS, target_of
+from enfilade.editing.forms import called, refers, shown
+from enfilade.editing.forms.field_shape import HIDDEN, KINDS, field_shapes
+from enfilade.editing.forms.forms import Field, Forms, grouped
+from enfilade.editing.forms.offers import Offers
+from enfilade.editing.forms.refers import OWN, TARGETS, target_of
 from enfilade.errors import BadRecord, NotFound
 from enfilade.project.fields import (
     ALL,

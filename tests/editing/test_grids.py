@@ -9,7 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from enfilade.editing.grids import LARGEST_BYTES, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid, Unreadable, grid_of_text
+from enfilade.editing.tables.grids import (
+    LARGEST_BYTES,
+    LONGEST_CELL,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    Grid,
+    Unreadable,
+    grid_of_text,
+)
 from enfilade.errors import Refused
 
 

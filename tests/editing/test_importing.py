@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from building import door, free, house, room, set_in, thing
-from enfilade.editing.importing import Preview, RowPreview, preview, taken
-from enfilade.editing.pasting import grid_of_block
-from enfilade.editing.schedules import schedule_named
+from enfilade.editing.tables.importing import Preview, RowPreview, preview, taken
+from enfilade.editing.tables.pasting import grid_of_block
+from enfilade.editing.tables.schedules import schedule_named
 from enfilade.errors import BadRecord, Refused
 from enfilade.project.project import Project
 from enfilade.project.thing import Thing

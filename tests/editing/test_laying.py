@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, set_in, thing, window
 from enfilade.checks.run import check
-from enfilade.editing.house import House
-from enfilade.editing.laying import (
+from enfilade.editing.runs.laying import (
     in_the_way,
     parse_run,
     run_laid,
@@ -21,9 +20,10 @@ from enfilade.editing.laying import (
     run_stretch,
     run_stretches,
 )
-from enfilade.editing.reading_runs import typed_item
-from enfilade.editing.run_strip import strip_of
-from enfilade.editing.run_words import run_words
+from enfilade.editing.runs.reading_runs import typed_item
+from enfilade.editing.runs.run_strip import strip_of
+from enfilade.editing.runs.run_words import run_words
+from enfilade.editing.things.house import House
 from enfilade.errors import NotFound, OutOfRange, Refused
 from enfilade.lengths import inches, to_inches
 from enfilade.project.placing import AgainstWall, SetIn

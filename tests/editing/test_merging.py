@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, thing
 from edits import Edit, base_house, edited, edits
-from enfilade.editing.merging import differences, merged
-from enfilade.editing.three_ways import GONE, Clash, Place
+from enfilade.editing.merging.merging import differences, merged
+from enfilade.editing.merging.three_ways import GONE, Clash, Place
 from enfilade.project.project import Project
 
 MANY = st.lists(edits(), max_size=5)

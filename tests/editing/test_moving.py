@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, set_in, thing, window
 from enfilade.checks.run import check
-from enfilade.editing.moving import goes_along, moved, nudged, turned, where_it_stands
-from enfilade.editing.offsets import clear_typed, offset_typed
-from enfilade.editing.steps import STEPS_MM
+from enfilade.editing.things.moving import goes_along, moved, nudged, turned, where_it_stands
+from enfilade.editing.things.offsets import clear_typed, offset_typed
+from enfilade.editing.things.steps import STEPS_MM
 from enfilade.errors import EnfiladeError, NotFound, OutOfRange, Refused
 from enfilade.lengths import inches, to_inches
 from enfilade.project.placing import AgainstWall, Free, SetIn
@@ -307,7 +307,7 @@ def test_wherever_it_is_let_go_the_house_holds_and_it_lands_on_a_step(
         assert abs(landed.x_mm - x) <= step_mm / 2 + 1e-3
         assert abs(landed.y_mm - y) <= step_mm / 2 + 1e-3
     elif isinstance(landed, AgainstWall) and landed != thing_.place:
-        from enfilade.editing.house import House
+        from enfilade.editing.things.house import House
 
         room_mm = House(after).lines[landed.wall].length_mm - thing_.width_mm
         if room_mm >= 0:
@@ -366,7 +366,7 @@ def test_nudges_turns_and_typed_offsets_never_break_a_house(
 def test_a_typed_clear_width_is_what_is_then_measured_for_a_free_thing(
     project: Project, wanted: float, side: Any, data: st.DataObject
 ) -> None:
-    from enfilade.editing.clear_round import clear_widths_round
+    from enfilade.editing.things.clear_round import clear_widths_round
 
     loose = [one for one in project.things if isinstance(one.place, Free)]
     if not loose:

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, set_in, thing, window
 from enfilade.checks.run import check
-from enfilade.editing.default_sizes import OPENING_KINDS, default_size
-from enfilade.editing.house import House
-from enfilade.editing.openings_placed import opening_added
-from enfilade.editing.placing_things import seated_size, thing_added, thing_copied, things_removed
+from enfilade.editing.things.default_sizes import OPENING_KINDS, default_size
+from enfilade.editing.things.house import House
+from enfilade.editing.things.openings_placed import opening_added
+from enfilade.editing.things.placing_things import seated_size, thing_added, thing_copied, things_removed
 from enfilade.errors import NotFound, OutOfRange, Refused
 from enfilade.geometry.outlines import polygon_of
 from enfilade.lengths import inches, to_inches

@@ -8,8 +8,8 @@ import pytest
 import shapely
 
 from building import door, free, house, on_wall, room, thing, window
-from enfilade.editing.room_records import _shared_mm2
-from enfilade.editing.rooms import (
+from enfilade.editing.rooms.room_records import _shared_mm2
+from enfilade.editing.rooms.rooms import (
     outline_by_points,
     overlapping,
     room_from_outline,

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from building import door, free, house, on_wall, room, thing, window
-from enfilade.editing.rooms import (
+from enfilade.editing.rooms.rooms import (
     USUAL_LINING_MM,
     corner_moved,
     in_the_way,

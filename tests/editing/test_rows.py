@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 import enfilade as ef
 from building import door, free, house, on_wall, room, set_in, thing
-from enfilade.editing.removing import what_leads_to
-from enfilade.editing.rows import with_row_added, with_row_moved
-from enfilade.editing.typed import with_row_removed
+from enfilade.editing.forms.removing import what_leads_to
+from enfilade.editing.forms.rows import with_row_added, with_row_moved
+from enfilade.editing.forms.typed import with_row_removed
 from enfilade.errors import BadRecord, Fault, NotFound
 from enfilade.lengths import inches
 from enfilade.project.project import Project

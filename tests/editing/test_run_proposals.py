@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import door, house, room, window
-from enfilade.editing.laying import left_over_words, parse_run, proposals, run_left_over, run_stretch
-from enfilade.editing.reading_runs import typed_item
-from enfilade.editing.run_words import run_words
+from enfilade.editing.runs.laying import left_over_words, parse_run, proposals, run_left_over, run_stretch
+from enfilade.editing.runs.reading_runs import typed_item
+from enfilade.editing.runs.run_words import run_words
 from enfilade.lengths import inches
 from enfilade.project.project import Project
 

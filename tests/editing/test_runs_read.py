@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from enfilade.editing.reading_runs import parse_run, read_run, typed_item
-from enfilade.editing.run_words import read_run_data, run_widths, run_word, run_words, words_meant
+from enfilade.editing.runs.reading_runs import parse_run, read_run, typed_item
+from enfilade.editing.runs.run_words import read_run_data, run_widths, run_word, run_words, words_meant
 from enfilade.errors import BadRecord, Refused
 from enfilade.lengths import inches, to_inches
 from enfilade.project.things import KINDS
@@ -116,7 +116,7 @@ def test_product_codes_are_no_words_here() -> None:
 
 @pytest.mark.parametrize(("row", "word"), WORDS, ids=[f"{row} {word.word}" for row, word in WORDS])
 def test_every_word_of_the_table_means_itself_and_lays_a_kind(row: Row, word: object) -> None:
-    from enfilade.editing.run_words import RunWord
+    from enfilade.editing.runs.run_words import RunWord
 
     assert isinstance(word, RunWord)
     for said in (word.word, *word.also, word.word.upper()):
@@ -132,7 +132,7 @@ def test_every_word_of_the_table_means_itself_and_lays_a_kind(row: Row, word: ob
     st.sampled_from([", ", ";", "\n", " ,\n "]),
 )
 def test_what_is_written_reads_back_as_the_same(items: list[tuple[tuple[Row, object], int]], between: str) -> None:
-    from enfilade.editing.run_words import RunWord
+    from enfilade.editing.runs.run_words import RunWord
 
     row = items[0][0][0]
     chosen = [(word, sixteenths * inches(1) / 16) for (of, word), sixteenths in items if of == row]

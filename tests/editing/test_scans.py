@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from enfilade.editing.rooms import wall_lengths
-from enfilade.editing.scans import laid_picture, room_over_scan, scan_added, scan_scaled, scans_of
+from enfilade.editing.rooms.rooms import wall_lengths
+from enfilade.editing.rooms.scans import laid_picture, room_over_scan, scan_added, scan_scaled, scans_of
 from enfilade.errors import BadRecord, NotFound, OutOfRange, Refused
 from enfilade.project.audience import for_audience
 from enfilade.project.project import Project

@@ -6,10 +6,10 @@ import pytest
 
 import enfilade
 from building import house, window
-from enfilade.editing.cells import Cells
-from enfilade.editing.field_shape import field_shapes
-from enfilade.editing.schedules import FURNITURE, SCHEDULES, records_of, schedule_named
-from enfilade.editing.typed import with_typed
+from enfilade.editing.forms.field_shape import field_shapes
+from enfilade.editing.forms.typed import with_typed
+from enfilade.editing.tables.cells import Cells
+from enfilade.editing.tables.schedules import FURNITURE, SCHEDULES, records_of, schedule_named
 from enfilade.errors import NotFound
 from enfilade.project.choices import Finish, Product, Purchase
 from enfilade.project.spaces import Opening

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import door, house, room
-from enfilade.editing.house import House, the
-from enfilade.editing.steps import STEPS_MM, on_step, step_of, within
-from enfilade.editing.walls_behind import THICKEST_MM, wall_behind
+from enfilade.editing.things.house import House, the
+from enfilade.editing.things.steps import STEPS_MM, on_step, step_of, within
+from enfilade.editing.things.walls_behind import THICKEST_MM, wall_behind
 from enfilade.errors import OutOfRange
 from enfilade.lengths import inches
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from enfilade.editing.rooms import wall_lengths
-from enfilade.editing.survey_sheet import BLANK, Sheet, read_walls, room_from_sheet, sheet_of, typed_length
+from enfilade.editing.rooms.rooms import wall_lengths
+from enfilade.editing.rooms.survey_sheet import BLANK, Sheet, read_walls, room_from_sheet, sheet_of, typed_length
 from enfilade.errors import BadRecord, EnfiladeError, Refused
 from enfilade.geometry.traverse import Leg
 from enfilade.lengths import inches

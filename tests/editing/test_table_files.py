@@ -15,11 +15,11 @@ from openpyxl import load_workbook
 
 import enfilade
 from building import door, free, house, on_wall, room, thing, window
-from enfilade.editing.cells import CUT
-from enfilade.editing.grids import LONGEST_CELL
-from enfilade.editing.importing import preview, taken
-from enfilade.editing.schedules import SCHEDULES, schedule_named
-from enfilade.editing.table_files import grid_of_file, guarded, schedule_csv, schedule_workbook, unguarded
+from enfilade.editing.tables.cells import CUT
+from enfilade.editing.tables.grids import LONGEST_CELL
+from enfilade.editing.tables.importing import preview, taken
+from enfilade.editing.tables.schedules import SCHEDULES, schedule_named
+from enfilade.editing.tables.table_files import grid_of_file, guarded, schedule_csv, schedule_workbook, unguarded
 from enfilade.project.project import Project
 
 RISKY = ["=1+1", "+49 30", "-", "@home", "\tcmd", "'=x", "''=x", " =1", "\n=1", "\uff1d1", '=HYPERLINK("x")']

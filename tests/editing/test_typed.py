@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 
 import enfilade as ef
 from building import door, free, house, on_wall, set_in, thing
-from enfilade.editing.paths import Path, spot_of
-from enfilade.editing.shown import shown
-from enfilade.editing.typed import with_typed
+from enfilade.editing.forms.paths import Path, spot_of
+from enfilade.editing.forms.shown import shown
+from enfilade.editing.forms.typed import with_typed
 from enfilade.errors import BadRecord, Fault, NotFound
 from enfilade.lengths import TOLERANCE_MM, inches, show_length, show_size
 from enfilade.project.fields import Record

@@ -15,8 +15,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
-from enfilade.editing.grids import MOST_ROWS, Unreadable
-from enfilade.editing.workbooks import MOST_ENTRIES, MOST_UNPACKED, grid_of_workbook, is_workbook
+from enfilade.editing.tables.grids import MOST_ROWS, Unreadable
+from enfilade.editing.tables.workbooks import MOST_ENTRIES, MOST_UNPACKED, grid_of_workbook, is_workbook
 from enfilade.errors import Refused
 
 BOMB = b"""<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">]>

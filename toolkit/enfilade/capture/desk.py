@@ -18,8 +18,8 @@ from enfilade.capture.side_files import Found
 from enfilade.capture.steps import Steps
 from enfilade.capture.windows import Window, others
 from enfilade.checks.run import check
-from enfilade.editing.merging import differences
-from enfilade.editing.saying import Words
+from enfilade.editing.merging.merging import differences
+from enfilade.editing.merging.saying import Words
 from enfilade.errors import Refused
 from enfilade.findings import Finding
 from enfilade.project.project import Project

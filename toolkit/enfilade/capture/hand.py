@@ -8,7 +8,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.checks.run import check
 from enfilade.checks.sentences import VERDICTS, sentence
-from enfilade.editing.moving import moved
+from enfilade.editing.things.moving import moved
 from enfilade.findings import Finding
 from enfilade.walkthrough.findings_part import names_of
 from enfilade.walkthrough.ranking import by_urgency

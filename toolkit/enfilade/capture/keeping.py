@@ -12,9 +12,9 @@ from enfilade.capture.questions import Question, about_clashes, about_unreadable
 from enfilade.capture.side_files import SideFiles, put_aside
 from enfilade.capture.troubles import Trouble, folder_gone, kept_where, trouble_of, unreadable
 from enfilade.capture.windows import Window
-from enfilade.editing.apart import NewNames, new_names, renamed
-from enfilade.editing.merging import merged
-from enfilade.editing.three_ways import Answers, Place
+from enfilade.editing.merging.apart import NewNames, new_names, renamed
+from enfilade.editing.merging.merging import merged
+from enfilade.editing.merging.three_ways import Answers, Place
 from enfilade.errors import BadRecord, Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import fingerprint, read_bytes
 from enfilade.project.project import Project

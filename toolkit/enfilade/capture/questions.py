@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from enfilade.editing.merging import differences
-from enfilade.editing.saying import Words, capital
-from enfilade.editing.three_ways import GONE, Clash
+from enfilade.editing.merging.merging import differences
+from enfilade.editing.merging.saying import Words, capital
+from enfilade.editing.merging.three_ways import GONE, Clash
 from enfilade.files import fingerprint
 from enfilade.project.fields import Record
 from enfilade.project.project import Project

@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.editing.cells import Cells
-from enfilade.editing.field_shape import Shape
-from enfilade.editing.schedules import SCHEDULES, Column, Schedule, records_of, schedule_named
-from enfilade.editing.shown import unit_words
+from enfilade.editing.forms.field_shape import Shape
+from enfilade.editing.forms.shown import unit_words
+from enfilade.editing.tables.cells import Cells
+from enfilade.editing.tables.schedules import SCHEDULES, Column, Schedule, records_of, schedule_named
 from enfilade.project.fields import Record
 
 __all__ = ["ON_A_PAGE", "View", "plain_table", "put_view", "rows_seen", "view_of"]

@@ -6,7 +6,7 @@ import secrets
 from typing import Any
 
 from enfilade.capture.desk import Desk
-from enfilade.editing.rooms import overlapping
+from enfilade.editing.rooms.rooms import overlapping
 from enfilade.errors import Refused
 from enfilade.geometry.outlines import area_m2
 from enfilade.project.project import Project

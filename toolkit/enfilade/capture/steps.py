@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final
 
-from enfilade.editing.apart import NewNames, renamed
-from enfilade.editing.merging import merged
-from enfilade.editing.three_ways import Place
+from enfilade.editing.merging.apart import NewNames, renamed
+from enfilade.editing.merging.merging import merged
+from enfilade.editing.merging.three_ways import Place
 from enfilade.errors import Refused
 from enfilade.project.project import Project
 

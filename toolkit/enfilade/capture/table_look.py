@@ -8,9 +8,9 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.editing.grids import Grid
-from enfilade.editing.importing import Preview, RowPreview, preview, taken
-from enfilade.editing.schedules import schedule_named
+from enfilade.editing.tables.grids import Grid
+from enfilade.editing.tables.importing import Preview, RowPreview, preview, taken
+from enfilade.editing.tables.schedules import schedule_named
 from enfilade.errors import Refused
 from enfilade.project.project import Project
 

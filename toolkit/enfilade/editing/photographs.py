@@ -6,8 +6,8 @@ import datetime as dt
 from pathlib import Path
 from typing import Literal
 
+from enfilade.editing.forms.paths import with_fields
 from enfilade.editing.ids import new_id
-from enfilade.editing.paths import with_fields
 from enfilade.errors import NotFound, Refused
 from enfilade.files import fingerprint
 from enfilade.project.photos import keep_photograph

@@ -8,19 +8,19 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts.moving import words_of
 from enfilade.capture.sight import Sight
-from enfilade.editing.counter_places import HOSTS
-from enfilade.editing.default_sizes import (
+from enfilade.editing.forms.refusals import plain_words
+from enfilade.editing.quoting import quoted, told_back
+from enfilade.editing.things.counter_places import HOSTS
+from enfilade.editing.things.default_sizes import (
     OPENING_KINDS,
     default_opening,
     default_size,
     stands_at_first,
     variants,
 )
-from enfilade.editing.house import House, the
-from enfilade.editing.openings_placed import opening_added
-from enfilade.editing.placing_things import SEATED_BY_EDGE, thing_added
-from enfilade.editing.quoting import quoted, told_back
-from enfilade.editing.refusals import plain_words
+from enfilade.editing.things.house import House, the
+from enfilade.editing.things.openings_placed import opening_added
+from enfilade.editing.things.placing_things import SEATED_BY_EDGE, thing_added
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import parse_length, show_length, show_size
 from enfilade.project.project import Project

@@ -6,8 +6,8 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.editing.forms import Field, Forms
-from enfilade.editing.offers import Offers
+from enfilade.editing.forms.forms import Field, Forms
+from enfilade.editing.forms.offers import Offers
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 

@@ -8,9 +8,9 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts.fields import add_row
 from enfilade.capture.sight import Sight, text_of
-from enfilade.editing.called import shortened
-from enfilade.editing.forms import Forms, grouped
-from enfilade.editing.offers import Offers, Option
+from enfilade.editing.forms.called import shortened
+from enfilade.editing.forms.forms import Forms, grouped
+from enfilade.editing.forms.offers import Offers, Option
 from enfilade.errors import NotFound
 from enfilade.project.choices import Decision
 from enfilade.project.project import Project

@@ -61,7 +61,7 @@ def write_documents(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
 def read_document(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
     """Return a page that was written, to be shown beside this one."""
     path = _folder(desk, _audience(message)) / "walkthrough.html"
-    return {"say": "", "html": read_bytes(path).decode("utf-8")}
+    return {"say": "", "html": read_bytes(path).decode("utf-8", "replace")}
 
 
 HANDLERS = {"write documents": write_documents, "read document": read_document}

@@ -7,17 +7,17 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts import lines
 from enfilade.capture.sight import Sight, number_of, text_of
-from enfilade.editing.called import choice_words, label_of
-from enfilade.editing.field_shape import field_shapes
-from enfilade.editing.forms import NEW, Field, Forms
-from enfilade.editing.offers import Offers
-from enfilade.editing.paths import Path, Spot, row_key, rows_at, spot_of
-from enfilade.editing.reading_typed import no_value
-from enfilade.editing.refusals import Placed
-from enfilade.editing.removing import what_leads_to, with_row_removed
-from enfilade.editing.rows import list_at, row_at, with_row_added, with_row_moved
-from enfilade.editing.titles import field_title, row_words
-from enfilade.editing.typed import with_typed
+from enfilade.editing.forms.called import choice_words, label_of
+from enfilade.editing.forms.field_shape import field_shapes
+from enfilade.editing.forms.forms import NEW, Field, Forms
+from enfilade.editing.forms.offers import Offers
+from enfilade.editing.forms.paths import Path, Spot, row_key, rows_at, spot_of
+from enfilade.editing.forms.reading_typed import no_value
+from enfilade.editing.forms.refusals import Placed
+from enfilade.editing.forms.removing import what_leads_to, with_row_removed
+from enfilade.editing.forms.rows import list_at, row_at, with_row_added, with_row_moved
+from enfilade.editing.forms.titles import field_title, row_words
+from enfilade.editing.forms.typed import with_typed
 from enfilade.errors import BadRecord, EnfiladeError, Refused
 from enfilade.project.fields import Record
 from enfilade.project.project import Project

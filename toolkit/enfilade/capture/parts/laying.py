@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.editing.house import House, the
-from enfilade.editing.laying import (
+from enfilade.editing.forms.refusals import plain_words
+from enfilade.editing.runs.laying import (
     RunItem,
     in_the_way,
     left_over_words,
@@ -19,11 +19,11 @@ from enfilade.editing.laying import (
     run_stretch,
     run_stretches,
 )
-from enfilade.editing.refusals import plain_words
-from enfilade.editing.run_stretches import up_to_what_stands
-from enfilade.editing.run_strip import strip_of
-from enfilade.editing.run_words import Row
-from enfilade.editing.stretches import Stretch
+from enfilade.editing.runs.run_stretches import up_to_what_stands
+from enfilade.editing.runs.run_strip import strip_of
+from enfilade.editing.runs.run_words import Row
+from enfilade.editing.things.house import House, the
+from enfilade.editing.things.stretches import Stretch
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import TOLERANCE_MM, System, show_length, show_size
 from enfilade.project.project import Project

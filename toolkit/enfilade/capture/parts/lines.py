@@ -7,7 +7,7 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
 from enfilade.checks.view import House
-from enfilade.editing.lines import lines_of, with_lines
+from enfilade.editing.forms.lines import lines_of, with_lines
 from enfilade.errors import BadRecord, Refused
 from enfilade.walkthrough.order import room_order
 

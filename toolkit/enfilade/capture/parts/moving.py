@@ -7,15 +7,15 @@ from typing import Any, Final, Literal, get_args
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.checks.sentences import sentence
-from enfilade.editing.clear_round import SIDES, clear_widths_round
-from enfilade.editing.house import the
-from enfilade.editing.moving import Among, moved, nudged, turned
-from enfilade.editing.offsets import clear_typed, offset_typed
-from enfilade.editing.place_words import called, place_words
-from enfilade.editing.placing_things import thing_copied, things_removed
+from enfilade.editing.forms.refusals import plain_words
 from enfilade.editing.quoting import told_back
-from enfilade.editing.refusals import plain_words
-from enfilade.editing.steps import Fineness
+from enfilade.editing.things.clear_round import SIDES, clear_widths_round
+from enfilade.editing.things.house import the
+from enfilade.editing.things.moving import Among, moved, nudged, turned
+from enfilade.editing.things.offsets import clear_typed, offset_typed
+from enfilade.editing.things.place_words import called, place_words
+from enfilade.editing.things.placing_things import thing_copied, things_removed
+from enfilade.editing.things.steps import Fineness
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.lengths import parse_length
 from enfilade.project.project import Project

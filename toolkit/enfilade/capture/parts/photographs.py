@@ -11,8 +11,8 @@ from typing import Any, Final, get_args
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
 from enfilade.capture.uploads import PIECE_BYTES, Uploads
-from enfilade.editing.forms import Field, Forms
-from enfilade.editing.offers import Offers, Option
+from enfilade.editing.forms.forms import Field, Forms
+from enfilade.editing.forms.offers import Offers, Option
 from enfilade.editing.photographs import (
     Links,
     photograph_linked,

@@ -13,9 +13,9 @@ from enfilade.drawings.numbering import tags_on
 from enfilade.drawings.part import Part
 from enfilade.drawings.svg import svg_and_names
 from enfilade.drawings.wording import opening_title, thing_title
-from enfilade.editing.clear_round import TOPS, counts_round, hangs
-from enfilade.editing.house import House
-from enfilade.editing.place_words import place_words
+from enfilade.editing.things.clear_round import TOPS, counts_round, hangs
+from enfilade.editing.things.house import House
+from enfilade.editing.things.place_words import place_words
 from enfilade.errors import NotFound, Refused
 from enfilade.geometry.boxes import Box, ellipse
 from enfilade.project.placing import AgainstWall, SetIn

@@ -9,9 +9,9 @@ from typing import Any, Final, Literal
 from enfilade.capture.desk import Desk
 from enfilade.capture.sheets import room_words
 from enfilade.capture.sight import Sight, text_of
-from enfilade.editing.refusals import plain_words
-from enfilade.editing.room_records import wall_called
-from enfilade.editing.rooms import (
+from enfilade.editing.forms.refusals import plain_words
+from enfilade.editing.rooms.room_records import wall_called
+from enfilade.editing.rooms.rooms import (
     in_the_way,
     overlapping,
     room_joined,
@@ -21,7 +21,7 @@ from enfilade.editing.rooms import (
     wall_lengths,
     wall_re_measured,
 )
-from enfilade.editing.survey_sheet import typed_length
+from enfilade.editing.rooms.survey_sheet import typed_length
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.geometry.outlines import area_m2
 from enfilade.lengths import TOLERANCE_MM, parse_length, show_length, show_size

@@ -10,11 +10,11 @@ from enfilade.capture.scan_pictures import ScanPicture, scan_picture
 from enfilade.capture.sheets import begun_and_sheet, is_open, keep, put_away, room_words, take_out
 from enfilade.capture.sight import Sight, text_of
 from enfilade.capture.uploads import PIECE_BYTES, Uploads
+from enfilade.editing.forms.refusals import plain_words
 from enfilade.editing.photographs import photograph_of
-from enfilade.editing.refusals import plain_words
-from enfilade.editing.rooms import outline_by_points
-from enfilade.editing.scans import laid_picture, room_over_scan, scan_added, scan_scaled, scans_of
-from enfilade.editing.survey_sheet import USES, typed_length
+from enfilade.editing.rooms.rooms import outline_by_points
+from enfilade.editing.rooms.scans import laid_picture, room_over_scan, scan_added, scan_scaled, scans_of
+from enfilade.editing.rooms.survey_sheet import USES, typed_length
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.geometry.outlines import area_m2, walls
 from enfilade.geometry.points import Point, distance

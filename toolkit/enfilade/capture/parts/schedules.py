@@ -12,12 +12,12 @@ from enfilade.capture.schedule_view import View, columns_seen, new_path, plain_t
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.capture.table_look import begin_look, counted, end_look, plain_look, put_look, take_look
 from enfilade.capture.uploads import PIECE_BYTES, Uploads
-from enfilade.editing.grids import LARGEST_BYTES, Grid, GridRow
-from enfilade.editing.importing import preview, taken
-from enfilade.editing.pasting import grid_of_block
 from enfilade.editing.quoting import quoted
-from enfilade.editing.schedules import SCHEDULES, Schedule, schedule_named
-from enfilade.editing.table_files import grid_of_file, schedule_csv, schedule_workbook
+from enfilade.editing.tables.grids import LARGEST_BYTES, Grid, GridRow
+from enfilade.editing.tables.importing import preview, taken
+from enfilade.editing.tables.pasting import grid_of_block
+from enfilade.editing.tables.schedules import SCHEDULES, Schedule, schedule_named
+from enfilade.editing.tables.table_files import grid_of_file, schedule_csv, schedule_workbook
 from enfilade.errors import BadRecord, Fault, Refused
 
 __all__ = ["HANDLERS", "NAME", "shown"]

@@ -6,10 +6,10 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.editing.forms import Forms, grouped
-from enfilade.editing.offers import Offers
-from enfilade.editing.placing_things import thing_copied, things_removed
-from enfilade.editing.titles import row_words
+from enfilade.editing.forms.forms import Forms, grouped
+from enfilade.editing.forms.offers import Offers
+from enfilade.editing.forms.titles import row_words
+from enfilade.editing.things.placing_things import thing_copied, things_removed
 from enfilade.errors import Refused
 from enfilade.project.project import Project
 

@@ -9,8 +9,8 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
 from enfilade.capture.times import when_words
-from enfilade.editing.changes import changes
-from enfilade.editing.merging import merged
+from enfilade.editing.merging.changes import changes
+from enfilade.editing.merging.merging import merged
 from enfilade.errors import EnfiladeError, NotFound, Refused
 from enfilade.files import read_bytes
 from enfilade.project.photos import FOLDER as PHOTOS

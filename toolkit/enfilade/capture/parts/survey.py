@@ -9,9 +9,18 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.sheets import begin, begun_and_sheet, is_open, keep, put_away, room_words, take_out
 from enfilade.capture.sight import Sight
-from enfilade.editing.refusals import plain_words
-from enfilade.editing.rooms import USUAL_LINING_MM, still_open
-from enfilade.editing.survey_sheet import BLANK, HEADINGS, USES, Sheet, Walls, read_walls, room_from_sheet, sheet_of
+from enfilade.editing.forms.refusals import plain_words
+from enfilade.editing.rooms.rooms import USUAL_LINING_MM, still_open
+from enfilade.editing.rooms.survey_sheet import (
+    BLANK,
+    HEADINGS,
+    USES,
+    Sheet,
+    Walls,
+    read_walls,
+    room_from_sheet,
+    sheet_of,
+)
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.geometry.outlines import area_m2
 from enfilade.geometry.traverse import Walked, diagonal_difference_mm, outline_of, spread, walked

@@ -1,0 +1,105 @@
+"""What people call a record, a field, a choice: never its id."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from enfilade.editing.forms.field_shape import field_shapes, tag_word
+from enfilade.project.field_words import field_words
+from enfilade.project.fields import Record
+from enfilade.project.shapes import called as record_words
+from enfilade.project.thing import Thing
+
+__all__ = ["NAMES", "choice_words", "help_words", "kind_words", "label_of", "named", "row_title", "shortened"]
+
+NAMES: Final = ("title", "name", "text", "caption", "what")
+"""Fields that say what a record is called, the likeliest first."""
+
+# Names of fields that do not stand alone as a label.
+_LABELS: Final = {
+    "at": "what it stands at", "bases": "known otherwise", "basis": "sizes are", "beyond": "wall beyond",
+    "by": "by whom", "changed": "changed on site", "entry": "way in from outdoors", "from_end": "measured from its end",
+    "hear": "who may hear of it", "into": "opens into", "misc": "racks and dividers", "on": "on what day",
+    "open": "open side", "size": "people in all", "space": "room", "spaces": "rooms", "text": "in words",
+    "what": "what it is", "x_mm": "middle, across the plan", "y_mm": "middle, up the plan",
+}  # fmt: skip
+_CHOICES: Final = {"us": "feet and inches", "metric": "millimetres"}
+_MARKED: Final = re.compile(r"`([^`]*)`")
+_LONGEST: Final = 90
+
+
+def label_of(field: str) -> str:
+    """Return the label of a field.
+
+    >>> label_of("bowl_depth_mm")
+    'Bowl depth'
+    """
+    words = _LABELS.get(field, field_words(field))
+    return words[:1].upper() + words[1:]
+
+
+def help_words(description: str | None) -> str:
+    """Return the description of a field as a person reads it: no marks, no names of fields.
+
+    >>> help_words("how much opens is `openable_m2`; absent: unknown")
+    'how much opens is openable; when empty: unknown'
+    """
+    if not description:
+        return ""
+    marked = _MARKED.findall(description)
+    if marked and all(word in _CHOICES for word in marked):
+        return ""  # Words that are read otherwise explain themselves.
+    words = _MARKED.sub(lambda found: _quoted(found[1]), description)
+    return re.sub(r"\babsent:", "when empty:", words)
+
+
+def _quoted(word: str) -> str:
+    if "_" in word:
+        return field_words(word)
+    return _CHOICES.get(word, f"“{word}”")
+
+
+def choice_words(word: str) -> str:
+    """Return what a word of a fixed list is called."""
+    return _CHOICES.get(word, word)
+
+
+def kind_words(record: type[Record]) -> str:
+    """Return what a kind of record is called: a thing by its kind, a way of standing by its description."""
+    tag, word = tag_word(record)
+    if tag == "kind":
+        return word
+    if tag and record.__doc__:
+        words = re.split(r"[:,.]", record.__doc__.strip())[0]
+        return words[:1].lower() + words[1:]
+    return record_words(record)
+
+
+def named(record: Record) -> str:
+    """Return the name that a record was given; empty when it has none."""
+    for field in NAMES:
+        value = getattr(record, field, "")
+        if isinstance(value, str) and value.strip():
+            return shortened(value)
+    return ""
+
+
+def row_title(record: Record, index: int) -> str:
+    """Return what a row is called among its like: its name, or its kind, or its number."""
+    if isinstance(record, Thing):
+        return record.called
+    if name := named(record):
+        number = getattr(record, "number", None)
+        return f"{number}. {name}" if number is not None else name
+    kind: Any = getattr(record, "kind", None)
+    words = f"{kind}" if isinstance(kind, str) and "kind" in field_shapes(type(record)) else kind_words(type(record))
+    return f"{words} {index + 1}"
+
+
+def shortened(text: str, longest: int = _LONGEST) -> str:
+    """Return a text on one line, cut at a word."""
+    line = " ".join(text.split())
+    if len(line) <= longest:
+        return line
+    return f"{line[: longest - 1].rsplit(' ', 1)[0]}…"

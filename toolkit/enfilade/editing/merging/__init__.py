@@ -1,0 +1,1 @@
+"""Two windows' changes brought together; what changed, in sentences."""

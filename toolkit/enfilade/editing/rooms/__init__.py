@@ -1,0 +1,1 @@
+"""Rooms from the tape and from a scanned plan; walls taped again."""

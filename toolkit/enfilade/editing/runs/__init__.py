@@ -1,0 +1,1 @@
+"""A run of cabinets and appliances, laid by typing widths."""

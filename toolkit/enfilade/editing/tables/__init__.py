@@ -1,0 +1,1 @@
+"""Schedules as tables: import with a preview, and export."""
