@@ -114,8 +114,10 @@ def _several(typed: Any, parted: str) -> list[Any]:
         typed = [part for part in re.split(parted, typed) if part.strip()]
     if typed is None:
         return []
-    if not isinstance(typed, list | tuple) or len(typed) > _MANY:
+    if not isinstance(typed, list | tuple):
         raise Refused("this is not a list", expected="a list")
+    if len(typed) > _MANY:
+        raise Refused(f"{len(typed):,} are too many", expected=f"at most {_MANY:,}")
     return list(typed)
 
 

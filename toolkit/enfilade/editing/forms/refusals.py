@@ -19,6 +19,7 @@ _MM = re.compile(r"(-?\d+(?:\.\d+)?)(?: to (-?\d+(?:\.\d+)?))? mm\b")
 _FIELD = re.compile(rf"\b[a-z]+(?:_[a-z0-9]+)*(?:{'|'.join(UNIT_ENDINGS)})\b|\b[a-z]+(?:_[a-z]+)+\b")
 _QUOTED = re.compile(r"'([a-z0-9][a-z0-9-]{0,63})'")
 _AN_ID = re.compile(r"\ban id of the (\w+)")
+_COUNTED = re.compile(r"^(?:tuple|list) should have at (least|most) (\d+) items? after validation(?:, not (\d+))?")
 _MARKED = re.compile(r"`([^`]*)`")
 
 
@@ -62,6 +63,7 @@ def plain_words(text: str, project: Project, names: dict[str, str] | None = None
         ends = [show_length(float(end), system) for end in found.groups() if end is not None]
         return " to ".join(ends)
 
+    text = _COUNTED.sub(lambda found: f"{found[3] or 'so many'} where at {found[1]} {found[2]} are wanted", text)
     text = _QUOTED.sub(lambda found: f"“{known.get(found[1], found[1])}”", text)
     text = _MM.sub(length, text)
     text = _AN_ID.sub(r"one of the \1", text)

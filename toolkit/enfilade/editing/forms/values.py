@@ -26,6 +26,7 @@ from enfilade.project.project import Project
 
 __all__ = ["Reading", "empty_value"]
 
+_ROOMS: Final = {"spaces": "rooms"}
 _MEASURED: Final = frozenset({"length", "lengths", "point", "point list", "number", "money"})
 
 
@@ -138,7 +139,8 @@ class Reading:
         found = found or [one["value"] for one in options if one["label"].casefold() == word.casefold()]
         if len(found) != 1:
             many = "is the name of several" if found else "is not among"
-            raise Refused(f"{quoted(word, 60)} {many} the {target or 'records'}", expected="a name from the list")
+            among = _ROOMS.get(target, target or "records")
+            raise Refused(f"{quoted(word, 60)} {many} the {among}", expected="a name from the list")
         return found[0]
 
     def _own(self) -> list[dict[str, str]]:

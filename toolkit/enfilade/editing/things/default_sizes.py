@@ -93,7 +93,8 @@ def default_size(kind: str, system: System, *, what: str = "", seats: int = 0) -
         sized = seats_sized(kind)
         fits = [number for number in sized if number >= seats > 0]
         if not fits:
-            raise OutOfRange(f"a {kind} for {seats}", expected=f"1 to {sized[-1]}" if sized else "a kind with seats")
+            takes = f"1 to {sized[-1]}" if sized else "a kind with seats"
+            raise OutOfRange(f"{seats} people at one {kind}", expected=takes)
         return table.things[kind, "", fits[0], system]
     return table.things.get((kind, what, 0, system)) or table.things[kind, "", 0, system]
 

@@ -116,7 +116,7 @@ def seated_size(kind: str, system: System, seats: int) -> tuple[Size, dict[str, 
         rows = [{"id": side, "side": side, "count": count} for side, count in across.items() if count]
         return size, {"seating": rows}
     if not 1 <= seats <= _MOST_SEATS:
-        raise OutOfRange(f"a {kind} for {seats}", expected=f"1 to {_MOST_SEATS}")
+        raise OutOfRange(f"{seats} people at one {kind}", expected=f"1 to {_MOST_SEATS}")
     usual, base = default_size(kind, system), default_size("base cabinet", system)
     counter = default_size("counter", system)
     knees_mm = knee_rule(usual.top_mm).row.value_mm
