@@ -102,8 +102,8 @@ def carried(
     things: list[Any] = list(project.things)
     for index, thing in enumerate(project.things):
         if thing.space in space_ids and isinstance(place := thing.place, Free):
-            x, y = move((place.x_mm, place.y_mm))
-            turn = (place.turn_deg + turn_deg) % 360.0 if turn_deg else place.turn_deg
+            x, y = (round(value, 6) for value in move((place.x_mm, place.y_mm)))
+            turn = round((place.turn_deg + turn_deg) % 360.0, 6) % 360.0 if turn_deg else place.turn_deg
             moved = place.model_copy(update={"x_mm": x, "y_mm": y, "turn_deg": turn})
             things[index] = thing.model_copy(update={"place": moved})
     return spaces, things
@@ -117,7 +117,8 @@ def _put(project: Project, lists: tuple[list[Any], list[Any]]) -> Project:
 def _carried_space(space: Space, move: Callable[[Point], Point]) -> dict[str, Any]:
     plain = with_outline(space, [move(point) for point in space.outline])
     plain["dropped"] = tuple(
-        one.model_copy(update={"outline": tuple(move(point) for point in one.outline)}) for one in space.dropped
+        one.model_copy(update={"outline": tuple((round(x, 6), round(y, 6)) for x, y in map(move, one.outline))})
+        for one in space.dropped
     )
     return plain
 

@@ -56,7 +56,7 @@ def space_removed(project: Project, space_id: str, *, with_all: bool = False) ->
 def _of_the_other_room(opening: Opening, line: Segment, beyond: str, far: Segment) -> Opening:
     """Return an opening as the room beyond has it."""
     segment = near_to_far(opening_segment(opening, line), far)
-    offset = min(max(far.place(segment.a)[0], 0.0), max(far.length_mm - opening.width_mm, 0.0))
+    offset = round(min(max(far.place(segment.a)[0], 0.0), max(far.length_mm - opening.width_mm, 0.0)), 6)
     swing = opening.swing
     if isinstance(swing, Swing):
         # What is left and on this side for one room is right and on the other side for its neighbour.
