@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+import shapely
 from hypothesis import given, settings
 
 from enfilade.errors import OutOfRange
-from enfilade.geometry import Box, Segment, box_from_front, ellipse
+from enfilade.geometry import Box, Segment, box_from_front, common_part, ellipse, shared_mm2
 
 from .placing import Placing, placings
 
@@ -88,3 +89,28 @@ def test_turning_the_house_turns_all_four_sides(placing: Placing) -> None:
     for side in ("front", "back", "left", "right"):
         assert getattr(moved, side).length_mm == pytest.approx(getattr(box, side).length_mm, abs=1e-6)
     assert close(moved.front.outward, moved.outward)
+
+
+def test_what_overlaps_is_never_lost_in_the_noise_of_a_turn() -> None:
+    """A cabinet under its counter, the house turned by 247.57 degrees: by hand, all of the cabinet is shared."""
+    counter = shapely.Polygon(
+        [
+            (3210.238101648847, 4338.58619570004),
+            (2047.260243927052, 1521.1784328001033),
+            (2634.2201945312054, 1278.891379108063),
+            (3797.1980522530002, 4096.299142008),
+        ]
+    )
+    cabinet = shapely.Polygon(
+        [
+            (3233.7164996730125, 4328.8947135523595),
+            (2070.7386419512177, 1511.486950652422),
+            (2634.2201945312054, 1278.8913791080631),
+            (3797.1980522530002, 4096.299142008),
+        ]
+    )
+    for one, other in ((counter, cabinet), (cabinet, counter)):
+        assert shared_mm2(one, other) == pytest.approx(3048.0 * 609.6, abs=0.01)
+        assert common_part(one, other).area == pytest.approx(3048.0 * 609.6, abs=0.01)
+    beside = shapely.box(0, 0, 10, 10), shapely.box(10, 0, 20, 10)
+    assert common_part(*beside).area == 0

@@ -14,6 +14,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
+from enfilade.geometry.boxes import common_part
 from enfilade.project.appliances import Hood, Microwave
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
@@ -60,7 +61,7 @@ def _exposed(surface: Stand, hanging: Iterable[Stand]) -> Iterator[Stand]:
     hidden: BaseGeometry = shapely.Polygon()
     whole = inset(surface.box)
     for other in sorted((s for s in hanging if over(surface, s)), key=lambda s: (s.thing.bottom_mm, s.id)):
-        if not whole.intersection(other.box.polygon).difference(hidden.buffer(1.0)).is_empty:
+        if not common_part(whole, other.box.polygon).difference(hidden.buffer(1.0)).is_empty:
             yield other
         hidden = hidden.union(other.box.polygon)
 

@@ -171,7 +171,7 @@ def _bench(view: View, seats: _Seats) -> str | None:
     for stand in view.room_things("seat"):
         seat = stand.thing
         bench = isinstance(seat, Seat) and seat.what in ("bench", "sofa") and _sits_at(stand, seats)
-        if bench and strip.intersection(stand.box.polygon).area > 0.25 * strip.area:
+        if bench and shared_mm2(strip, stand.box.polygon) > 0.25 * strip.area:
             return stand.id
     return None
 

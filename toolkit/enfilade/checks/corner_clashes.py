@@ -19,6 +19,7 @@ from enfilade.checks.shown import Names, both, both_areas, names
 from enfilade.checks.view import View
 from enfilade.errors import EnfiladeError
 from enfilade.findings import Finding
+from enfilade.geometry.boxes import common_part
 from enfilade.geometry.points import Point, dot
 from enfilade.geometry.swings import clearing_shift, overlap_mm2
 from enfilade.lengths import TOLERANCE_MM
@@ -176,7 +177,7 @@ def past_closed_fronts(view: View, rules: Yardstick) -> Iterator[Finding]:
                 f"{one} opens over it for {both_areas(area)}",
                 *cure,
             ),
-            marks=areas(moving.swept.intersection(strip)),
+            marks=areas(common_part(moving.swept, strip)),
             assumed=(f"{stays}.handle",),
             also=[drawers[pair] for pair in ((mover, stays), (stays, mover)) if pair in drawers],
         )

@@ -22,7 +22,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both_areas, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import polygons_of
+from enfilade.geometry.boxes import common_part, polygons_of
 from enfilade.geometry.swings import overlap_mm2
 from enfilade.project.doorways import Doorway
 from enfilade.project.standing import Stand
@@ -78,7 +78,7 @@ def _entry_door(row: Row, view: View, door: Doorway, appliances: list[Stand]) ->
         taken = shapely.union_all([stand.box.polygon, *(shape for shape in swept if shape is not None)])
         area = overlap_mm2(sweep, taken)
         if area > 0:
-            met.append((stand.id, area, sweep.intersection(taken)))
+            met.append((stand.id, area, common_part(sweep, taken)))
     unknown = missing_facts(stand for stand in appliances if sweep.intersects(_at_most(stand)))
     if unknown and not met:
         return row.not_assessed(
@@ -170,7 +170,7 @@ def meeting_pairs(
         area = overlap_mm2(shapes[i], shapes[j])
         key = (min(a.id, b.id), max(a.id, b.id))
         if area > found.get(key, (0.0,))[0]:
-            found[key] = (area, shapes[i].intersection(shapes[j]))
+            found[key] = (area, common_part(shapes[i], shapes[j]))
     return dict(sorted(found.items()))
 
 

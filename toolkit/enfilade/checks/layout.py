@@ -11,7 +11,7 @@ import shapely
 from shapely import Polygon
 
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import Segment, shared_mm2
+from enfilade.geometry.boxes import Segment, common_part, shared_mm2
 from enfilade.geometry.runs import Piece, Role, Run, Station, counter_runs
 from enfilade.project.appliances import Refrigerator, Sink
 from enfilade.project.standing import Stand, side_of
@@ -218,7 +218,7 @@ class Layout:
 def _under_mm2(shape: Polygon, tops: tuple[Polygon, ...]) -> float:
     """Return how much of a footprint lies under tops; remembered, for few things and tops move."""
     whole = tops[0] if len(tops) == 1 else shapely.union_all(tops)
-    return float(whole.intersection(shape).area)
+    return float(common_part(whole, shape).area)
 
 
 def _rank(centre: Centre) -> int:

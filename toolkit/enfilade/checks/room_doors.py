@@ -17,7 +17,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both, both_areas, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark, Requirement
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, common_part
 from enfilade.geometry.swings import free_opening_angle, open_leaf, overlap_mm2
 from enfilade.lengths import TOLERANCE_MM
 from enfilade.project.doorways import Doorway, Hinge
@@ -177,7 +177,7 @@ def _before_cabinets(row: Row, view: View, door: Doorway, hinge: Hinge, stands: 
         ),
         marks=(
             Mark("area", tuple((x, y) for x, y in leaf.exterior.coords[:-1]), names(view).one(door.id)),
-            *(mark for _, one in met.values() for mark in areas(leaf.intersection(one.swept))),
+            *(mark for _, one in met.values() for mark in areas(common_part(leaf, one.swept))),
         ),
     )
 

@@ -16,7 +16,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.shown import both, names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
-from enfilade.geometry.boxes import polygons_of, shared_mm2
+from enfilade.geometry.boxes import common_part, polygons_of, shared_mm2
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.swings import overlap_mm2
 from enfilade.lengths import TOLERANCE_MM, inches
@@ -132,7 +132,7 @@ def things_overlapping(view: View, rules: Yardstick) -> Iterator[Finding]:
                 subjects=(a.id, b.id),
                 measured=Quantity(area, "mm2"),
                 working=(f"{' and '.join(names(view).of(a.id, b.id))} overlap in plan and in height",),
-                marks=_areas(shapes[first].intersection(shapes[second])),
+                marks=_areas(common_part(shapes[first], shapes[second])),
             )
     if not clashes:
         yield row.finding(

@@ -12,6 +12,7 @@ from enfilade.checks.registry import check
 from enfilade.checks.storage_units import STORAGE, Unit, storage_units
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Requirement
+from enfilade.geometry.boxes import shared_mm2
 from enfilade.lengths import show_inches
 from enfilade.project.standing import Stand
 from enfilade.project.storage import Storage
@@ -135,7 +136,7 @@ def _litres(unit: Unit, inside: Sequence[Stand], low_mm: float, high_mm: float) 
     for other in inside:
         height_mm = min(other.thing.top_mm, top) - max(other.thing.bottom_mm, bottom)
         if height_mm > 0:
-            litres -= shape.intersection(other.box.polygon).area * height_mm / 1e6
+            litres -= shared_mm2(shape, other.box.polygon) * height_mm / 1e6
     return max(0.0, litres)
 
 

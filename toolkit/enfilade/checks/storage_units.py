@@ -9,6 +9,7 @@ from typing import Final, Literal
 
 from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
+from enfilade.geometry.boxes import shared_mm2
 from enfilade.lengths import TOLERANCE_MM, inches
 from enfilade.project.standing import Stand
 from enfilade.project.storage import Storage
@@ -123,7 +124,7 @@ def unit_of(stand: Stand, sinks: Iterable[Stand], rules: Yardstick) -> Unit:
 def _sink_base(stand: Stand, sinks: Iterable[Stand]) -> bool:
     shape = stand.box.polygon
     return stand.thing.kind == "base cabinet" and any(
-        shape.intersection(sink.box.polygon).area > _SINK_COVERED * sink.box.polygon.area for sink in sinks
+        shared_mm2(shape, sink.box.polygon) > _SINK_COVERED * sink.box.polygon.area for sink in sinks
     )
 
 

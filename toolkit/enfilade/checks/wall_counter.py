@@ -11,7 +11,7 @@ import shapely
 from enfilade.checks.layout import Layout
 from enfilade.checks.view import View
 from enfilade.findings import Point
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, common_part
 from enfilade.geometry.elevations import on_wall
 from enfilade.geometry.fronts import Span
 from enfilade.geometry.points import distance
@@ -148,7 +148,7 @@ def _on_one_wall(
 
 def _shadow(line: Segment, top: Stand) -> list[Span]:
     """Return the stretch of a wall that the end of a counter stands at."""
-    parts = shapely.get_parts(line.strip(NEAR_WALL_MM).intersection(top.box.polygon))
+    parts = shapely.get_parts(common_part(line.strip(NEAR_WALL_MM), top.box.polygon))
     places = [[line.place((x, y))[0] for x, y in shapely.get_coordinates(part).tolist()] for part in parts]
     return [(min(along), max(along)) for along in places if along]
 

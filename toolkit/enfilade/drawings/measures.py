@@ -14,7 +14,7 @@ from enfilade.drawings.items import Dimension, Item
 from enfilade.drawings.part import Part, is_upper
 from enfilade.drawings.symbols import SERVICES
 from enfilade.findings import Finding, Verdict
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, shared_mm2
 from enfilade.geometry.clear_widths import ClearWidth, clear_width_between
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import Point, distance, dot
@@ -237,7 +237,7 @@ def _widths(part: Part) -> list[ClearWidth]:
     for stand in bodies:
         box = stand.box
         if stand.thing.kind == "base cabinet" and any(
-            tops[i].intersection(box.polygon).area > 0.5 * box.polygon.area for i in tree.query(box.polygon).tolist()
+            shared_mm2(tops[i], box.polygon) > 0.5 * box.polygon.area for i in tree.query(box.polygon).tolist()
         ):
             continue
         sides = ("front", "back", "left", "right") if stand.thing.kind == "island" else ("front",)

@@ -18,7 +18,7 @@ from enfilade.drawings.shell import shell_items, space_size
 from enfilade.drawings.symbols import role_of, thing_items
 from enfilade.drawings.wording import findings_by_subject, thing_title
 from enfilade.findings import Finding, Point, Verdict
-from enfilade.geometry.boxes import Box, polygons_of
+from enfilade.geometry.boxes import Box, polygons_of, shared_mm2
 from enfilade.geometry.outlines import area_m2, polygon_of
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
@@ -134,7 +134,7 @@ def _under(stand: Stand, tops: list[Stand], tree: shapely.STRtree) -> bool:
     shape = stand.box.polygon
     for index in tree.query(shape).tolist():
         top = tops[index]
-        if top.thing.top_mm >= stand.thing.top_mm and top.box.polygon.intersection(shape).area > 0.5 * shape.area:
+        if top.thing.top_mm >= stand.thing.top_mm and shared_mm2(top.box.polygon, shape) > 0.5 * shape.area:
             return True
     return False
 

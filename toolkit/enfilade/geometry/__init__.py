@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 _HOMES = {
     "points": ("Point",),
-    "boxes": ("Box", "Segment", "box_from_front", "ellipse", "shared_mm2"),
+    "boxes": ("Box", "Segment", "box_from_front", "common_part", "ellipse", "shared_mm2"),
     "outlines": ("area_m2", "check_outline", "free_floor", "polygon_of", "shared_edge", "shared_edges", "walls"),
     "fronts": ("free_front",),
     "runs": ("Piece", "Role", "Run", "Station", "counter_runs"),
@@ -41,7 +41,7 @@ _HOMES = {
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
 if TYPE_CHECKING:
-    from enfilade.geometry.boxes import Box, Segment, box_from_front, ellipse, shared_mm2
+    from enfilade.geometry.boxes import Box, Segment, box_from_front, common_part, ellipse, shared_mm2
     from enfilade.geometry.clear_widths import (
         ClearAhead,
         ClearWidth,
@@ -102,6 +102,7 @@ __all__ = [
     "clear_strip",
     "clear_width_between",
     "clearing_shift",
+    "common_part",
     "counter_runs",
     "counter_stretches",
     "drawer_sweep",

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from typing import cast
+from typing import Final, cast
 
 import numpy as np
 import shapely
@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from enfilade.errors import OutOfRange, require_positive
 from enfilade.geometry.points import Point, along, angle_between_deg, turned
 
-__all__ = ["Box", "Segment", "box_from_front", "ellipse", "polygons_of", "shared_mm2"]
+__all__ = ["Box", "Segment", "box_from_front", "common_part", "ellipse", "polygons_of", "shared_mm2"]
 
 
 @dataclass(frozen=True)
@@ -226,6 +226,10 @@ def polygons_of(shapes: BaseGeometry) -> list[Polygon]:
     return [part for part in shapely.get_parts(shapes) if isinstance(part, Polygon) and not part.is_empty]
 
 
+_GRID_MM: Final = 1e-6
+"""Far finer than anything that is measured, and coarser than the noise of a turn."""
+
+
 def shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
     """Return the area that two shapes have in common [mm2]."""
     return _shared_mm2(a, b) if a.intersects(b) else 0.0
@@ -233,4 +237,16 @@ def shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
 
 @lru_cache(maxsize=512)
 def _shared_mm2(a: BaseGeometry, b: BaseGeometry) -> float:
-    return float(a.intersection(b).area)
+    return float(common_part(a, b).area)
+
+
+def common_part(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
+    """Return what two shapes have in common.
+
+    The library answers now and then that two shapes have only corners in common, though their insides overlap, where
+    edges that should lie on each other are apart by the noise of a turn. It is then asked again on a fine grid.
+    """
+    found: BaseGeometry = a.intersection(b)
+    if found.area == 0 and a.area > 0 and b.area > 0 and a.relate_pattern(b, "2********"):
+        return shapely.intersection(a, b, grid_size=_GRID_MM)
+    return found

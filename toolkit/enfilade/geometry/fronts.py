@@ -11,7 +11,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Segment, common_part
 from enfilade.geometry.points import NOISE_MM, Point
 from enfilade.lengths import TOLERANCE_MM
 
@@ -103,7 +103,7 @@ def places_within(
     square = _square_part(edge, along, ahead, shape)
     if square is not None:
         return square
-    parts = shapely.get_parts(shape.intersection(area())).tolist()
+    parts = shapely.get_parts(common_part(shape, area())).tolist()
     points = [shapely.get_coordinates(part).tolist() for part in parts if not part.is_empty]
     return [tuple(edge.place((x, y)) for x, y in part) for part in points]
 

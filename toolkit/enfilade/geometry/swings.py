@@ -14,7 +14,7 @@ from shapely import LineString, Polygon, affinity
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.errors import OutOfRange, require_positive
-from enfilade.geometry.boxes import Segment, polygons_of
+from enfilade.geometry.boxes import Segment, common_part, polygons_of
 from enfilade.geometry.points import Point, cosine_and_sine, distance, minus, turned, unit
 from enfilade.lengths import TOLERANCE_MM
 
@@ -185,7 +185,7 @@ def overlap_mm2(a: BaseGeometry, b: BaseGeometry, *, thin_mm: float = TOLERANCE_
 @lru_cache(maxsize=512)
 def _overlap_mm2(a: BaseGeometry, b: BaseGeometry, thin_mm: float) -> float:
     # Remembered: from one look at a house to the next, few shapes move.
-    parts = polygons_of(a.intersection(b))
+    parts = polygons_of(common_part(a, b))
     return float(sum(part.area for part in parts if not part.buffer(-thin_mm / 2).is_empty))
 
 
@@ -204,13 +204,13 @@ def clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, direction: Point) 
 
 @lru_cache(maxsize=512)
 def _clearing_shift(moving: BaseGeometry, fixed: BaseGeometry, step: Point) -> float:
-    if moving.intersection(fixed).area <= _NO_AREA_MM2:
+    if common_part(moving, fixed).area <= _NO_AREA_MM2:
         return 0.0
     # Overlap can end only where a corner of one comes to an edge of the other.
     shifts = np.concatenate([_meetings(moving, fixed, step), -_meetings(fixed, moving, step)])
     for shift in sorted(set(shifts[shifts > 0].tolist())):
         moved = affinity.translate(moving, step[0] * shift, step[1] * shift)
-        if moved.intersection(fixed).area <= _NO_AREA_MM2:
+        if common_part(moved, fixed).area <= _NO_AREA_MM2:
             return float(shift)
     raise OutOfRange("no shift ends the overlap", expected="two shapes of finite size")
 
