@@ -15,13 +15,13 @@ from enfilade.checks.sentences import cautions_of
 from enfilade.export.html import walkthrough_html
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
-from enfilade.walkthrough.compose import compose
+from enfilade.walkthrough.compose import compose, telling_of
 from enfilade.walkthrough.pages import Walkthrough
 
 
 def composed(project: Project, audience: Audience = "client") -> Walkthrough:
     rules = project_yardstick(project)
-    return compose(project, check(project, yardstick=rules), rules, audience=audience)
+    return compose(telling_of(project, check(project, yardstick=rules), rules, audience=audience))
 
 
 def page(project: Project, audience: Audience = "client") -> str:

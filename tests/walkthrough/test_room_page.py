@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 
 import enfilade as ef
 from enfilade.checks.run import check, project_yardstick
-from enfilade.walkthrough.compose import compose
+from enfilade.walkthrough.compose import compose, telling_of
 from enfilade.walkthrough.pages import RoomPage
 
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -25,7 +25,7 @@ def _marks(svg: str) -> set[tuple[str, int]]:
 def _kitchen() -> RoomPage:
     project = ef.demo()
     rules = project_yardstick(project)
-    told = compose(project, check(project, yardstick=rules), rules)
+    told = compose(telling_of(project, check(project, yardstick=rules), rules))
     return next(room for room in told.rooms if room.id == "kitchen")
 
 

@@ -90,12 +90,11 @@ def check(options: argparse.Namespace) -> int:
 
 def tell(options: argparse.Namespace) -> int:
     """Write the walkthrough, room by room, for one audience."""
-    from enfilade.export.tell import FORMS
     from enfilade.export.tell import tell as tell_project
     from enfilade.project.store import load
 
     project = load(options.project)
-    forms = FORMS if options.to == "all" else tuple(form.strip() for form in options.to.split(","))
+    forms = [form.strip() for form in options.to.split(",") if form.strip()]
     home = Path(options.project)
     home = home.parent if home.name == "project.json" else home
     out = Path(options.out) if options.out else home.resolve().with_name(f"{home.resolve().name}-told")

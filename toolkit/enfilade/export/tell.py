@@ -4,21 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Final
 
 from enfilade.checks.run import check, project_yardstick
 from enfilade.errors import Refused
-from enfilade.export.html import walkthrough_html
-from enfilade.files import write_text
+from enfilade.export.document import Document
+from enfilade.export.forms import forms_of, written
+from enfilade.export.look import look_of
+from enfilade.files import write_bytes
 from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.project import Project
 from enfilade.standards.yardsticks import Yardstick
-from enfilade.walkthrough.compose import compose
+from enfilade.walkthrough.compose import compose, telling_of
 
-__all__ = ["FORMS", "tell"]
-
-FORMS: Final = ("html",)
-"""The forms that the walkthrough is told in."""
+__all__ = ["tell", "told"]
 
 
 def tell(
@@ -34,28 +32,42 @@ def tell(
 
     Args:
         project: The declared house.
-        to: Forms, of `FORMS`.
+        to: Forms, of `FORMS`, or `all`.
         audience: Who it is for; what they may not be told is left out before a document is made.
         out: The folder to write into; made when it does not exist.
         yardstick: As for `check`.
         progress: Called with a few words before each step.
     Returns:
-        The files written.
+        The files written, in the order of the forms.
     Raises:
         Refused: An unknown form or audience, or a folder that cannot be written.
+        BadRecord: The studio's file cannot be read.
     """
-    unknown = [form for form in to if form not in FORMS]
-    if unknown:
-        raise Refused(f"form {unknown[0]!r} is unknown", expected=", ".join(FORMS))
+    forms = forms_of((to,) if isinstance(to, str) else to)
     if audience not in AUDIENCES:
         raise Refused(f"audience {audience!r} is unknown", expected=", ".join(AUDIENCES))
     if Path(out).exists() and not Path(out).is_dir():
         raise Refused(f"{out}: folder: a file stands there", expected="a folder to write into")
+    document = told(project, audience, yardstick=yardstick, progress=progress)
+    paths = []
+    for form in forms:
+        for name, data in written(form, document):
+            path = Path(out) / name
+            write_bytes(path, data)
+            paths.append(path)
+    return paths
+
+
+def told(
+    project: Project,
+    audience: Audience = "client",
+    *,
+    yardstick: str | Yardstick | None = None,
+    progress: Callable[[str], None] = lambda words: None,
+) -> Document:
+    """Return what the documents for one audience are written from."""
     rules = yardstick if isinstance(yardstick, Yardstick) else project_yardstick(project, yardstick)
     progress("checking")
     findings = check(project, yardstick=rules)
-    pages = compose(project, findings, rules, audience=audience, progress=progress)
-    progress("setting the page")
-    path = Path(out) / "walkthrough.html"
-    write_text(path, walkthrough_html(pages))
-    return [path]
+    telling = telling_of(project, findings, rules, audience=audience)
+    return Document(telling, compose(telling, progress=progress), look_of(project), progress)

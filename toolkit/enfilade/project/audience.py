@@ -9,12 +9,15 @@ from typing import Any, Final, TypeVar, get_args
 
 from enfilade.project.fields import Audience, Holds, Record
 from enfilade.project.names import Names
+from enfilade.project.people import Show
 from enfilade.project.project import Project
+from enfilade.project.speaking import Part, Stop
 
 __all__ = ["for_audience", "without_names"]
 
 _NAMELESS_AUDIENCES: Final = ("public", "student")
 _Told = TypeVar("_Told")
+_Said = TypeVar("_Said", Stop, Part)
 _Change = Callable[[str], str]
 
 
@@ -31,7 +34,14 @@ def for_audience(project: Project, audience: Audience) -> Project:
         return project
     decisions = tuple(decision for decision in project.decisions if audience in decision.hear)
     photographs = tuple(photograph for photograph in project.photographs if photograph.scan is None)
-    heard = project.model_copy(update={"decisions": decisions, "photographs": photographs})
+    heard = project.model_copy(
+        update={
+            "decisions": decisions,
+            "photographs": photographs,
+            "script": tuple(_heard(stop, ("lines",), audience) for stop in project.script),
+            "show": _parts_heard(project.show, audience),
+        }
+    )
     told = _kept(heard, audience, _names(project, audience))
     assert isinstance(told, Project)
     if told.name != project.name:
@@ -41,6 +51,17 @@ def for_audience(project: Project, audience: Audience) -> Project:
     told._photos_from = project._photos_from
     told._told_to = audience
     return told
+
+
+def _heard(said: _Said, fields: tuple[str, ...], audience: Audience) -> _Said:
+    """Return a stop or a part with the lines that an audience may hear."""
+    lines = {name: tuple(line for line in getattr(said, name) if audience in line.hear) for name in fields}
+    return said.model_copy(update=lines)
+
+
+def _parts_heard(show: Show, audience: Audience) -> Show:
+    parts = tuple(_heard(part, ("recap", "lead_in"), audience) for part in show.speaking.parts)
+    return show.model_copy(update={"speaking": show.speaking.model_copy(update={"parts": parts})})
 
 
 def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
@@ -54,6 +75,8 @@ def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
 
 
 _NAMELESS_HOUSE: Final = "A house"
+_CREDITED: Final = {"Trade": "name"}
+"""The field by which a record names whom it may credit in public; a maker everywhere else."""
 _last: list[tuple[Project, Audience, Names]] = []
 
 
@@ -92,10 +115,10 @@ def _renamed(value: Any, names: Names, change: _Change) -> Any:
 def _kept(value: Any, audience: Audience, names: Names | None, holds: frozenset[str] = frozenset()) -> Any:
     if isinstance(value, Record):
         hidden, kinds = _hidden(type(value), audience), _holds(type(value))
-        credited = getattr(value, "may_be_credited", False)
+        credited = _CREDITED.get(type(value).__name__, "maker") if getattr(value, "may_be_credited", False) else ""
         told = {
             name: hidden[name]
-            if name in hidden and not (name == "maker" and credited)
+            if name in hidden and name != credited
             else _kept(getattr(value, name), audience, names, kinds[name])
             for name in type(value).model_fields
         }

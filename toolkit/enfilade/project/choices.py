@@ -27,7 +27,7 @@ from enfilade.project.fields import (
 )
 from enfilade.quantities import Unit
 
-__all__ = ["Answer", "Decision", "Finish", "Option", "Product", "Purchase"]
+__all__ = ["Answer", "Decision", "Finish", "Option", "Product", "Purchase", "Service"]
 
 
 class Purchase(Record):
@@ -49,6 +49,16 @@ class Purchase(Record):
         return self.needed_on_site - dt.timedelta(days=self.lead_time_days)
 
 
+class Service(Record):
+    """What is done to a product or finish again and again, so that it lasts."""
+
+    id: Id
+    what: Text = told(CLIENT, description="what is done")
+    every_months: Annotated[Whole, Field(ge=1, le=600)] = told(CLIENT)
+    first_on: Day | None = told(CLIENT, default=None, description="absent: so many months after it was on site")
+    by: Text = told(CLIENT, default="", description="who does it: the household, a trade")
+
+
 class Product(Record):
     """Something that is bought ready-made."""
 
@@ -58,6 +68,8 @@ class Product(Record):
     may_be_credited: bool = told(default=False, description="the maker may be named in public")
     purchase: Purchase = told(CLIENT, default=Purchase())
     care: LongText = told(CLIENT, default="")
+    services: tuple[Service, ...] = told(CLIENT, default=(), max_length=50)
+    warranty_until: Day | None = told(CLIENT, default=None)
     note: LongText = told(default="", description="the studio's own note")
 
 
@@ -74,6 +86,8 @@ class Finish(Record):
     may_be_credited: bool = told(default=False, description="the maker may be named in public")
     purchase: Purchase = told(CLIENT, default=Purchase())
     care: LongText = told(CLIENT, default="")
+    services: tuple[Service, ...] = told(CLIENT, default=(), max_length=50)
+    warranty_until: Day | None = told(CLIENT, default=None)
     note: LongText = told(default="", description="the studio's own note")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 import shapely
@@ -12,6 +12,7 @@ from enfilade.geometry.boxes import Segment
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import dot
 from enfilade.lengths import TOLERANCE_MM
+from enfilade.project.choices import Finish, Product
 from enfilade.project.furnishings import WindowTreatment
 from enfilade.project.placing import AgainstWall, SetIn
 from enfilade.project.project import repeated
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["faults_between"]
 
+_Named = Callable[[str, Iterable[str | None], str], Iterator[Fault]]
 LISTS = ("spaces", "openings", "things", "products", "finishes", "decisions", "answers", "photographs", "script")
 
 # A switch or receptacle sits in the thickness of a wall, so its middle may lie a little beyond the finished face.
@@ -36,6 +38,7 @@ def faults_between(project: Project) -> Iterator[Fault]:
     yield from _repeats(project)
     known = {name: {record.id for record in getattr(project, name)} for name in LISTS}
     known["walls"] = set(project.walls_by_id)
+    known["subjects"] = known["things"] | known["openings"] | known["walls"]
     known["needs"] = {need.id for need in project.brief.needs}
     broken = list(_loose_ends(project, known))
     broken += _rings(project)
@@ -105,8 +108,47 @@ def _loose_ends(project: Project, known: dict[str, set[str]]) -> Iterator[Fault]
         yield from named(f"{at}/space", [photograph.space], "spaces")
         for field in ("things", "decisions"):
             yield from named(f"{at}/{field}", getattr(photograph, field), field)
+    yield from _loose_ends_of_the_telling(project, named)
+
+
+def _loose_ends_of_the_telling(project: Project, named: _Named) -> Iterator[Fault]:
+    speaking = project.show.speaking
+    known_parts = [part.id for part in speaking.parts]
+    for twice in repeated(known_parts):
+        yield Fault(f"show/speaking/parts/{twice}", "id stands more than once", "one id a record")
+    yield from named("show/speaking/first", [speaking.first], "spaces")
+    yield from named("show/speaking/last", [speaking.last], "spaces")
+    for twice in repeated(trade.id for trade in project.show.trades):
+        yield Fault(f"show/trades/{twice}", "id stands more than once", "one id a record")
+    said = [(f"script/{stop.id}/lines", stop.lines) for stop in project.script]
+    for part in speaking.parts:
+        said += [
+            (f"show/speaking/parts/{part.id}/recap", part.recap),
+            (f"show/speaking/parts/{part.id}/lead_in", part.lead_in),
+        ]
     for stop in project.script:
         yield from named(f"script/{stop.id}/space", [stop.space], "spaces")
+        if stop.part is not None and stop.part not in known_parts:
+            yield Fault(
+                f"script/{stop.id}/part", f"{stop.part!r} is not among the parts", "an id of show/speaking/parts"
+            )
+    for place, lines in said:
+        for line in lines:
+            for field in ("things", "decisions", "photographs"):
+                yield from named(f"{place}/{line.id}/{field}", getattr(line, field), field)
+            if line.shot is not None:
+                yield from named(f"{place}/{line.id}/shot/subjects", line.shot.subjects, "subjects")
+    for space in project.spaces:
+        for field in ("views", "points"):
+            for twice in repeated(record.id for record in getattr(space, field)):
+                yield Fault(f"spaces/{space.id}/{field}/{twice}", "id stands more than once", "one id a record")
+        for point in space.points:
+            yield from named(f"spaces/{space.id}/points/{point.id}/things", point.things, "things")
+    bought: tuple[Product | Finish, ...] = (*project.products, *project.finishes)
+    for record in bought:
+        for twice in repeated(service.id for service in record.services):
+            place = "products" if isinstance(record, Product) else "finishes"
+            yield Fault(f"{place}/{record.id}/services/{twice}", "id stands more than once", "one id a record")
 
 
 def _openings_that_do_not_fit(project: Project, lines: dict[str, Segment]) -> Iterator[Fault]:

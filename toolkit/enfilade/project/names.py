@@ -14,6 +14,7 @@ from enfilade.project.project import Project
 __all__ = ["Names"]
 
 _CLIENT, _ADDRESS, _SOMEONE, _MAKER, _DESIGNER = "the client", "the address", "someone", "the maker", "the designer"
+_TRADE = "the trade"
 
 # Parts of a name that name nobody.
 _TITLES = """
@@ -74,6 +75,9 @@ def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, s
     for record in bought:
         if record.maker and not record.may_be_credited:
             yield _tidy(record.maker), _MAKER
+    for trade in project.show.trades:
+        if trade.name and not trade.may_be_credited:
+            yield _tidy(trade.name), _TRADE
     if audience == "public" and project.show.studio.designer:
         for word in _parts_of_name(project.show.studio.designer):
             yield word, _DESIGNER

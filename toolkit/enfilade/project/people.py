@@ -8,8 +8,9 @@ from pydantic import Field
 
 from enfilade.lengths import System
 from enfilade.project.fields import ALL, CLIENT, STUDENT, Day, Id, LongText, PositiveMm, Record, Text, Whole, told
+from enfilade.project.speaking import Filming, Speaking
 
-__all__ = ["Brief", "Client", "Gathering", "Household", "Need", "Person", "Show", "Studio"]
+__all__ = ["Brief", "Client", "Gathering", "Household", "Need", "Person", "Show", "Studio", "Trade"]
 
 
 class Need(Record):
@@ -86,6 +87,16 @@ class Studio(Record):
     designer: Text = told(STUDENT, default="")
 
 
+class Trade(Record):
+    """A person or firm that built a part of it."""
+
+    id: Id
+    trade: Text = told(ALL, default="", description="joiner, plumber, stone mason ...")
+    name: Text = told(CLIENT, default="")
+    did: LongText = told(CLIENT, default="", description="what they built")
+    may_be_credited: bool = told(default=False, description="may be named in public")
+
+
 class Show(Record):
     """How the project is shown: units, currency, studio, version and date."""
 
@@ -95,3 +106,6 @@ class Show(Record):
     date: Day | None = told(ALL, default=None, description="date that the drawings and documents bear")
     stage: Literal["as found", "proposed", "as built"] = told(ALL, default="proposed")
     studio: Studio = told(ALL, default=Studio())
+    trades: tuple[Trade, ...] = told(CLIENT, default=(), max_length=500, description="who built it")
+    speaking: Speaking = told(ALL, default=Speaking())
+    filming: Filming = told(ALL, default=Filming())

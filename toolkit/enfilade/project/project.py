@@ -15,8 +15,9 @@ from enfilade.project.choices import Answer, Decision, Finish, Product
 from enfilade.project.faults import faults_of
 from enfilade.project.fields import ALL, Audience, Id, Record, Text, told
 from enfilade.project.people import Brief, Client, Household, Show
-from enfilade.project.showing import Photograph, Stop
+from enfilade.project.showing import Photograph
 from enfilade.project.spaces import Opening, Space, Wall
+from enfilade.project.speaking import Stop
 from enfilade.project.things import AnyThing, Thing
 
 __all__ = ["FORMAT", "Project"]

@@ -1,4 +1,4 @@
-"""Photographs and the lines to speak."""
+"""Photographs, and scanned plans that lie under the house."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from enfilade.project.fields import CLIENT, STUDENT, Day, Id, LongText, Mm, Number, Record, Text, told
+from enfilade.project.fields import CLIENT, Day, Id, Mm, Number, Record, Text, told
 
-__all__ = ["Photograph", "Scan", "Stop"]
+__all__ = ["Photograph", "Scan"]
 
 
 class Scan(Record):
@@ -38,11 +38,3 @@ class Photograph(Record):
     decisions: tuple[Id, ...] = told(CLIENT, default=(), max_length=200)
     taken_on: Day | None = told(default=None)
     scan: Scan | None = told(default=None, description="how it lies under the house, when it is a scanned plan")
-
-
-class Stop(Record):
-    """What is said in one room."""
-
-    id: Id
-    space: Id = told(STUDENT)
-    lines: tuple[LongText, ...] = told(STUDENT, default=(), max_length=1000)

@@ -11,8 +11,10 @@ from enfilade.errors import EnfiladeError
 from enfilade.geometry.outlines import check_outline
 from enfilade.project.fields import (
     ALL,
+    CLIENT,
     STUDENT,
     Basis,
+    Day,
     Fact,
     Height,
     Id,
@@ -26,8 +28,9 @@ from enfilade.project.fields import (
     Text,
     told,
 )
+from enfilade.project.speaking import Eye
 
-__all__ = ["DroppedCeiling", "Glazing", "Opening", "Space", "Swing", "Use", "Wall"]
+__all__ = ["DroppedCeiling", "Glazing", "OpenPoint", "Opening", "Space", "Swing", "Use", "View", "Wall"]
 
 Use = Literal[
     "kitchen", "scullery", "pantry", "breakfast", "dining", "living", "study", "bedroom", "bath", "washroom",
@@ -51,6 +54,30 @@ class DroppedCeiling(Record):
     id: Id
     outline: tuple[Point, ...] = told(ALL, min_length=3, max_length=500)
     height_mm: PositiveMm = told(ALL, description="finished floor to its underside")
+
+
+class View(Record):
+    """A perspective that stands on the room's page."""
+
+    id: Id
+    title: Text = told(ALL, default="")
+    eye: Eye = told(ALL)
+    toward: Point = told(ALL, description="a point that the eye looks at, on the plan")
+    toward_height_mm: Height | None = told(ALL, default=None, description="of that point; none: the eye looks level")
+    width_deg: Annotated[Number, Field(ge=5, le=120)] = told(ALL, default=74.0, description="angle from side to side")
+
+
+class OpenPoint(Record):
+    """Something that is left to put right, found on a walk through the finished room."""
+
+    id: Id
+    what: LongText = told(CLIENT, description="what is wrong or missing, and where")
+    things: tuple[Id, ...] = told(CLIENT, default=(), max_length=50)
+    trade: Text = told(CLIENT, default="", description="whose trade it is")
+    by: Text = told(CLIENT, default="", description="who sees to it")
+    found_on: Day | None = told(CLIENT, default=None)
+    due: Day | None = told(CLIENT, default=None)
+    closed_on: Day | None = told(CLIENT, default=None, description="when it was put right and looked at again")
 
 
 class Space(Record):
@@ -81,6 +108,8 @@ class Space(Record):
     basis: Basis = told(ALL, default="measured")
     note: LongText = told(default="", description="the studio's own note")
     story: LongText = told(ALL, default="", description="what the room is for, in a sentence or two")
+    views: tuple[View, ...] = told(ALL, default=(), max_length=50, description="perspectives on its page")
+    points: tuple[OpenPoint, ...] = told(CLIENT, default=(), max_length=1000, description="left to put right")
 
     @model_validator(mode="after")
     def _is_a_room(self) -> Space:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from enfilade.checks.answers import answers_by_finding
@@ -13,18 +12,21 @@ from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
 from enfilade.findings import Finding
 from enfilade.project.audience import for_audience, without_names
-from enfilade.project.choices import Answer
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.standards.yardsticks import Yardstick
+from enfilade.walkthrough.changes import changes
 from enfilade.walkthrough.decisions_part import undecided
 from enfilade.walkthrough.findings_part import finding_parts, names_of
+from enfilade.walkthrough.handover import handover
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
 from enfilade.walkthrough.room_page import room_page
+from enfilade.walkthrough.spoken import spoken
 from enfilade.walkthrough.tables import assumed_values, care_table, finish_table, product_table
+from enfilade.walkthrough.telling import Telling
 
-__all__ = ["AUDIENCE_WORDS", "Telling", "compose"]
+__all__ = ["AUDIENCE_WORDS", "compose", "telling_of"]
 
 _RECORD_RULES: Final = frozenset({"R1", "R2", "R3"})
 """Rules about how well decisions are recorded: the studio's own business, no fault of the house."""
@@ -40,47 +42,16 @@ AUDIENCE_WORDS: Final[dict[Audience, str]] = {
 }
 
 
-@dataclass(frozen=True)
-class Telling:
-    """What the parts of a walkthrough are made from.
-
-    Attributes:
-        project: What this audience may be told.
-        house: The same house, worked out.
-        findings: All findings, on the whole record.
-        answers: The last answer to each finding, as far as it may be told.
-        rules: What the house was held against.
-        names: What people call everything, by id.
-    """
-
-    project: Project
-    house: House
-    findings: tuple[Finding, ...]
-    answers: Mapping[str, Answer]
-    rules: Yardstick
-    names: Mapping[str, str]
-
-    def of(self, space: str | None) -> list[Finding]:
-        """Return the findings of one space, or of the house as a whole."""
-        return [finding for finding in self.findings if finding.space == space]
-
-
-def compose(
-    project: Project,
-    findings: Iterable[Finding],
-    rules: Yardstick,
-    *,
-    audience: Audience = "client",
-    progress: Callable[[str], None] = lambda words: None,
-) -> Walkthrough:
-    """Return the walkthrough.
+def telling_of(
+    project: Project, findings: Iterable[Finding], rules: Yardstick, *, audience: Audience = "client"
+) -> Telling:
+    """Return what a walkthrough is made from: what the audience may not be told is left out here.
 
     Args:
-        project: The whole record; what the audience may not be told is left out here.
+        project: The whole record.
         findings: What `check` found on the whole record.
         rules: The yardstick that it was held against.
         audience: Who it is for.
-        progress: Called with a few words before each step that takes a while.
     """
     told = for_audience(project, audience)
     nameless = tuple(
@@ -88,8 +59,19 @@ def compose(
         for finding in findings
         if audience == "studio" or finding.rule not in _RECORD_RULES
     )
-    telling = Telling(told, House(told), nameless, answers_by_finding(told.answers), rules, names_of(told))
-    order = room_order(House(project))
+    order = tuple(room_order(House(project)))
+    answers = answers_by_finding(told.answers)
+    return Telling(told, House(told), nameless, answers, rules, names_of(told), audience, order)
+
+
+def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words: None) -> Walkthrough:
+    """Return the walkthrough.
+
+    Args:
+        telling: What it is made from.
+        progress: Called with a few words before each step that takes a while.
+    """
+    told, rules, audience, order = telling.project, telling.rules, telling.audience, telling.order
     rooms = []
     for number, space in enumerate(order, 1):
         progress(f"room {number} of {len(order)}: {told.space(space).name}")
@@ -121,6 +103,9 @@ def compose(
         to_verify=assumed_values(told),
         schedules=(product_table(told, audience), finish_table(told, audience), care_table(told)),
         sources=_sources(telling.findings),
+        spoken=spoken(telling),
+        changes=changes(telling),
+        handover=handover(telling),
     )
 
 

@@ -11,14 +11,21 @@ from dataclasses import dataclass
 from enfilade.checks.counts import CountTable
 
 __all__ = [
+    "Changes",
+    "Cut",
     "DecisionPart",
     "Drawing",
     "FindingPart",
+    "Handover",
     "OptionPart",
     "Picture",
     "RoomPage",
     "Row",
+    "Spoken",
+    "SpokenPart",
+    "StopPart",
     "Table",
+    "TalkPart",
     "Undecided",
     "Walkthrough",
 ]
@@ -111,6 +118,100 @@ class Undecided:
 
 
 @dataclass(frozen=True)
+class SpokenPart:
+    """A line, ready to be said and to be read."""
+
+    id: str
+    """`stop/line`, or `part/line` for a recap or lead-in: unique in the script."""
+    shown: str
+    """For the eye: figures as they are written."""
+    said: str
+    """For the ear: figures as they are spoken."""
+    seconds: float
+    """Spoken time, without the pause."""
+    pause_s: float
+    shows: tuple[str, ...]
+    """Names of the things, decisions and photographs that are shown meanwhile."""
+
+
+@dataclass(frozen=True)
+class StopPart:
+    """What is said in one room."""
+
+    id: str
+    space: str
+    number: int
+    """The room's number in the order of the rooms."""
+    name: str
+    lines: tuple[SpokenPart, ...]
+    seconds: float
+    """Its lines and their pauses."""
+    walk_mm: float
+    """Walked to get here from the stop before."""
+    walk_s: float
+    way: str
+    """How one gets here: through which rooms."""
+
+
+@dataclass(frozen=True)
+class TalkPart:
+    """One of the parts in which the house is told."""
+
+    id: str
+    title: str
+    recap: tuple[SpokenPart, ...]
+    stops: tuple[StopPart, ...]
+    lead_in: tuple[SpokenPart, ...]
+    seconds: float
+    """Everything: lines, pauses and walks."""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A line that could be left out to come down to the target length."""
+
+    line: str
+    """Id of the line."""
+    words: str
+    seconds: float
+    why: str
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """The script with its times."""
+
+    parts: tuple[TalkPart, ...]
+    rate_wpm: float
+    seconds: float
+    target_s: float | None
+    cuts: tuple[Cut, ...]
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What changed since the document was last issued to this audience."""
+
+    since: str
+    """Which issue it is compared with; empty when none was issued before."""
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Handover:
+    """What is handed over with the finished house."""
+
+    register: tuple[Table, ...]
+    """Products and finishes, with where they are, care and service."""
+    services: Table
+    points: Table
+    lessons: tuple[Row, ...]
+    """Number and title of the decision, and what to do differently next time."""
+    credits: tuple[Row, ...]
+    """Trade or product, and who built or made it."""
+
+
+@dataclass(frozen=True)
 class RoomPage:
     """One room's page."""
 
@@ -140,6 +241,9 @@ class RoomPage:
     remarks: tuple[Row, ...]
     """What is remarked of a thing or an opening: its name, and the sentence."""
     lines: tuple[str, ...]
+    """What is said here, for the eye."""
+    views: tuple[Drawing, ...] = ()
+    """Perspectives, drawn from the record alone."""
 
 
 @dataclass(frozen=True)
@@ -171,3 +275,6 @@ class Walkthrough:
     to_verify: tuple[Row, ...]
     schedules: tuple[Table, ...]
     sources: tuple[str, ...]
+    spoken: Spoken
+    changes: Changes
+    handover: Handover

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from enfilade.checks.counts import count_tables
 from enfilade.checks.sentences import cautions_of
@@ -16,15 +16,15 @@ from enfilade.lengths import System, show_size
 from enfilade.project.placing import AgainstWall
 from enfilade.project.spaces import Space
 from enfilade.quantities import Quantity, show_quantity
+from enfilade.script.resolve import shown
 from enfilade.walkthrough.decisions_part import decision_parts
 from enfilade.walkthrough.findings_part import finding_parts
 from enfilade.walkthrough.pages import Drawing, FindingPart, Picture, RoomPage
 from enfilade.walkthrough.pictures import pictures
 from enfilade.walkthrough.ranking import by_urgency, worth_mending
 from enfilade.walkthrough.tables import remarks, room_tables
-
-if TYPE_CHECKING:
-    from enfilade.walkthrough.compose import Telling
+from enfilade.walkthrough.telling import Telling
+from enfilade.walkthrough.views import views
 
 __all__ = ["room_page"]
 
@@ -81,7 +81,13 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         schedules=room_tables(project, space_id),
         pictures=tuple[Picture, ...](pictures(project, space_id)),
         remarks=remarks(project, space_id),
-        lines=tuple(line for stop in project.script if stop.space == space_id for line in stop.lines),
+        lines=tuple(
+            shown(line.text, telling.figures)
+            for stop in project.script
+            if stop.space == space_id
+            for line in stop.lines
+        ),
+        views=views(telling, space_id),
     )
 
 

@@ -31,8 +31,8 @@ def _room(desk: Desk, room: str) -> dict[str, Any]:
     return {
         "room": room,
         "name": desk.project.space(room).name,
-        "text": "\n".join(lines),
-        "words": f"{count} words" if (count := sum(len(line.split()) for line in lines)) else "",
+        "text": "\n".join(line.text for line in lines),
+        "words": f"{count} words" if (count := sum(len(line.text.split()) for line in lines)) else "",
         **({"typed": draft.typed, "error": draft.error} if draft is not None else {}),
     }
 

@@ -16,8 +16,9 @@ from enfilade.project.fields import Record
 from enfilade.project.people import Need, Person
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.project import Project
-from enfilade.project.showing import Photograph, Stop
+from enfilade.project.showing import Photograph
 from enfilade.project.spaces import Opening, Wall
+from enfilade.project.speaking import Stop
 from enfilade.project.surfaces import SeatRow
 from enfilade.project.thing import Thing
 

@@ -1,0 +1,1 @@
+"""Lines to speak: figures bound to the record, and how they sound."""
