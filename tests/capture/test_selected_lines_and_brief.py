@@ -104,7 +104,7 @@ def test_lines_are_kept_while_they_are_typed_a_paragraph_a_line(desk: Desk, sigh
     set_typed(desk, sight, ["lines", "kitchen"], "Stand he")
     set_typed(desk, sight, ["lines", "kitchen"], "Stand here.\n\nLook at the river.\n")
     (stop,) = desk.project.script
-    assert (stop.space, stop.lines) == ("kitchen", ("Stand here.", "Look at the river."))
+    assert (stop.space, [line.text for line in stop.lines]) == ("kitchen", ["Stand here.", "Look at the river."])
     state = lines.shown(desk, sight)["rooms"][0]
     assert (state["text"], state["words"]) == ("Stand here.\nLook at the river.", "6 words")
     assert ef.load(desk.folder).script[0].lines == stop.lines

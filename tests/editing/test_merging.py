@@ -269,7 +269,7 @@ def test_the_same_record_made_twice_is_compared_by_field() -> None:
         return base.with_records(script=[*base.script, {"id": script, "space": "hall", "lines": lines}])
 
     clash = one_clash(base, with_lines("Here is the hall."), with_lines("This is the hall."))
-    assert clash.place == ("script", "hall-stop", "lines")
+    assert clash.place == ("script", "hall-stop", "lines", "line-1", "text")
     assert merged(base, with_lines("Here is the hall."), with_lines()).project == with_lines("Here is the hall.")
 
 

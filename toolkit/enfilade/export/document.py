@@ -29,7 +29,7 @@ class Document:
 
     telling: Telling
     pages: Walkthrough
-    look: Look = Look()
+    look: Look
     progress: Progress = field(default=lambda words: None, repr=False)
 
     @cached_property

@@ -20,7 +20,6 @@ from enfilade.project.fields import (
     LongText,
     Mm,
     Number,
-    PositiveMm,
     Record,
     Text,
     told,
@@ -152,8 +151,8 @@ class Speaking(Record):
 class Filming(Record):
     """What it is filmed with."""
 
-    sensor_width_mm: PositiveMm = told(ALL, default=36.0)
-    sensor_height_mm: PositiveMm = told(ALL, default=24.0)
+    sensor_width_mm: Annotated[Number, Field(ge=1, le=300)] = told(ALL, default=36.0)
+    sensor_height_mm: Annotated[Number, Field(ge=1, le=300)] = told(ALL, default=24.0)
     picture: Picture = told(ALL, default="16:9", description="width to height of the picture")
     lenses_mm: tuple[Annotated[Number, Field(ge=4, le=1200)], ...] = told(
         ALL, default=(16.0, 24.0, 35.0, 50.0, 85.0), max_length=50, description="focal lengths at hand"

@@ -5,7 +5,7 @@ import { h } from "./dom.js";
 const SEVERAL_LINES = new Set(["longtext", "texts", "point list"]);
 const NUMERIC = new Set(["number", "whole", "money"]);
 const ECHO_MS = 4000;
-const READ_BACK = new Set(["length", "lengths", "number", "whole", "money", "day", "point", "colour"]);
+const READ_BACK = new Set(["length", "lengths", "number", "numbers", "whole", "money", "day", "point", "colour"]);
 
 export const keyOf = (path) => path.join("/");
 export const idOf = (path, tools) => tools.id(keyOf(path));

@@ -19,7 +19,7 @@ __all__ = ["HIDDEN", "KINDS", "Kind", "Shape", "field_shapes", "is_record", "sha
 
 Kind = Literal[
     "text", "longtext", "colour", "number", "whole", "length", "money", "day", "choice", "yes-no",
-    "ref", "refs", "choices", "texts", "lengths", "point", "point list", "by field",
+    "ref", "refs", "choices", "texts", "lengths", "numbers", "point", "point list", "by field",
     "record", "one-of", "records", "tag", "file", "other",
 ]  # fmt: skip
 KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
@@ -29,6 +29,7 @@ HIDDEN: Final[tuple[Kind, ...]] = ("tag", "file")
 
 _LISTS: Final[dict[str, Kind]] = {
     "ref": "refs", "choice": "choices", "text": "texts", "longtext": "texts", "length": "lengths",
+    "number": "numbers",
     "point": "point list", "record": "records", "one-of": "records",
 }  # fmt: skip
 _PLAIN: Final[dict[Any, Kind]] = {bool: "yes-no", int: "whole", Decimal: "money", dt.date: "day"}

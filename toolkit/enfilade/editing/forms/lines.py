@@ -23,7 +23,7 @@ def lines_of(project: Project, space: str) -> Stop | None:
 def with_lines(project: Project, space: str, text: str) -> Project:
     """Return the project with other lines to speak in a room; empty lines part nothing and are left out.
 
-    A line whose text did not change stays the same record, and one that was typed over keeps what it shows and its shot.
+    A line whose text did not change stays the same record; one that was typed over keeps what it shows and its shot.
 
     Raises:
         BadRecord: The text cannot be taken.

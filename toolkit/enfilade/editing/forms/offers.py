@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from enfilade.editing.forms.called import choice_words, named, row_title, shortened
 from enfilade.editing.forms.field_shape import Shape
-from enfilade.editing.forms.refers import OWN, TARGETS, target_of
+from enfilade.editing.forms.refers import AMONG, OWN, TARGETS, target_of
 from enfilade.geometry.points import distance
 from enfilade.lengths import show_length, show_size
 from enfilade.project.choices import Decision
@@ -121,8 +121,16 @@ def _options(project: Project, target: str) -> list[Option]:
         return _apart(
             [_of_room(rooms.get(one.space), one.id, one.called, show_size(one.width_mm, units)) for one in things]
         )
-    records: Iterable[Any] = project.brief.needs if target == "needs" else getattr(project, target)
+    if target in AMONG:
+        return [option for one in AMONG[target] for option in _options(project, one)]
+    records: Iterable[Any] = _records(project, target)
     return _apart([{"value": one.id, "label": _record_label(one, index)} for index, one in enumerate(records)])
+
+
+def _records(project: Project, target: str) -> Iterable[Any]:
+    if target == "needs":
+        return project.brief.needs
+    return project.show.speaking.parts if target == "parts" else getattr(project, target)
 
 
 def _record_label(record: Record, index: int) -> str:

@@ -38,7 +38,7 @@ def read_typed(typed: Any, field: str, shape: Shape, system: System) -> Any:
     Raises:
         Refused: It cannot be read, in words for who typed it.
     """
-    if shape.kind in ("choices", "texts", "lengths", "point", "point list", "by field"):
+    if shape.kind in ("choices", "texts", "lengths", "numbers", "point", "point list", "by field"):
         return _MANY_READERS[shape.kind](typed, field, shape, system)
     if shape.kind == "yes-no" and isinstance(typed, bool):
         return typed
@@ -136,6 +136,10 @@ def _lengths(typed: Any, field: str, shape: Shape, system: System) -> tuple[floa
     return tuple(length(_text(one).strip(), field, shape, system) for one in _several(typed, r";|,\s+|\n"))
 
 
+def _numbers(typed: Any, field: str, shape: Shape, system: System) -> tuple[float, ...]:
+    return tuple(number(_text(one).strip(), field, shape, system) for one in _several(typed, r";|,\s+|\s+|\n"))
+
+
 def _point(typed: Any, field: str, shape: Shape, system: System) -> tuple[float, ...]:
     pair = _several(typed, r";|,\s+")
     if len(pair) != 2:
@@ -162,6 +166,6 @@ _READERS: Final[dict[str, Callable[[str, str, Shape, System], Any]]] = {
     "yes-no": _yes_no, "colour": _colour,
 }  # fmt: skip
 _MANY_READERS: Final[dict[str, Callable[[Any, str, Shape, System], Any]]] = {
-    "choices": _choices, "texts": _texts, "lengths": _lengths, "point": _point, "point list": _points,
+    "choices": _choices, "texts": _texts, "lengths": _lengths, "numbers": _numbers, "point": _point, "point list": _points,
     "by field": _by_field,
 }  # fmt: skip

@@ -11,16 +11,26 @@ from enfilade.editing.forms.field_shape import field_shapes
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
-__all__ = ["OWN", "TARGETS", "Reference", "references_to", "target_of"]
+__all__ = ["AMONG", "OWN", "TARGETS", "Reference", "references_to", "target_of"]
 
-TARGETS: Final = ("spaces", "walls", "openings", "things", "products", "finishes", "decisions", "needs", "findings")
-"""What ids lead to. Walls stand in their spaces, needs in the brief; findings are worked out."""
+TARGETS: Final = (
+    "spaces", "walls", "openings", "things", "products", "finishes", "decisions", "needs", "photographs", "parts",
+    "subjects", "findings",
+)  # fmt: skip
+"""What ids lead to. Walls stand in their spaces, needs in the brief, parts in how the house is told; findings are
+worked out."""
+
+AMONG: Final[dict[str, tuple[str, ...]]] = {"subjects": ("things", "openings", "walls")}
+"""What a camera may look at stands in several lists."""
 
 OWN: Final = "options"
 """What a choice is among: the options of its own decision."""
 
 # A field is named after what it leads to, in one or many; these say what a record is to the other instead.
-_OTHERWISE: Final = {"beyond": "walls", "host": "things", "at": "things", "controls": "things", "choice": OWN}
+_OTHERWISE: Final = {
+    "beyond": "walls", "host": "things", "at": "things", "controls": "things", "choice": OWN,
+    "first": "spaces", "last": "spaces",
+}  # fmt: skip
 
 
 @cache
@@ -77,6 +87,11 @@ def _within(record: Record, path: tuple[str, ...], target: str, id: str) -> Iter
                 yield from _within(row, (*path, name, getattr(row, "id", str(index))), target, id)
 
 
+def _may_lead(field: str, target: str) -> bool:
+    there = target_of(field)
+    return target == there or target in AMONG.get(there, ())
+
+
 @cache
 def _fields(record: type[Record], target: str) -> tuple[tuple[tuple[str, bool, bool], ...], tuple[str, ...]]:
     """Return the fields that lead to a list (name, many, must), and those in which other records stand."""
@@ -84,7 +99,7 @@ def _fields(record: type[Record], target: str) -> tuple[tuple[tuple[str, bool, b
     ids = tuple(
         (name, shape.kind == "refs", shape.kind == "ref" and not shape.unknown)
         for name, shape in shapes
-        if name != "id" and shape.kind in ("ref", "refs") and target_of(name) == target
+        if name != "id" and shape.kind in ("ref", "refs") and _may_lead(name, target)
     )
     inner = tuple(name for name, shape in shapes if shape.kind in ("record", "one-of", "records"))
     return ids, inner

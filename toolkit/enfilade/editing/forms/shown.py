@@ -58,6 +58,8 @@ def shown(value: Any, field: str, shape: Shape, system: System) -> Any:
         return length_words(value, field, system)
     if shape.kind == "lengths":
         return ", ".join(length_words(one, field, system) for one in value)
+    if shape.kind == "numbers":
+        return ", ".join(number_words(one, field, shape, system) for one in value)
     if shape.kind == "point":
         return [length_words(one, field, system) for one in value]
     if shape.kind == "point list":

@@ -27,7 +27,7 @@ from enfilade.project.project import Project
 __all__ = ["Reading", "empty_value"]
 
 _ROOMS: Final = {"spaces": "rooms"}
-_MEASURED: Final = frozenset({"length", "lengths", "point", "point list", "number", "money"})
+_MEASURED: Final = frozenset({"length", "lengths", "numbers", "point", "point list", "number", "money"})
 
 
 class Reading:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from enfilade.editing.forms.called import choice_words, label_of, named, shortened
 from enfilade.editing.forms.field_shape import Shape, field_shapes, tag_word
-from enfilade.editing.forms.refers import OWN, target_of
+from enfilade.editing.forms.refers import AMONG, OWN, target_of
 from enfilade.editing.forms.shown import length_words, shown, unit_words
 from enfilade.editing.merging.three_ways import GONE, ORDER, Change, Place
 from enfilade.project.choices import Answer, Option
@@ -33,6 +33,7 @@ _LISTS: Final = {
     "finishes": "the finishes", "decisions": "the decisions", "answers": "the answers",
     "photographs": "the photographs", "script": "the lines to speak",
 }  # fmt: skip
+_INSIDE: Final = {"needs": ("brief", "needs"), "parts": ("show", "speaking", "parts")}
 STANDS: Final = "where it stands"
 _FIELDS: Final = {
     "place": STANDS, "outline": "shape", "opens": "doors and drawers", "basis": "how its sizes are known",
@@ -205,8 +206,10 @@ class Words:
         for project in self._projects:
             if target == "walls" and id in project.walls_by_id:
                 return self._called(project.walls_by_id[id][2])
-        at = ("brief", "needs", id) if target == "needs" else (target, id)
-        record = self._at(at)
+        if target in AMONG:
+            there = (one for one in AMONG[target] if one == "walls" or self._at((one, id)) is not GONE)
+            return self._name(next(there), id)
+        record = self._at(_INSIDE.get(target, (target,)) + (id,))
         return self._called(record) if isinstance(record, Record) else "one that is not there"
 
     def _called(self, record: Any) -> str:
