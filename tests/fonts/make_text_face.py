@@ -30,6 +30,7 @@ def made(style: str, weight: int, slope: str) -> TTFont:
         parts = []
         for part in ("latin", "latin-ext"):
             font = TTFont(FONTS / f"source-sans-3-{part}-{weight}-{slope}.woff2")
+            created, modified = font["head"].created, font["head"].modified
             font.flavor = None
             for table in ("STAT", "BASE"):  # Axes of the design space and baselines: of no use in one static file.
                 if table in font:
