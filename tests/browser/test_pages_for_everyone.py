@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import os
 import re
 import signal
@@ -89,7 +90,7 @@ def test_what_is_typed_after_the_program_died_is_there_after_a_reload(page: Any,
         lines.fill("Said while it lived.")
         saved(
             demo_copy,
-            lambda project: any("while it lived" in line for stop in project.script for line in stop.lines),
+            lambda project: any("while it lived" in line.text for stop in project.script for line in stop.lines),
             page,
         )
         for pid in pages.kernels():
@@ -100,7 +101,7 @@ def test_what_is_typed_after_the_program_died_is_there_after_a_reload(page: Any,
         page.get_by_role("heading", name="Plan of Kitchen").wait_for(timeout=30_000)
         saved(
             demo_copy,
-            lambda project: any("nobody answered" in line for stop in project.script for line in stop.lines),
+            lambda project: any("nobody answered" in line.text for stop in project.script for line in stop.lines),
             page,
         )
         page.wait_for_function(
@@ -118,7 +119,7 @@ def test_two_windows_see_each_other_and_neither_writes_over_the_other(
         for window in (one, other):
             window.get_by_text(re.compile("open in another window")).first.wait_for(timeout=20_000)
         one.locator(".part.lines textarea").fill("From the first window.")
-        saved(demo_copy, lambda p: any("first window" in line for s in p.script for line in s.lines), one)
+        saved(demo_copy, lambda p: any("first window" in line.text for s in p.script for line in s.lines), one)
         # The other window shows it by itself.
         other.wait_for_function(
             "() => document.querySelector('.part.lines textarea').value === 'From the first window.'", timeout=20_000
@@ -127,7 +128,7 @@ def test_two_windows_see_each_other_and_neither_writes_over_the_other(
         decisions.get_by_label("New decision").fill("From the second window")
         decisions.get_by_role("button", name="Write it down").click()
         both = saved(demo_copy, lambda p: [d for d in p.decisions if d.title == "From the second window"] and p, other)
-        assert any("first window" in line for stop in both.script for line in stop.lines)
+        assert any("first window" in line.text for stop in both.script for line in stop.lines)
         one.close()
         other.close()
 
@@ -182,15 +183,21 @@ def test_a_room_is_captured_with_the_keyboard_alone(page: Any, home: Path, tmp_p
         page.keyboard.press("Shift+ArrowUp")
         page.wait_for_timeout(1200)
         moved = saved(house, lambda p: p.thing(island.id).place != island.place and p.thing(island.id), page)
-        assert moved.place.x_mm == pytest.approx(island.place.x_mm - 3 * 25.4, abs=13)
+        # An arrow goes on to the next whole inch, with Shift to the next sixteenth.
+        assert moved.place.x_mm == pytest.approx(next_step(island.place.x_mm, -1, 25.4) - 2 * 25.4, abs=0.01)
+        assert moved.place.y_mm == pytest.approx(next_step(island.place.y_mm, 1, 25.4 / 16), abs=0.01)
         page.keyboard.press("r")
-        saved(house, lambda p: p.thing(island.id).place.turn_deg == 90, page)
+        turned = saved(house, lambda p: p.thing(island.id).place.turn_deg == 90 and p.thing(island.id).place, page)
         reach(page, page.get_by_label(re.compile("clear to the west wall")))
         page.keyboard.press("Control+a")
         page.keyboard.type("3' 6")
         page.keyboard.press("Enter")
-        exact = saved(house, lambda p: p.thing(island.id).place.turn_deg == 90 and p.thing(island.id).place, page)
+        exact = saved(house, lambda p: p.thing(island.id).place != turned and p.thing(island.id).place, page)
+        # Turned, its depth lies across the room, whose west wall stands at 0.
+        assert exact.x_mm - island.depth_mm / 2 == pytest.approx(42 * 25.4, abs=0.8)
+        assert exact.y_mm == turned.y_mm
         page.keyboard.press("Control+z")
+        saved(house, lambda p: p.thing(island.id).place == turned, page)
 
         choose(page, page.locator(".part.laying").get_by_label("Along"), "north")
         reach(page, page.locator(".part.laying").get_by_label("Widths, in order"))
@@ -214,8 +221,12 @@ def test_a_room_is_captured_with_the_keyboard_alone(page: Any, home: Path, tmp_p
         saved(house, lambda p: p.decisions, page)
         reach(page, page.locator(".part.lines textarea"))
         page.keyboard.type("Here one cooks.")
-        saved(house, lambda p: p.script, page)
-        assert exact is not None
+        assert saved(house, lambda p: p.script, page)[0].space == room.id
+
+
+def next_step(value_mm: float, way: int, step_mm: float) -> float:
+    steps = round(value_mm / step_mm, 6)
+    return (math.floor(steps) + 1 if way > 0 else math.ceil(steps) - 1) * step_mm
 
 
 def test_a_half_typed_run_is_there_after_a_reload_and_is_typed_on(page: Any, demo_copy: Path, home: Path) -> None:
@@ -242,7 +253,6 @@ def test_an_arrow_key_leaves_the_other_way_alone_and_no_width_is_stale(page: Any
         left = page.get_by_label("To its left, clear to the range")
         left.fill("42 1/4")
         left.press("Enter")
-        before = ef.load(demo_copy).thing("island").place
         typed = saved(demo_copy, lambda p: p.thing("island").place.x_mm != 11506.2 and p.thing("island").place, page)
         front = page.get_by_label(re.compile("^In front, clear to"))
         front.fill("47")
@@ -253,12 +263,12 @@ def test_an_arrow_key_leaves_the_other_way_alone_and_no_width_is_stale(page: Any
         assert behind.evaluate("(el) => el === document.activeElement")
         shown = page.evaluate("() => document.querySelector('.clear[data-side=back] text').textContent")
         assert behind.input_value() == shown
+        before = ef.load(demo_copy).thing("island").place
         page.locator(".plan .sheet").focus()
         page.keyboard.press("ArrowUp")
-        page.wait_for_timeout(1000)
-        after = ef.load(demo_copy).thing("island").place
-        assert after.x_mm == typed.x_mm
-        assert after.y_mm > before.y_mm - 100
+        after = saved(demo_copy, lambda p: p.thing("island").place != before and p.thing("island").place, page)
+        assert after.x_mm == before.x_mm == typed.x_mm
+        assert after.y_mm == pytest.approx(next_step(before.y_mm, 1, 25.4), abs=0.01)
 
 
 def test_no_key_is_a_command_of_jupyterlab(page: Any, demo_copy: Path, home: Path) -> None:

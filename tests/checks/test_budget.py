@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import free, house, room, thing
-from enfilade.checks.budget import NO_ROOM, SEVERAL, Budget, budget, money_words, over_words
+from enfilade.checks.budget import NO_ROOM, SEVERAL, Budget, budget, over_words
 from enfilade.checks.budget_effect import effect
 from enfilade.project.project import Project
 

@@ -17,7 +17,7 @@ from enfilade.project.appliances import Cooktop, Dishwasher, Range, Refrigerator
 from enfilade.project.people import Household
 from enfilade.project.standing import Stand, side_of
 from enfilade.project.surfaces import Seat, Surface
-from enfilade.quantities import Quantity, convert
+from enfilade.quantities import Quantity, convert, show_quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.household import (
@@ -124,7 +124,8 @@ def _cold(view: View, rules: Yardstick) -> Counted:
     else:
         missing.append("household.people")
     there = Quantity(sum(known), "l") if cold and len(known) == len(cold) else None
-    lines = () if there is None else (f"recorded: {' + '.join(f'{v:g}' for v in known)} = {there.value:g} l",)
+    added = " + ".join(f"{litres:g}" for litres in known)
+    lines = () if there is None else (f"recorded: {added} = {there.value:g} l ({show_quantity(there, 'us')})",)
     needs = tuple(missing) if cold else ()
     return Counted(
         "Refrigerator volume", there, asked, (*size.working, *lines), needs, tuple(thing.id for thing in cold)

@@ -13,11 +13,12 @@ from decimal import Decimal
 from typing import Final, Literal
 
 from enfilade.checks.where_bought import Kind, LeftOut, where_bought
+from enfilade.project.amounts import money_words
 from enfilade.project.choices import Finish, Product
 from enfilade.project.project import Project
 
 __all__ = ["NO_ROOM", "SEVERAL", "Basis", "Bought", "Budget", "DecisionCost", "Line", "OrderDay", "budget",
-           "money_words", "over_words"]  # fmt: skip
+           "over_words"]  # fmt: skip
 
 SEVERAL: Final = "Several rooms"
 NO_ROOM: Final = "No room yet"
@@ -208,16 +209,6 @@ def _sum(amounts: Iterable[Decimal | None]) -> Decimal:
 
 def _late(by: dt.date, today: dt.date | None) -> int | None:
     return (today - by).days if today is not None and by < today else None
-
-
-def money_words(amount: Decimal, currency: str = "") -> str:
-    """Write an amount for reading, whole amounts without cents.
-
-    >>> money_words(Decimal("18240.00"), "EUR")
-    'EUR\\xa018,240'
-    """
-    digits = f"{amount:,.2f}".removesuffix(".00")
-    return f"{currency}\u00a0{digits}" if currency else digits
 
 
 def over_words(over: Decimal | None, currency: str = "") -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from enfilade.checks.budget import Bought, Budget, Line, budget, money_words, over_words
+from enfilade.checks.budget import Bought, Budget, Line, budget, over_words
 from enfilade.checks.where_bought import Kind
+from enfilade.project.amounts import money_words
 from enfilade.project.project import Project
 
 __all__ = ["effect"]

@@ -113,8 +113,7 @@ def _storage_tables(
         return tuple(
             (
                 v.name,
-                show_quantity(Quantity(v.litres, "l"), "metric"),
-                show_quantity(Quantity(v.litres, "l"), "us"),
+                show_quantity(Quantity(v.litres, "l"), system),
                 show_size(v.shelves_mm, system),
                 show_size(v.drawers_mm, system),
             )
@@ -123,11 +122,11 @@ def _storage_tables(
 
     without = ", ".join(Names(names).of(*storage.unknown))
     unknown = f" Without shelves and drawers on record: {without}." if without else ""
-    head = ("Litres", "Cubic feet", "Shelves", "Drawers")
+    head = ("Volume", "Shelves", "Drawers")
     note = storage.method + unknown
     tables = [
-        CountTable("Storage by what it keeps", ("Zone", *head), rows(storage.zones), (1, 2, 3, 4), note),
-        CountTable("Storage by reach", ("Height above the floor", *head), rows(storage.reach), (1, 2, 3, 4), note),
+        CountTable("Storage by what it keeps", ("Zone", *head), rows(storage.zones), (1, 2, 3), note),
+        CountTable("Storage by reach", ("Height above the floor", *head), rows(storage.reach), (1, 2, 3), note),
     ]
     if with_runs:
         runs = tuple(row for one in storage.runs for row in _counted_rows(one, system))

@@ -8,12 +8,13 @@ from typing import Final
 
 from enfilade.checks.registry import check
 from enfilade.checks.rooms import HABITABLE
+from enfilade.checks.shown import both_areas
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.outlines import area_m2
 from enfilade.project.doorways import Doorway
 from enfilade.project.spaces import Glazing, Opening
-from enfilade.quantities import Quantity, convert
+from enfilade.quantities import Quantity
 from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.trade.glazing import glazing_needed, glazing_share
@@ -71,7 +72,7 @@ def glazed_area(view: View) -> list[_Area]:
         assumed: tuple[str, ...] = (f"{opening.id}.glazing.area_m2",)
         if isinstance(glass, Glazing) and glass.area_m2 is not None:
             area, assumed = glass.area_m2, ()
-        found.append(_Area(door, area, f"{opening.name or opening.kind}: {area:.2f} m² of glass", assumed))
+        found.append(_Area(door, area, f"{opening.name or opening.kind}: {both_areas(area * 1e6)} of glass", assumed))
     return found
 
 
@@ -86,7 +87,7 @@ def _openable_area(view: View) -> list[_Area]:
             continue  # A door of which it is not recorded where it leads.
         area, assumed = _opens(opening)
         name = opening.name or opening.kind
-        line = f"{name}: " + ("how much opens is not recorded" if area is None else f"{area:.2f} m² to open")
+        line = f"{name}: " + ("how much opens is not recorded" if area is None else f"{both_areas(area * 1e6)} to open")
         found.append(_Area(door, area, line, assumed))
     return found
 
@@ -111,7 +112,7 @@ def _share(view: View, rules: Yardstick, row: Row, areas: Sequence[_Area], also:
     names = " and ".join(space.name for space in view.room)
     asked = glazing_needed(floor, by=rules).working if rules.has("I303a", "glazing") else ()
     working = (
-        f"floor of {names}: {floor:.2f} m² ({convert(floor, 'm2', 'sq ft'):.1f} sq ft)",
+        f"floor of {names}: {both_areas(floor * 1e6)}",
         *(area.line for area in areas),
         *(line for line in asked if line.endswith("openable") == (row.part == "openable")),
     )

@@ -16,6 +16,7 @@ __all__ = ["Block", "footer_block", "key_block", "scale_bar"]
 
 _LINE: Final = 15.0
 _COLUMN: Final = 300.0
+_TAGS_A_LINE: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,10 @@ def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float, sys
         parts.append(f'<g transform="translate(0 {number(y)})">{block.markup}</g>')
         y += block.height + 4
     if things:
-        longest = max(max(text_width(tag, TEXT["key"], True) for tag, _ in things) + 12, 26.0)
-        many = max(1, int(width // 160))
-        block = _columns([(tag, "", text) for tag, text in sorted(things, key=_natural)], many, width, longest)
+        named = _together(things)
+        longest = max(max(text_width(tags, TEXT["key"], True) for tags, _ in named) + 12, 26.0)
+        many = max(1, int(width // max(160.0, longest + 96)))
+        block = _columns([(tags, "", text) for tags, text in named], many, width, longest)
         parts.append(f'<g transform="translate(0 {number(y)})">{block.markup}</g>')
         y += block.height + 4
     for note in (*scene.notes, *(("Strings of dimensions are in millimetres.",) if system == "metric" else ())):
@@ -53,6 +55,23 @@ def key_block(scene: Scene, things: Sequence[tuple[str, str]], width: float, sys
             parts.append(text_markup(line, (0, y + 7), TEXT["note"], anchor="start", colour=GREY))
             y += 13
     return Block("".join(parts), y)
+
+
+def _together(things: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Return tags and what they stand for; several that stand for the same are told on one line, few at a time.
+
+    >>> _together([("K-3", "base cabinet"), ("K-1", "base cabinet"), ("K-2", "cup dresser")])
+    [('K-1, K-3', 'base cabinet'), ('K-2', 'cup dresser')]
+    """
+    tags: dict[str, list[str]] = {}
+    for tag, text in sorted(set(things), key=_natural):
+        tags.setdefault(text, []).append(tag)
+    lines = [
+        (", ".join(some[n : n + _TAGS_A_LINE]), text if n == 0 else "")
+        for text, some in tags.items()
+        for n in range(0, len(some), _TAGS_A_LINE)
+    ]
+    return lines
 
 
 def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:

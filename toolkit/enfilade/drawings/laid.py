@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from enfilade.drawings.crossed import Crossed
 from enfilade.drawings.items import Arc, Circle, Dimension, Label, Numbered, Point, Polygon, Scene
@@ -18,6 +19,10 @@ from enfilade.findings import Verdict
 from enfilade.lengths import System
 
 __all__ = ["Laid", "Mark", "Measured", "extent", "fit_scale"]
+
+# Where a mark may stand that finds its own place taken: so far from it, in these directions, the nearest first.
+_AWAY_PX: Final = (30.0, 56.0, 84.0, 112.0, 144.0, 180.0)
+_TURNS: Final = tuple(math.radians(turn) for turn in (-45, 45, 135, -135, 0, 180, -90, 90, -22, 22, 158, -158))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +118,8 @@ class Laid:
             if not isinstance(item, Numbered) or item.verdict is None:
                 continue
             x, y = self.frame(item.at)
-            spots = [(x, y)] + [
-                (x + r * math.cos(t), y + r * math.sin(t))
-                for r in (30.0, 56.0, 84.0)
-                for t in (-math.pi / 4, math.pi / 4, 3 * math.pi / 4, -3 * math.pi / 4, 0.0, math.pi)
-            ]
-            at = min(spots, key=lambda spot: (round(self.taken.overlap(_square(spot))), spots.index(spot)))
+            spots = [(x, y)] + [(x + r * math.cos(t), y + r * math.sin(t)) for r in _AWAY_PX for t in _TURNS]
+            at = _freest(self.taken, spots)
             self.taken.add(_square(at))
             yield Mark(item, item.verdict, (x, y), at)
 
@@ -194,6 +195,18 @@ def _beside(a: Point, b: Point, half: float) -> list[Point]:
     mid, out = on[0], abs(uy) * half + abs(ux) * 8 + 4
     off = [(mid[0] - uy * out * k, mid[1] + ux * out * k) for k in (-1, 1, -1.8, 1.8)]
     return [*on, *off] if length >= needed else off
+
+
+def _freest(taken: Taken, spots: Iterable[Point]) -> Point:
+    """Return the first spot at which a mark covers nothing, or else the one where it covers least."""
+    best, least = (0.0, 0.0), math.inf
+    for spot in spots:
+        covered = taken.overlap(_square(spot))
+        if covered < least:
+            best, least = spot, covered
+        if covered < 1.0:
+            break
+    return best
 
 
 def _square(at: Point) -> tuple[float, float, float, float]:

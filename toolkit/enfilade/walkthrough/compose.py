@@ -16,7 +16,7 @@ from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.walkthrough.changes import changes
-from enfilade.walkthrough.decisions_part import undecided
+from enfilade.walkthrough.decisions_part import decision_parts, undecided
 from enfilade.walkthrough.findings_part import finding_parts, names_of
 from enfilade.walkthrough.handover import handover
 from enfilade.walkthrough.order import room_order
@@ -106,6 +106,7 @@ def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words:
         spoken=spoken(telling),
         changes=changes(telling),
         handover=handover(telling),
+        decisions=decision_parts(told, (decision for decision in told.decisions if not decision.spaces)),
     )
 
 

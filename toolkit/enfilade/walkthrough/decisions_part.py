@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import Decimal
 
+from enfilade.project.amounts import money_words
 from enfilade.project.choices import Decision
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import DecisionPart, OptionPart, Undecided
 
-__all__ = ["decision_parts", "money", "undecided"]
+__all__ = ["decision_parts", "undecided"]
 
 _STATUS = {
     "undecided": "Undecided",
@@ -17,14 +17,6 @@ _STATUS = {
     "built": "Built",
     "changed on site": "Changed on site",
 }
-
-
-def money(amount: Decimal | None, currency: str) -> str:
-    """Write an amount; empty when there is none."""
-    if amount is None:
-        return ""
-    digits = f"{amount:,.2f}".removesuffix(".00")
-    return f"{currency}\u00a0{digits}" if currency else digits
 
 
 def decision_parts(project: Project, decisions: Iterable[Decision]) -> tuple[DecisionPart, ...]:
@@ -51,7 +43,7 @@ def _part(project: Project, decision: Decision, needs: dict[str, str]) -> Decisi
         reason=decision.reason,
         needs=tuple(needs[id] for id in decision.needs if id in needs),
         options=tuple(
-            OptionPart(option.text, option.why_not, money(option.cost, currency), option.id == decision.choice)
+            OptionPart(option.text, option.why_not, money_words(option.cost, currency), option.id == decision.choice)
             for option in decision.options
         ),
         things=tuple(project.things_by_id[id].called for id in decision.things if id in project.things_by_id),

@@ -7,21 +7,23 @@ from collections.abc import Iterable, Mapping
 
 from enfilade.checks.answers import Standing, standing_of
 from enfilade.checks.sentences import (
+    BECAUSE,
     LEVELS,
     VERDICTS,
     asks,
     field_words,
     margin_words,
     measured_words,
+    need_words,
     sentence,
 )
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
-from enfilade.walkthrough.pages import FindingPart
+from enfilade.walkthrough.pages import FindingGroup, FindingPart
 
-__all__ = ["about", "answer_words", "finding_parts", "names_of"]
+__all__ = ["about", "answer_words", "finding_parts", "grouped", "names_of"]
 
 _NAMED = 5
 
@@ -86,6 +88,30 @@ def _part(
         caution=finding.caution,
         assumed=tuple(_assumed(value, names) for value in finding.assumed),
         answer=answer_words(answer, finding) if answer else "",
+        because=BECAUSE[finding.because] if finding.because else "",
+        needs=tuple(need_words(need, names) for need in finding.needs),
+    )
+
+
+def grouped(parts: Iterable[FindingPart]) -> tuple[FindingGroup, ...]:
+    """Return findings that say the same of several things together, in the order in which each is first met."""
+    found: dict[tuple[object, ...], list[FindingPart]] = {}
+    for part in parts:
+        said = (part.title, part.because, part.level, part.label, part.source, part.known, part.caution, part.also)
+        found.setdefault(said, []).append(part)
+    return tuple(
+        FindingGroup(
+            title=first.title,
+            because=first.because,
+            level=first.level,
+            label=first.label,
+            source=first.source,
+            known=first.known,
+            caution=first.caution,
+            also=first.also,
+            parts=(first, *rest),
+        )
+        for first, *rest in found.values()
     )
 
 

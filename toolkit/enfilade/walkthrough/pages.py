@@ -7,6 +7,7 @@ must be escaped by whoever shows it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from enfilade.checks.counts import CountTable
 
@@ -15,6 +16,7 @@ __all__ = [
     "Cut",
     "DecisionPart",
     "Drawing",
+    "FindingGroup",
     "FindingPart",
     "Handover",
     "OptionPart",
@@ -26,6 +28,7 @@ __all__ = [
     "StopPart",
     "Table",
     "TalkPart",
+    "Timed",
     "Undecided",
     "Walkthrough",
 ]
@@ -78,6 +81,25 @@ class FindingPart:
     caution: str
     assumed: tuple[str, ...]
     answer: str
+    because: str = ""
+    """Why it is not assessed, in words; empty when it is."""
+    needs: tuple[str, ...] = ()
+    """The facts that are missing, in words."""
+
+
+@dataclass(frozen=True)
+class FindingGroup:
+    """Findings that say the same of several things: said once, with the list of what it is about."""
+
+    title: str
+    because: str
+    level: str
+    label: str
+    source: str
+    known: str
+    caution: str
+    also: tuple[str, ...]
+    parts: tuple[FindingPart, ...]
 
 
 @dataclass(frozen=True)
@@ -167,6 +189,20 @@ class TalkPart:
 
 
 @dataclass(frozen=True)
+class Timed:
+    """One stretch of a part's time: a line that is said, the silence after it, or the walk to the next room."""
+
+    kind: Literal["line", "pause", "walk"]
+    start_s: float
+    """From the beginning of the part."""
+    end_s: float
+    line: SpokenPart | None
+    """The line that is said, or after which it is silent; None on a walk."""
+    stop: StopPart | None
+    """The stop that it is said at, or walked to; None for a recap or a lead-in."""
+
+
+@dataclass(frozen=True)
 class Cut:
     """A line that could be left out to come down to the target length."""
 
@@ -186,6 +222,9 @@ class Spoken:
     seconds: float
     target_s: float | None
     cuts: tuple[Cut, ...]
+    """What could be left out to come down to the target, the least important first."""
+    too_long: str = ""
+    """Why it is still longer than the target without all of these; empty when it is not."""
 
 
 @dataclass(frozen=True)
@@ -278,3 +317,5 @@ class Walkthrough:
     spoken: Spoken
     changes: Changes
     handover: Handover
+    decisions: tuple[DecisionPart, ...] = ()
+    """Those about the house as a whole."""

@@ -111,6 +111,12 @@ def _elevations(
         for thing in project.things
         if isinstance(thing.place, AgainstWall) and thing.state != "removed" and thing.kind not in _SMALL
     }
+    coloured = {finish.id for finish in project.finishes if finish.colour}
+    finished = {
+        thing.place.wall
+        for thing in project.things
+        if isinstance(thing.place, AgainstWall) and thing.finish in coloured and thing.state != "removed"
+    } | {wall.id for wall in space.walls if wall.finish in coloured}
     drawings = []
     for wall in space.walls:
         if wall.id in walls and not wall.open:
@@ -119,7 +125,7 @@ def _elevations(
             name = wall.name or wall.id
             drawings.append(
                 Drawing(
-                    f"Elevation, {name}, in the recorded finishes.",
+                    f"Elevation, {name}{', in the recorded finishes' if wall.id in finished else ''}.",
                     svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", width_px=_HALF_PX),
                 )
             )

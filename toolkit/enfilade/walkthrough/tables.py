@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from enfilade.checks.sentences import field_words
 from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
@@ -121,8 +122,8 @@ def _bought(
     for record in records:
         bought = record.purchase
         agreed = bought.ordered_price if bought.ordered_price is not None else bought.quote
-        beyond = bought.allowance is not None and agreed is not None and agreed > bought.allowance
-        over += beyond
+        by = agreed - bought.allowance if bought.allowance is not None and agreed is not None else Decimal(0)
+        over += by > 0
         unit = bought.quantity_unit.removesuffix("s") if bought.quantity == 1 else bought.quantity_unit
         amount = f"{bought.quantity:g} {unit}".strip() if bought.quantity else ""
         rows.append(
@@ -132,15 +133,18 @@ def _bought(
                 amount,
                 money(bought.allowance, currency),
                 money(bought.quote, currency),
-                money(bought.ordered_price, currency) + (" (over allowance)" if beyond else ""),
+                money(bought.ordered_price, currency),
+                money(by, currency) if by > 0 else "",
                 f"{bought.lead_time_days} days" if bought.lead_time_days is not None else "",
                 bought.needed_on_site.isoformat() if bought.needed_on_site else "",
                 bought.order_by.isoformat() if bought.order_by else "",
             )
         )
-    head = ("What", "Maker", "Quantity", "Allowance", "Quoted", "Ordered", "Lead time", "Needed on site", "Order by")
+    head = (
+        "What", "Maker", "Quantity", "Allowance", "Quoted", "Ordered", "Over by", "Lead time", "Needed on site", "Order by",
+    )  # fmt: skip
     note = f"{over} over allowance." if over else ""
-    return Table(title, head, tuple(rows), numeric=(3, 4, 5), note=note)
+    return Table(title, head, tuple(rows), numeric=(3, 4, 5, 6), note=note)
 
 
 def assumed_values(project: Project) -> tuple[Row, ...]:

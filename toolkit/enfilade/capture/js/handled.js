@@ -231,7 +231,7 @@ export class Handled {
     const free = !taken.held.wall && !body.host && body.list === "things";
     const { x, y } = taken.held;
     const middle = free ? [nextStep(x, dx, step), nextStep(y, dy, step)] : [x + dx * step, y + dy * step];
-    const pose = posed({ ...body, x, y, wall: taken.held.wall }, middle, this.state, step);
+    const pose = posed({ ...body, x, y, wall: taken.held.wall }, middle, this.state, step, 0);
     this.hold(taken, pose || taken.held);
     clearTimeout(this.nudging);
     this.nudging = setTimeout(() => this.settle(), PAUSE_MS);

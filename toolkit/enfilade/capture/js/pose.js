@@ -66,7 +66,7 @@ function inHost(body, host, middle, step) {
  * @param plan bodies and walls
  * @param step [mm]
  */
-export function posed(body, middle, plan, step) {
+export function posed(body, middle, plan, step, hardly = step / 2) {
   const walls = plan.walls.filter((wall) => !wall.open && (!wall.beyond || wall.id === body.wall));
   if (body.list === "openings") {
     const wall = walls.find((one) => one.id === body.wall);
@@ -89,6 +89,6 @@ export function posed(body, middle, plan, step) {
   }
   if (best) return againstWall(body, best.wall, middle, step);
   // An axis along which it was hardly moved keeps its place, off the steps or not.
-  const [x, y] = [body.x, body.y].map((was, i) => (Math.abs(middle[i] - was) < step / 2 ? was : onStep(middle[i], step)));
+  const [x, y] = [body.x, body.y].map((was, i) => (Math.abs(middle[i] - was) < hardly ? was : onStep(middle[i], step)));
   return { x, y, turn: body.turn, wall: null };
 }

@@ -12,6 +12,8 @@ from enfilade.editing.forms.offers import Offers
 __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "brief"
+_TOLD: Final = ("speaking", "filming")
+"""How the house is told is asked where it is told."""
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -21,7 +23,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     name = forms.field(("name",)) | {"label": "Name of the house"}
     held = forms.field(("yardstick",)) | {"help": "the published rules that the house is held against"}
     # What the house is held against stands beside how it is shown: both are chosen once.
-    shown_as: list[Field] = [name, *forms.form(("show",)), held]
+    show = [field for field in forms.form(("show",)) if field["name"] not in _TOLD]
+    shown_as: list[Field] = [name, *show, held]
     sections = [
         {"title": "What was asked for", "fields": forms.form(("brief",))},
         {"title": "Who lives here", "fields": forms.form(("household",))},

@@ -9,7 +9,7 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.effects import last_effect
 from enfilade.capture.sight import Sight
-from enfilade.checks.budget import Bought, Budget, Line, budget, money_words, over_words
+from enfilade.checks.budget import Bought, Budget, Line, budget, over_words
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 

@@ -11,7 +11,7 @@ from enfilade.lengths import System, show_length, show_size
 from enfilade.project.fields import Record
 from enfilade.quantities import Unit, convert
 
-__all__ = ["bare_unit", "length_words", "money_words", "number_words", "shown", "stored_unit", "unit_words"]
+__all__ = ["bare_unit", "length_words", "number_words", "shown", "stored_unit", "unit_words"]
 
 _ALONG: Final = frozenset({"offset_mm", "x_mm", "y_mm", "ceiling_mm", "outline"})
 """What is measured along a room, in feet and inches; sizes of things are read in inches alone."""
@@ -99,11 +99,3 @@ def number_words(value: float, field: str, shape: Shape, system: System) -> str:
     text = f"{number:,.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
-
-def money_words(amount: Decimal) -> str:
-    """Write an amount without its currency.
-
-    >>> money_words(Decimal("9200.50"))
-    '9,200.50'
-    """
-    return f"{amount:,.2f}".removesuffix(".00")
