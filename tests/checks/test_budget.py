@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from building import free, house, room, thing
 from enfilade.checks.budget import NO_ROOM, SEVERAL, Budget, budget, over_words
 from enfilade.checks.budget_effect import effect
+from enfilade.project.amounts import money_words
 from enfilade.project.project import Project
 
 D = Decimal

@@ -28,7 +28,7 @@ def test_pauses_are_added() -> None:
 @pytest.mark.parametrize(
     ("id", "usual", "low", "high"),
     [
-        # Brysbaert 2019: silent reading 238 (non-fiction) and 260 (fiction), usual ranges 175-300 and 200-320; aloud 183.
+        # Brysbaert 2019: silent reading 238 (non-fiction) and 260 (fiction), ranges 175-300 and 200-320; aloud 183.
         ("silent-reading-facts", 238, 175, 300),
         ("silent-reading-stories", 260, 200, 320),
         ("reading-aloud", 183, None, None),

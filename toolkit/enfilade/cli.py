@@ -98,7 +98,9 @@ def tell(options: argparse.Namespace) -> int:
     home = Path(options.project)
     home = home.parent if home.name == "project.json" else home
     out = Path(options.out) if options.out else home.resolve().with_name(f"{home.resolve().name}-told")
-    for path in tell_project(project, forms, options.audience, out, yardstick=options.yardstick, progress=_say):
+    for path in tell_project(
+        project, forms, options.audience, out, yardstick=options.yardstick, issue=options.issue, progress=_say
+    ):
         print(path.resolve())
     return 0
 
@@ -156,6 +158,9 @@ def _parser() -> argparse.ArgumentParser:
         help="who it is for; what they may not be told is left out (default: %(default)s)",
     )
     telling.add_argument("--out", metavar="FOLDER", help="where to write (default: PROJECT-told)")
+    telling.add_argument(
+        "--issue", action="store_true", help="keep what was told, so that the next telling says what changed since"
+    )
     command(schema)
     command(selftest)
     return parser

@@ -85,23 +85,28 @@ def opened_before() -> list[Opened]:
 def remember(folder: Path, name: str) -> None:
     """Remember that a house was opened; a list that cannot be written is no reason to stop."""
     here = Opened(name, str(folder.resolve()), dt.date.today().isoformat())
-    with contextlib.suppress(EnfiladeError), locked(_data_folder(), wait_s=1):
+    with contextlib.suppress(EnfiladeError), locked(user_folder(), wait_s=1):
         others = [one for one in _remembered() if one.folder != here.folder]
         kept = [asdict(one) for one in [here, *others][:_REMEMBERED]]
-        write_text(_data_folder() / "opened.json", json.dumps(kept, ensure_ascii=False, indent=1) + "\n")
+        write_text(user_folder() / "opened.json", json.dumps(kept, ensure_ascii=False, indent=1) + "\n")
 
 
 def _remembered() -> list[Opened]:
     try:
-        kept = json.loads(read_bytes(_data_folder() / "opened.json", largest=_LARGEST_BYTES))
+        kept = json.loads(read_bytes(user_folder() / "opened.json", largest=_LARGEST_BYTES))
         return [Opened(str(one["name"]), str(one["folder"]), str(one["on"])) for one in kept][:_REMEMBERED]
     except (EnfiladeError, ValueError, TypeError, KeyError):
         return []
 
 
-def _data_folder() -> Path:
+def user_folder() -> Path:
+    """Return the folder for this tool's data of the user: the one that is named for it, or the system's own.
+
+    Raises:
+        RuntimeError: The user has no home.
+    """
     if os.environ.get(DATA):
-        return Path(os.environ[DATA])
+        return Path(os.environ[DATA]).absolute()
     import platformdirs
 
     return platformdirs.user_data_path("enfilade", appauthor=False)

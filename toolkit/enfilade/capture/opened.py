@@ -15,6 +15,7 @@ from enfilade.capture.notebooks import write_notebooks
 from enfilade.errors import Refused
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.store import DRAFTS, FILE, HOUSE_RULES, load
+from enfilade.project.studio_file import named_files
 
 __all__ = ["open_lab", "open_pages", "project_folder"]
 
@@ -40,7 +41,8 @@ def project_folder(given: str | None) -> Path | None:
     if folder.exists() and not folder.is_dir():
         raise Refused(f"{given}: folder: a file stands there", expected="a project's folder, or its project.json")
     with contextlib.suppress(FileNotFoundError, PermissionError):
-        others = sorted(e.name for e in folder.iterdir() if not e.name.startswith(".") and e.name not in _MAY_LIE_THERE)
+        may_lie = {*_MAY_LIE_THERE, *(path.parts[0] for path in named_files(folder))}
+        others = sorted(e.name for e in folder.iterdir() if not e.name.startswith(".") and e.name not in may_lie)
         if others:
             raise Refused(
                 f"{given}: folder: holds {others[0]!r}, and no {FILE}",

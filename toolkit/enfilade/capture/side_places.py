@@ -8,12 +8,12 @@ import tempfile
 from pathlib import Path
 from typing import Final
 
-from enfilade.capture.houses import DATA
+from enfilade.capture.houses import user_folder
 from enfilade.errors import Refused
 from enfilade.files import fingerprint
 from enfilade.project.store import DRAFTS
 
-__all__ = ["ready", "side_places", "user_folder"]
+__all__ = ["ready", "side_places"]
 
 _OURS: Final = "enfilade"
 
@@ -30,15 +30,6 @@ def side_places(folder: Path) -> tuple[Path, ...]:
     with contextlib.suppress(RuntimeError):  # who has no home
         places.insert(1, user_folder() / "unsaved" / name)
     return tuple(places)
-
-
-def user_folder() -> Path:
-    """Return the folder for this tool's data of the user: the one that is named for it, or the system's own."""
-    if os.environ.get(DATA):
-        return Path(os.environ[DATA]).absolute()
-    import platformdirs
-
-    return platformdirs.user_data_path(_OURS, appauthor=False)
 
 
 def ready(place: Path, folder: Path) -> None:

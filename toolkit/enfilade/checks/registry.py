@@ -14,12 +14,17 @@ if TYPE_CHECKING:
     from enfilade.checks.view import View
     from enfilade.standards.yardsticks import Yardstick
 
-__all__ = ["CHECKS", "PARTS", "Check", "Judge", "check"]
+__all__ = ["CHECKS", "EVERYTHING", "PARTS", "Check", "Judge", "check"]
 
 Judge = Callable[["View", "Yardstick"], Iterator[Finding]]
 
-PARTS: Final = frozenset({"openings", "household", "brief", "decisions", "products", "finishes"})
+PARTS: Final = frozenset(
+    {"openings", "household", "brief", "decisions", "products", "finishes", "script", "show"}
+)
 """Parts of the record that are not things, which a check declares like a kind."""
+
+EVERYTHING: Final = frozenset(KINDS) | PARTS
+"""What a check of the house declares that may look at any figure of the record, such as one of what is said."""
 
 CHECKS: Final[list[Check]] = []
 """Every check, in the order of its module's import."""

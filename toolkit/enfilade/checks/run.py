@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade import checks
-from enfilade.checks.registry import CHECKS, PARTS, Check
+from enfilade.checks.registry import CHECKS, EVERYTHING, PARTS, Check
 from enfilade.checks.view import House, View
 from enfilade.errors import BadRecord, NotFound
 from enfilade.findings import Finding
@@ -165,6 +165,8 @@ def _inputs(one: Check, view: View) -> tuple[_Inputs, tuple[int, ...]]:
 
 def _read(one: Check, view: View) -> list[Any]:
     house, reads = view.house, one.reads
+    if one.scope == "house" and reads == EVERYTHING:
+        return [getattr(house.project, name) for name in Project.model_fields]
     spaces = tuple(house.spaces.values()) if one.scope == "house" else view.room
     found: list[Any] = [*spaces]
     for space in spaces:

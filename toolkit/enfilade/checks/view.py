@@ -13,12 +13,15 @@ from enfilade.errors import OutOfRange
 from enfilade.geometry.boxes import Segment
 from enfilade.project.choices import Decision, Finish, Product
 from enfilade.project.doorways import Doorway, doorways, open_edges
-from enfilade.project.people import Brief, Household
+from enfilade.project.people import Brief, Household, Show
 from enfilade.project.placing import SetIn
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
+from enfilade.project.speaking import Stop
 from enfilade.project.standing import Stand, wall_segments
 from enfilade.project.thing import Thing
+from enfilade.project.things import KINDS
+from enfilade.script.figures import Figures
 
 __all__ = ["House", "View"]
 
@@ -85,6 +88,11 @@ class House:
     def room(self, space: Space) -> tuple[Space, ...]:
         """Return a space and those that it runs on into without a wall, this one first."""
         return self._rooms_in_order[space.id]
+
+    @cached_property
+    def figures(self) -> Figures:
+        """Return the figures to which lines are bound, before anything was measured."""
+        return Figures(self.project, None)
 
     @cached_property
     def standing(self) -> dict[str, Stand]:
@@ -186,6 +194,24 @@ class View:
         """Return every decision."""
         self._may("decisions")
         return self.house.project.decisions
+
+    @property
+    def script(self) -> tuple[Stop, ...]:
+        """Return what is said in each room, in the order in which it is told."""
+        self._may("script")
+        return self.house.project.script
+
+    @property
+    def show(self) -> Show:
+        """Return how the project is shown and told."""
+        self._may("show")
+        return self.house.project.show
+
+    @property
+    def figures(self) -> Figures:
+        """Return the figures to which lines are bound; only a check that reads the whole record may ask."""
+        self._may(*KINDS, "openings", "household", "brief", "decisions", "products", "finishes", "script", "show")
+        return self.house.figures
 
     @property
     def products(self) -> dict[str, Product]:

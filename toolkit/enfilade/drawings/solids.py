@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final
 
 import shapely
 
 from enfilade.checks.view import House
 from enfilade.drawings.perspective_pieces import Piece, pieces
-from enfilade.geometry.boxes import Segment
+from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import Point
 from enfilade.geometry.solid import Hole, Panel, Prism
@@ -172,8 +172,12 @@ class HouseSolids:
         return next((name for name, room in self.rooms.items() if polygon_of(room.space.outline).covers(here)), None)
 
 
+@lru_cache(maxsize=2)
 def house_solids(house: House) -> HouseSolids:
-    """Return what a house looks like in three dimensions: one worked out house, in which nothing removed stands."""
+    """Return what a house looks like in three dimensions: one worked out house, in which nothing removed stands.
+
+    Those of the last two houses are remembered.
+    """
     colours = {finish.id: finish.colour for finish in house.project.finishes}
     heights = _ceilings(house)
     return HouseSolids(house, {name: _room(house, space, heights, colours) for name, space in house.spaces.items()})
@@ -216,7 +220,7 @@ def _room(house: House, space: Space, heights: Mapping[str, float], colours: Map
         ceiling_known=space.ceiling_mm is not None,
         walls=tuple(faces),
         reveals=reveals,
-        bodies=(*_bodies(house, space, colours), *hung),
+        bodies=(*_bodies(house, space, height, colours), *hung),
         floor_colour=colours.get(space.floor_finish or ""),
         ceiling_colour=colours.get(space.ceiling_finish or ""),
     )
@@ -274,10 +278,16 @@ def _owner(house: House, wall: str) -> str:
     return house.project.walls_by_id[wall][0].id
 
 
-def _bodies(house: House, space: Space, colours: Mapping[str, str | None]) -> Iterator[Body]:
+def _bodies(house: House, space: Space, height: float, colours: Mapping[str, str | None]) -> Iterator[Body]:
+    under: dict[str, list[Box]] = {}
+    for stand in house.by_space[space.id]:
+        host = getattr(stand.thing.place, "host", None)
+        if host is not None and stand.thing.bottom_mm < 1 and stand.thing.kind != "seat":
+            under.setdefault(host, []).append(stand.box)
     for stand in house.by_space[space.id]:
         thing = stand.thing
-        yield Body(thing.id, space.id, stand, pieces(stand), colours.get(thing.finish or ""), blocks=_hides(thing))
+        made = pieces(stand, height, under.get(thing.id, ()))
+        yield Body(thing.id, space.id, stand, made, colours.get(thing.finish or ""), blocks=_hides(thing))
 
 
 def _hides(thing: Thing) -> bool:

@@ -14,9 +14,11 @@ GREY: Final = "#5a5a5a"
 POCHE: Final = "#3c3c3c"
 PAPER: Final = "#ffffff"
 
-# Stand-ins are no wider than `writing` measures: where our face is missing, words still stay apart.
+# The shipped face, by the name that its files bear, then the one that it was cut from. Stand-ins are no wider than
+# `writing` measures: where our face is missing, words still stay apart.
 FONT: Final = (
-    "'Source Sans 3', 'Source Sans Pro', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans Condensed', sans-serif"
+    "'Enfilade Text', 'Source Sans 3', 'Source Sans Pro', Helvetica, Arial, 'Liberation Sans', "
+    "'DejaVu Sans Condensed', sans-serif"
 )
 TABULAR: Final = "font-variant-numeric: tabular-nums"
 

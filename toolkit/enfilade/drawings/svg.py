@@ -29,7 +29,7 @@ from enfilade.drawings.writing import attribute, xml_text
 from enfilade.errors import NotFound
 from enfilade.lengths import INCH_MM, System
 
-__all__ = ["PAPERS", "SCALES", "svg_and_names", "svg_sheet"]
+__all__ = ["PAPERS", "SCALES", "scale_words", "svg_and_names", "svg_sheet"]
 
 _PX_PER_MM: Final = 96 / INCH_MM
 
@@ -100,13 +100,22 @@ def svg_sheet(
     return sheet.to_width(max(width_px, 160.0))
 
 
-def svg_and_names(scene: Scene, width_px: float) -> tuple[str, tuple[tuple[str, str], ...]]:
+def svg_and_names(
+    scene: Scene, width_px: float = 960.0, *, scale: str | None = None
+) -> tuple[str, tuple[tuple[str, str], ...]]:
     """Return a scene as SVG text without title block or key, and what its numbers and letters stand for.
 
-    For a page that tells the names in its own words: tag and name, in the order of the drawing.
+    For a page that tells the names in its own words: tag and name, in the order of the drawing. With a scale, a name of
+    `SCALES`, it is as large as that takes.
     """
     sheet = _Sheet(scene, scene.system, scene.title, frame=False, keys=False)
-    return sheet.to_width(max(width_px, 160.0)), tuple(sheet.names)
+    svg = sheet.at_scale(scale) if scale is not None else sheet.to_width(max(width_px, 160.0))
+    return svg, tuple(sheet.names)
+
+
+def scale_words(name: str) -> str:
+    """Return how a scale is told: `scale 1:50`, `scale 1/4 in = 1 ft`."""
+    return f"scale {name}" if ":" in name else f"scale {name} = 1 ft"
 
 
 class _Sheet:
@@ -124,8 +133,9 @@ class _Sheet:
     def at_scale(self, name: str) -> str:
         scale = _PX_PER_MM / SCALES[name]
         x0, _, x1, _ = self._extent(scale)
-        width = max(x1 - x0 + 2 * _MARGIN, 420.0)
-        return self._written(scale, _scale_words(name), width, None, "mm")
+        # What is written under a drawing takes more room than a narrow one has.
+        width = max(x1 - x0 + 2 * _MARGIN, 420.0 if self.frame or self.keys else 0.0)
+        return self._written(scale, scale_words(name), width, None, "mm")
 
     def on_paper(self, name: str, scale_name: str | None) -> str:
         short, long = (side * _PX_PER_MM for side in PAPERS[name])
@@ -137,10 +147,10 @@ class _Sheet:
             scale = _PX_PER_MM / SCALES[each]
             for wide, high in sheets:
                 if self._fits(scale, wide, high):
-                    return self._written(scale, _scale_words(each), wide, high, "mm")
+                    return self._written(scale, scale_words(each), wide, high, "mm")
         wide, high = sheets[0]
         if scale_name is not None:  # Asked for all the same: the sheet grows with it.
-            return self._written(_PX_PER_MM / SCALES[scale_name], _scale_words(scale_name), wide, high, "mm")
+            return self._written(_PX_PER_MM / SCALES[scale_name], scale_words(scale_name), wide, high, "mm")
         scale = self._fit(wide - 2 * _MARGIN, max(high - 2 * _MARGIN - self._under(0.01, wide), high / 2))
         return self._written(scale, "drawn to fit; measure by the bar", wide, high, "mm")
 
@@ -286,7 +296,3 @@ def _label(placed: Placed) -> str:
             )
         )
     return _group(placed.label, "".join(parts))
-
-
-def _scale_words(name: str) -> str:
-    return f"scale {name}" if ":" in name else f"scale {name} = 1 ft"

@@ -1,12 +1,83 @@
-"""The client book."""
+"""The client book: the whole walkthrough, set for paper."""
 
 from __future__ import annotations
 
+from typing import Any, Final
+
+from enfilade.drawings.svg import PAPERS
+from enfilade.export.book_rooms import Sizes, findings_data, house_plan, room_data
 from enfilade.export.document import Document
+from enfilade.export.gallery import Gallery
+from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.printed_tables import table_data, tables_data
+from enfilade.export.typesetting import set_pdf
+from enfilade.lengths import System
+from enfilade.walkthrough.pages import Walkthrough
 
 __all__ = ["write"]
+
+# Margins [mm], as `common.typ` has them: left edge to text, hanging column before it, right, above and below.
+_LEFT: Final = 22.0
+_HANG: Final = 44.0
+_RIGHT: Final = 20.0
+_ABOVE_AND_BELOW: Final = 50.0
+_SHEETS: Final[dict[System, str]] = {"us": "letter", "metric": "a4"}
 
 
 def write(document: Document) -> dict[str, bytes]:
     """Return `walkthrough.pdf`."""
-    return {}
+    setting = setting_of(document, "walkthrough.pdf", "book")
+    return {setting.file: set_pdf(setting, _data(document, setting.gallery))}
+
+
+def _data(document: Document, gallery: Gallery) -> dict[str, Any]:
+    pages, units = document.pages, document.telling.project.show.units
+    wide, high = PAPERS[_SHEETS[units]]
+    full = wide - _LEFT - _RIGHT
+    sizes = Sizes(full, full - _HANG, high - _ABOVE_AND_BELOW)
+    told: dict[int, str] = {}
+    rooms = []
+    for page in pages.rooms:
+        document.progress(f"setting {page.name}")
+        rooms.append(room_data(document, page, gallery, sizes, told))
+    look = document.look
+    return {
+        **issue_data(document),
+        "logo": gallery.file(look.logo, look.logo_kind) if look.logo else "",
+        "brief": pages.brief,
+        "household": pages.household,
+        "plan": house_plan(document, gallery, sizes),
+        "tally": [f"{word.lower()} {count}" for word, count in pages.tally],
+        "yardstick": pages.yardstick,
+        "house_rules": pages.house_rules,
+        "rooms": rooms,
+        **_house(document),
+    }
+
+
+def _house(document: Document) -> dict[str, Any]:
+    """Return what is told of the house as a whole."""
+    pages, handed = document.pages, document.pages.handover
+    return {
+        "needs": table_data("Needs of the brief", ("No.", "Need", "Answered by decision"), pages.needs, (0,)),
+        "house": findings_data(pages.house, pages.audience in ("student", "studio")),
+        "registers": tables_data(handed.register),
+        "purchases": _purchases(pages),
+        "services": tables_data((handed.services,)),
+        "points": tables_data((handed.points,)),
+        "verify": table_data("To verify on site", ("What", "Room", "Value", "Assumed"), pages.to_verify),
+        "lessons": table_data("", ("No.", "Decision", "Next time"), handed.lessons, (0,)),
+        "credits": table_data("Credits", ("What", "By"), handed.credits),
+        "sources": pages.sources,
+    }
+
+
+def _purchases(pages: Walkthrough) -> list[Any]:
+    """Return what was allowed, ordered and is awaited; care stands in the registers, where there are any."""
+    if not pages.handover.register:
+        return tables_data(pages.schedules)
+    return [
+        {**one, "title": f"{one['title']}: allowances, orders and dates"}
+        for one in tables_data(pages.schedules)
+        if one["title"] != "Care"
+    ]

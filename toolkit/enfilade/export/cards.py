@@ -1,12 +1,119 @@
-"""Cards to print."""
+"""Cards to print and to hold: a stop on a card, its opening words, its figures and its time in large type."""
 
 from __future__ import annotations
 
-from enfilade.export.document import Document
+import re
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
 
-__all__ = ["write"]
+from enfilade.export.clock import clock, length_words
+from enfilade.export.document import Document
+from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.typesetting import set_pdf
+from enfilade.walkthrough.pages import SpokenPart, TalkPart
+
+__all__ = ["cue", "figures", "write"]
+
+_CUE_LETTERS: Final = 58
+"""Opening words that the eye takes in at a glance from the hand: a line and a half of the card's type (own choice)."""
+_ROWS: Final = 7
+"""Rows of that type on a card of a quarter sheet."""
+_ROW_LETTERS: Final = 36
+# A figure as it is written: 41", 7' 6", 1 1/2 in, 168 square metres, USD 6,400, 90 %.
+_FIGURE: Final = re.compile(
+    r"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:['\"°′″]|\s?(?:mm|cm|m|in|ft|sq ft|m2|m²|%|kg|lb|l|s|min|lx|W|V|A)\b)?"
+    r"(?:\s\d+(?:\s\d+/\d+)?[\"″])?"
+)
 
 
 def write(document: Document) -> dict[str, bytes]:
-    """Return `cards.pdf`."""
-    return {}
+    """Return `cards.pdf`, four cards on a sheet with cut marks, and `cards-single.pdf`, a card on a page."""
+    cards = [card for part in document.pages.spoken.parts for card in _cards(part)]
+    return {
+        file: _set(document, file, cards, single) for file, single in (("cards.pdf", False), ("cards-single.pdf", True))
+    }
+
+
+def _set(document: Document, file: str, cards: Sequence[dict[str, Any]], single: bool) -> bytes:
+    setting = setting_of(document, file, "cards", "cards")
+    data = {
+        **issue_data(document),
+        "single": single,
+        "length": length_words(document.pages.spoken.seconds),
+        "cards": [{**card, "number": number} for number, card in enumerate(cards, 1)],
+    }
+    return set_pdf(setting, data)
+
+
+def cue(text: str) -> str:
+    """Return the opening words of a line: to the end of its first clause, or to where the glance ends."""
+    words = text.split()
+    taken = ""
+    for word in words:
+        longer = f"{taken} {word}".strip()
+        if len(longer) > _CUE_LETTERS and taken:
+            return f"{taken} …"
+        taken = longer
+        if len(taken) > 24 and word[-1] in ".,;:?!":
+            break
+    whole = len(taken.split()) == len(words)
+    return taken[: 2 * _CUE_LETTERS] if whole else f"{taken.rstrip('.,;:')} …"
+
+
+def figures(text: str) -> tuple[str, ...]:
+    """Return the figures of a line as they are written, each once."""
+    found = (one.group().strip().rstrip(".,") for one in _FIGURE.finditer(text))
+    return tuple(dict.fromkeys(one for one in found if one))
+
+
+def _cards(part: TalkPart) -> Iterator[dict[str, Any]]:
+    """Yield the cards of a part: its recap, its stops, its lead-in; each as many as its lines take."""
+    start = 0.0
+    sections = [("Recap", "", part.recap, 0.0, sum(one.seconds + one.pause_s for one in part.recap))]
+    sections += [
+        (f"{stop.number} {stop.name}" if stop.number else stop.name, stop.way, stop.lines, stop.walk_s, stop.seconds)
+        for stop in part.stops
+    ]
+    sections.append(("Lead-in", "", part.lead_in, 0.0, sum(one.seconds + one.pause_s for one in part.lead_in)))
+    for title, way, lines, walk_s, seconds in sections:
+        start += walk_s
+        if lines:
+            piles = list(_piled(lines))
+            for number, pile in enumerate(piles, 1):
+                yield {
+                    "part": part.title,
+                    "title": title,
+                    "of": f"{number} of {len(piles)}" if len(piles) > 1 else "",
+                    "way": way if number == 1 else "",
+                    "start": clock(start),
+                    "seconds": length_words(sum(one.seconds + one.pause_s for one in pile)),
+                    "lines": [_line(one) for one in pile],
+                }
+                start += sum(one.seconds + one.pause_s for one in pile)
+
+
+def _line(one: SpokenPart) -> dict[str, Any]:
+    words = cue(one.shown)
+    return {
+        "cue": words,
+        "figures": [each for each in figures(one.shown) if each not in words],
+        "shows": ", ".join(one.shows),
+        "pause": f"silence {one.pause_s:.0f} s" if one.pause_s >= 1 else "",
+    }
+
+
+def _piled(lines: Sequence[SpokenPart]) -> Iterator[list[SpokenPart]]:
+    """Yield the lines that go on one card."""
+    pile: list[SpokenPart] = []
+    filled = 0.0
+    for line in lines:
+        one = _line(line)
+        rows = -(-(len(one["cue"]) + sum(len(each) + 3 for each in one["figures"])) // _ROW_LETTERS)
+        rows += 0.6 * (-(-len(one["shows"] + one["pause"]) // (_ROW_LETTERS * 1.7))) + 0.4
+        if pile and filled + rows > _ROWS:
+            yield pile
+            pile, filled = [], 0.0
+        pile.append(line)
+        filled += rows
+    if pile:
+        yield pile

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from enfilade.export.look import Look
+from enfilade.export.raster import Rasters
 from enfilade.walkthrough.film import Film, film
 from enfilade.walkthrough.pages import Walkthrough
 from enfilade.walkthrough.telling import Telling
@@ -37,3 +38,8 @@ class Document:
         """Return the planned shots; they are worked out when the first form asks for them."""
         self.progress("planning the shots")
         return film(self.telling, self.progress)
+
+    @cached_property
+    def rasters(self) -> Rasters:
+        """Return the drawings as pictures of points, so that every form shows the same ones."""
+        return Rasters(self.look)

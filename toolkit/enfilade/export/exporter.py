@@ -6,11 +6,10 @@ from pathlib import Path
 from typing import Any
 
 import jinja2
-from markupsafe import Markup
 from nbconvert.exporters.templateexporter import TemplateExporter
 from traitlets import default
 
-from enfilade.drawings.fonts import font_faces
+from enfilade.export.setting import FOLDERS, environment, plain
 from enfilade.resources import shipped
 
 __all__ = ["WalkthroughExporter"]
@@ -43,20 +42,16 @@ class WalkthroughExporter(TemplateExporter):
 
     @default("template_paths")
     def _template_paths(self, prune: bool = True, root_dirs: list[str] | None = None) -> list[str]:
-        # Only our own folder: the stock templates load scripts and styles from elsewhere.
-        return [str(Path(base) / self.template_name) for base in self.extra_template_basedirs]
+        # Only our own folders: the stock templates load scripts and styles from elsewhere.
+        return [str(Path(base) / folder) for base in self.extra_template_basedirs for folder in FOLDERS]
 
     def _create_environment(self) -> jinja2.Environment:
-        environment = jinja2.Environment(
-            loader=jinja2.FileSystemLoader(self.template_paths),
-            autoescape=True,
-            undefined=jinja2.StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-        )
-        environment.filters["drawing"] = Markup
-        environment.globals["fonts"] = Markup(font_faces())
-        return environment
+        return environment(*self.template_paths)
+
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kwargs: Any) -> tuple[str, Any]:
+        """Return the page and its resources."""
+        html, ready = super().from_notebook_node(nb, resources, **kwargs)
+        return plain(html), ready
 
     def _init_resources(self, resources: dict[str, Any] | None) -> Any:
         ready = super()._init_resources(resources)

@@ -1,12 +1,187 @@
-"""Slides."""
+"""Slides, for a browser: one file that holds its own fonts, styles, drawings and script."""
 
 from __future__ import annotations
 
-from enfilade.export.document import Document
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict
 
-__all__ = ["write"]
+from enfilade.export.bare_plans import bare_plan
+from enfilade.export.document import Document
+from enfilade.export.fitting import PLAN_HIGH, PLAN_WIDE, Block, Slide, fitted
+from enfilade.export.setting import page
+from enfilade.walkthrough.findings_part import grouped
+from enfilade.walkthrough.pages import DecisionPart, FindingGroup, FindingPart, RoomPage, Undecided
+
+__all__ = ["slides", "write"]
+
+_PLAN_PX = 600.0
+"""Plans are drawn small and shown large, so that their words can be read from afar."""
+_NAMED = 3
+_CAPTION = 240
+_TALLEST = PLAN_HIGH / PLAN_WIDE
 
 
 def write(document: Document) -> dict[str, bytes]:
     """Return `slides.html`."""
-    return {}
+    markup = page(
+        "slides.html.j2",
+        document.look,
+        pages=document.pages,
+        slides=[asdict(slide) | {"groups": slide.groups()} for slide in slides(document)],
+    )
+    return {"slides.html": markup.encode("utf-8")}
+
+
+def slides(document: Document) -> tuple[Slide, ...]:
+    """Return the slides, each with no more on it than fits."""
+    return tuple(fitted(_all(document)))
+
+
+def _all(document: Document) -> Iterator[Slide]:
+    pages = document.pages
+    stage = f"{pages.stage.capitalize()}, version {pages.version}" if pages.version else pages.stage.capitalize()
+    who = f"For {pages.client}" if pages.client and pages.audience == "client" else pages.audience_words
+    issue = ", ".join(part for part in (stage, pages.date) if part)
+    yield Slide("cover", pages.title, blocks=(Block("text", issue), Block("small", who)))
+    yield _changed(document)
+    yield from _undecided(pages.undecided)
+    if pages.plan is not None:
+        yield Slide("drawing", "The house, in the order of the rooms", drawing=pages.plan.svg)
+    told: set[int] = set()
+    notes = _notes(document)
+    for room in pages.rooms:
+        yield from _room(document, room, told, notes)
+    for part in pages.decisions:
+        yield _decision(part, "The whole house", ())
+    if pages.handover.credits:
+        rows = (
+            " ".join(row[:1]) + ": " + ", ".join(value for value in row[1:] if value) for row in pages.handover.credits
+        )
+        yield Slide("text", "Built and made by", blocks=tuple(Block("item", row) for row in rows))
+
+
+def _changed(document: Document) -> Slide:
+    changes = document.pages.changes
+    if not changes.since:
+        return Slide("text", "What changed", blocks=(Block("text", "First issue."),))
+    said = changes.sentences or ("Nothing of what is told here.",)
+    return Slide("text", f"What changed since {changes.since}", blocks=tuple(Block("item", line) for line in said))
+
+
+def _undecided(items: Iterable[Undecided]) -> Iterator[Slide]:
+    blocks = tuple(
+        Block(
+            "item",
+            ", ".join(part for part in (one.room, one.by and f"by {one.by}", one.due and f"due {one.due}") if part),
+            f"{one.title}:",
+        )
+        for one in items
+    )
+    yield Slide("text", "What is undecided", blocks=blocks or (Block("text", "Nothing is undecided."),))
+
+
+def _room(document: Document, room: RoomPage, told: set[int], notes: Mapping[str, tuple[str, ...]]) -> Iterator[Slide]:
+    name = f"{room.number} {room.name}"
+    here = notes.get(room.id, ())
+    for view in room.views:
+        yield Slide("view", name, drawing=view.svg, caption=_shortened(view.title), notes=here)
+        here = ()
+    drawing, names = bare_plan(document, room.id, width_px=_PLAN_PX, tallest=_TALLEST)
+    yield Slide(
+        "plan",
+        name,
+        drawing=drawing,
+        blocks=(Block("text", room.story),) if room.story else (),
+        names=names,
+        notes=here,
+    )
+    for part in room.decisions:
+        if part.number not in told and part.status != "Undecided":
+            told.add(part.number)
+            yield _decision(part, name, notes.get(f"{room.id}/{part.number}", ()))
+    for picture in room.pictures:
+        yield Slide(
+            "picture", picture.caption or "A picture", kicker=name, picture=picture.source, caption=picture.alternative
+        )
+    yield from _open(room, name, told)
+
+
+def _decision(part: DecisionPart, room: str, notes: tuple[str, ...]) -> Slide:
+    chosen = [option for option in part.options if option.chosen]
+    others = [option for option in part.options if not option.chosen]
+    blocks = [Block("lead", _costed(option.text, option.cost), "Chosen:") for option in chosen]
+    if part.reason:
+        blocks.append(Block("text", part.reason, "Why:"))
+    if others:
+        blocks.append(Block("text", "", "Over:" if chosen else "Weighed:"))
+    for option in others:
+        why = f" Why not: {option.why_not}" if option.why_not else ""
+        blocks.append(Block("other", _costed(option.text, option.cost) + why))
+    if part.changed:
+        blocks.append(Block("text", part.changed, "Changed on site:"))
+    if part.hindsight:
+        blocks.append(Block("text", part.hindsight, "Next time:"))
+    about = (f"Decision {part.number}", part.status, part.who)
+    blocks.append(Block("small", " \u00b7 ".join(text for text in about if text)))
+    return Slide("decision", part.title, kicker=room, blocks=tuple(blocks), notes=notes)
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _CAPTION else text[: _CAPTION - 1].rstrip() + "\u2026"
+
+
+def _costed(text: str, cost: str) -> str:
+    return f"{text} ({cost})" if cost else text
+
+
+def _open(room: RoomPage, name: str, told: set[int]) -> Iterator[Slide]:
+    """Yield what is open in a room: what is undecided, what could not be assessed, what is most worth mending."""
+    still = [part for part in room.decisions if part.status == "Undecided" and part.number not in told]
+    for part in still:
+        told.add(part.number)
+        yield _decision(part, name, ())
+    lacking = tuple(Block("item", _lacks(group), f"{group.title}:") for group in grouped(room.open))
+    mending = tuple(
+        Block("item", part.sentence + (f" {part.answer}" if part.answer else "")) for part in room.worth_mending
+    )
+    if mending:
+        yield Slide(
+            "text", f"{name}: most worth mending", kicker=name, blocks=(*mending, *_cautioned(room, room.worth_mending))
+        )
+    if lacking:
+        yield Slide(
+            "text", f"{name}: still to be found out", kicker=name, blocks=(*lacking, *_cautioned(room, room.open))
+        )
+
+
+def _lacks(group: FindingGroup) -> str:
+    """Say why something is not assessed, and which facts are missing; the first few of many."""
+    needs = list(dict.fromkeys(need for part in group.parts for need in part.needs))
+    more = f"; and {len(needs) - _NAMED} more" if len(needs) > _NAMED else ""
+    return f"{group.because}{': ' if needs else ''}{'; '.join(needs[:_NAMED])}{more}."
+
+
+def _cautioned(room: RoomPage, parts: Iterable[FindingPart]) -> tuple[Block, ...]:
+    """Return the cautions of what stands on a slide, each once."""
+    carried = {part.caution for part in parts if part.caution}
+    return tuple(Block("small", line) for line in room.cautions if any(line in joined for joined in carried))
+
+
+def _notes(document: Document) -> dict[str, tuple[str, ...]]:
+    """Return what is said: by room, and by `room/number` what a line says of one decision alone."""
+    numbers = {one.id: one.number for one in document.telling.project.decisions}
+    tells = {
+        f"{stop.id}/{line.id}": (stop.space, [numbers[id] for id in line.decisions if id in numbers])
+        for stop in document.telling.project.script
+        for line in stop.lines
+    }
+    found: dict[str, list[str]] = {}
+    for part in document.pages.spoken.parts:
+        for stop in part.stops:
+            for line in stop.lines:
+                _, decided = tells.get(line.id, ("", []))
+                key = f"{stop.space}/{decided[0]}" if len(decided) == 1 else stop.space
+                found.setdefault(key, []).append(line.said)
+    if not found:
+        found = {room.id: list(room.lines) for room in document.pages.rooms}
+    return {key: tuple(lines) for key, lines in found.items()}

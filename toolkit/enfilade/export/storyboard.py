@@ -1,12 +1,63 @@
-"""The storyboard."""
+"""The storyboard: the plans with the numbered positions, then each shot with its picture, lens, move, line and time."""
 
 from __future__ import annotations
 
+from typing import Any, Final
+
+from enfilade.export.clock import length_words
 from enfilade.export.document import Document
+from enfilade.export.gallery import Gallery
+from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.typesetting import set_pdf
+from enfilade.walkthrough.film import ShotPart
+from enfilade.walkthrough.pages import Spoken, SpokenPart
 
 __all__ = ["write"]
+
+# As `storyboard.typ` has them [mm].
+_PICTURE_WIDE: Final = 76.0
+_PICTURE_HIGH: Final = 43.0
+_PLAN_WIDE: Final = 230.0
+_PLAN_HIGH: Final = 150.0
 
 
 def write(document: Document) -> dict[str, bytes]:
     """Return `storyboard.pdf`."""
-    return {}
+    setting = setting_of(document, "storyboard.pdf", "storyboard", "storyboard")
+    film, lines = document.film, _lines(document.pages.spoken)
+    seconds = sum(one.seconds + one.pause_s for id, one in lines.items() if any(shot.line == id for shot in film.shots))
+    data = {
+        **issue_data(document),
+        "length": length_words(seconds),
+        "plans": [
+            setting.gallery.drawing(one, widest_mm=_PLAN_WIDE, highest_mm=_PLAN_HIGH, largest=1.6) for one in film.plans
+        ],
+        "shots": [_shot(one, lines.get(one.line), setting.gallery) for one in film.shots],
+    }
+    return {setting.file: set_pdf(setting, data)}
+
+
+def _shot(shot: ShotPart, line: SpokenPart | None, gallery: Gallery) -> dict[str, Any]:
+    picture = None
+    if shot.picture is not None:
+        picture = gallery.drawing(shot.picture, widest_mm=_PICTURE_WIDE, highest_mm=_PICTURE_HIGH, largest=4.0)
+    return {
+        "number": str(shot.number),
+        "room": shot.room,
+        "subject": shot.subject,
+        "camera": [word for word in (shot.size, shot.lens, shot.move) if word],
+        "where": shot.where,
+        "also": ", ".join(shot.also[:4]),
+        "blocked": ", ".join(shot.blocked_by[:4]),
+        "trouble": shot.trouble,
+        "note": shot.note,
+        "picture": picture,
+        "line": line.shown if line else "",
+        "seconds": f"{line.seconds + line.pause_s:.0f} s" if line else "",
+    }
+
+
+def _lines(spoken: Spoken) -> dict[str, SpokenPart]:
+    lines = [line for part in spoken.parts for line in (*part.recap, *part.lead_in)]
+    lines += [line for part in spoken.parts for stop in part.stops for line in stop.lines]
+    return {line.id: line for line in lines}

@@ -12,6 +12,7 @@ from enfilade.export.forms import forms_of, written
 from enfilade.export.look import look_of
 from enfilade.files import write_bytes
 from enfilade.project.fields import AUDIENCES, Audience
+from enfilade.project.issues import home_of, keep_issue
 from enfilade.project.project import Project
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.walkthrough.compose import compose, telling_of
@@ -26,6 +27,7 @@ def tell(
     out: str | Path = "told",
     *,
     yardstick: str | Yardstick | None = None,
+    issue: bool = False,
     progress: Callable[[str], None] = lambda words: None,
 ) -> list[Path]:
     """Write the walkthrough for one audience.
@@ -36,11 +38,14 @@ def tell(
         audience: Who it is for; what they may not be told is left out before a document is made.
         out: The folder to write into; made when it does not exist.
         yardstick: As for `check`.
+        issue: Whether this is an issue: the record as it is told here is kept in the project's folder, so that the
+            next telling to this audience says what has changed since.
         progress: Called with a few words before each step.
     Returns:
         The files written, in the order of the forms.
     Raises:
-        Refused: An unknown form or audience, or a folder that cannot be written.
+        Refused: An unknown form or audience, a folder that cannot be written, or an issue of a project that was not
+            saved yet.
         BadRecord: The studio's file cannot be read.
     """
     forms = forms_of((to,) if isinstance(to, str) else to)
@@ -48,6 +53,8 @@ def tell(
         raise Refused(f"audience {audience!r} is unknown", expected=", ".join(AUDIENCES))
     if Path(out).exists() and not Path(out).is_dir():
         raise Refused(f"{out}: folder: a file stands there", expected="a folder to write into")
+    if issue and home_of(project) is None:
+        raise Refused("an issue is kept in the project's folder, and this project has none yet", do="save it first")
     document = told(project, audience, yardstick=yardstick, progress=progress)
     paths = []
     for form in forms:
@@ -55,6 +62,9 @@ def tell(
             path = Path(out) / name
             write_bytes(path, data)
             paths.append(path)
+    if issue:
+        progress("keeping what was issued")
+        keep_issue(document.telling.project, audience, (form.name for form in forms))
     return paths
 
 
@@ -70,4 +80,4 @@ def told(
     progress("checking")
     findings = check(project, yardstick=rules)
     telling = telling_of(project, findings, rules, audience=audience)
-    return Document(telling, compose(telling, progress=progress), look_of(project), progress)
+    return Document(telling, compose(telling, progress=progress), look_of(telling.project), progress)

@@ -140,7 +140,7 @@ class Camera:
         return x, y, z
 
     def clipped(self, ring: Array) -> Array:
-        """Return the part of a ring, in the camera's own coordinates, that lies before the near plane; rows may be none."""
+        """Return the part before the near plane of a ring in the camera's own coordinates; it may have no rows."""
         depth = ring[:, 2] - self.near_mm
         if (depth >= 0).all():
             return ring
@@ -153,7 +153,9 @@ class Camera:
         return np.array(kept).reshape(-1, 3)
 
 
-def camera_toward(eye: Vector, toward: Vector, *, width_deg: float = 74.0, ratio: float = 1.5, level: bool = False) -> Camera:
+def camera_toward(
+    eye: Vector, toward: Vector, *, width_deg: float = 74.0, ratio: float = 1.5, level: bool = False
+) -> Camera:
     """Return the camera that looks from an eye at a point.
 
     Args:

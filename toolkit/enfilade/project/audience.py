@@ -122,13 +122,15 @@ def _kept(value: Any, audience: Audience, names: Names | None, holds: frozenset[
             else _kept(getattr(value, name), audience, names, kinds[name])
             for name in type(value).model_fields
         }
+        if credited and names is not None:
+            told[credited] = names.out_of_credit(getattr(value, credited))
         return type(value).model_construct(**told)
     if isinstance(value, tuple):
         kept = (item for item in value if not isinstance(item, Record) or _tellable(type(item), audience))
         return tuple(_kept(item, audience, names, holds) for item in kept)
     if isinstance(value, str) and names is not None:
         if "text" in holds:
-            return names.out_of_text(value)
+            return names.out_of_text(names.out_of_fields(value))
         if "id" in holds:
             return names.out_of_ids(value)
     return value

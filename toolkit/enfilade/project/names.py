@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from enfilade.project.choices import Finish, Product
@@ -48,15 +48,21 @@ class Names:
         hidden = dict(_hidden_words(project, audience))
         self._text = [(_pattern(word), hidden[word]) for word in sorted(hidden, key=lambda word: (-len(word), word))]
         self._ids = _new_ids(project, hidden)
+        self._credit = [(pattern, instead) for pattern, instead in self._text if instead not in (_MAKER, _TRADE)]
 
     def out_of_text(self, text: str) -> str:
         """Return text in which each known name or address is replaced by what it stands for."""
-        if not self._text:
+        return _replaced(text, self._text)
+
+    def out_of_credit(self, name: str) -> str:
+        """Return whom a record may credit: a maker or trade who may be named here and not elsewhere keeps the name."""
+        return _replaced(name, self._credit)
+
+    def out_of_fields(self, text: str) -> str:
+        """Return text in which the bound fields, such as `{width of ID}`, hold the ids that are told."""
+        if "{" not in text or not self._ids:
             return text
-        text = unicodedata.normalize("NFC", text)
-        for pattern, instead in self._text:
-            text = pattern.sub(instead, text)
-        return text
+        return re.sub(r"\{[^{}]*\}", lambda match: self.out_of_ids(match.group()), text)
 
     def out_of(self, text: str) -> str:
         """Return a text, in which ids may stand too, without any known name or address."""
@@ -92,6 +98,14 @@ def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, s
     for name in (*project.client.names, *(person.name for person in project.household.people)):
         for word in _parts_of_name(name):
             yield word, _CLIENT
+
+
+def _replaced(text: str, patterns: Sequence[tuple[re.Pattern[str], str]]) -> str:
+    if patterns:
+        text = unicodedata.normalize("NFC", text)
+        for pattern, instead in patterns:
+            text = pattern.sub(instead, text)
+    return text
 
 
 def _tidy(text: str) -> str:

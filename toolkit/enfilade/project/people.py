@@ -106,6 +106,6 @@ class Show(Record):
     date: Day | None = told(ALL, default=None, description="date that the drawings and documents bear")
     stage: Literal["as found", "proposed", "as built"] = told(ALL, default="proposed")
     studio: Studio = told(ALL, default=Studio())
-    trades: tuple[Trade, ...] = told(CLIENT, default=(), max_length=500, description="who built it")
+    trades: tuple[Trade, ...] = told(ALL, default=(), max_length=500, description="who built it")
     speaking: Speaking = told(ALL, default=Speaking())
     filming: Filming = told(ALL, default=Filming())

@@ -6,17 +6,20 @@ import contextlib
 import datetime as dt
 import os
 import re
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Final
 
 from pydantic_core import PydanticSerializationError
 
 from enfilade.errors import BadRecord, Conflict, Fault, NotFound, Refused
 from enfilade.files import fingerprint, locked, read_bytes, sweep_parts, write_bytes
+from enfilade.project.issues import FOLDER as ISSUED
+from enfilade.project.issues import copy_issues
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.photos import check_photographs, copy_photographs
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
+from enfilade.project.studio_file import STUDIO_FILE, named_files
 from enfilade.project.writing import project_text
 
 __all__ = ["DRAFTS", "FILE", "HOUSE_RULES", "keep_state", "kept_states", "load", "project_bytes", "save", "save_bytes",
@@ -24,8 +27,8 @@ __all__ = ["DRAFTS", "FILE", "HOUSE_RULES", "keep_state", "kept_states", "load",
 
 FILE: Final = "project.json"
 HISTORY: Final = "history"
-HOUSE_RULES: Final = "studio.toml"
-"""The file beside a project that holds the studio's stricter values."""
+HOUSE_RULES: Final = STUDIO_FILE
+"""The file beside a project that holds the studio's stricter values and its look."""
 DRAFTS: Final = "drafts"
 """The folder beside a project for what was typed and could not be taken or saved yet; loading never looks there."""
 KEPT: Final = 20
@@ -119,13 +122,14 @@ def save_bytes(project: Project, data: bytes, folder: str | Path) -> Path:
         _standing(target, known)  # A stranger's folder is refused before even a lock is put there.
     with locked(target):
         standing = _standing(target, known)
-        for place in (target, target / PHOTOS, target / HISTORY):
+        for place in (target, target / PHOTOS, target / HISTORY, target / ISSUED):
             sweep_parts(place)
         if project.folder is not None and project.folder.resolve() != target:
             check_photographs(project, project.folder, str(project.folder))
             copy_photographs(project, project.folder, target)
         if home and home != str(target):
             _copy_house_rules(Path(home), target)
+            copy_issues(Path(home), target)
         _check_photographs(project, target, str(path))
         if standing != data:
             if standing is not None:
@@ -180,7 +184,8 @@ def _standing(folder: Path, known: str) -> bytes | None:
     try:
         standing = read_bytes(folder / FILE)
     except NotFound:
-        others = [name for name in _entries(folder) if not name.startswith(".") and name not in _BESIDE]
+        may_lie = {*_BESIDE, *(path.parts[0] for path in named_files(folder))}
+        others = [name for name in _entries(folder) if not name.startswith(".") and name not in may_lie]
         if others and not known:
             raise Conflict(
                 f"{folder} is not empty (it holds {sorted(others)[0]!r}) and was not loaded",
@@ -216,10 +221,20 @@ def _stamp(path: Path) -> tuple[int, ...]:
 
 
 def _copy_house_rules(source: Path, target: Path) -> None:
-    """Bring the house rules along to another folder, where none lie yet; they tell how the house is judged."""
+    """Bring the studio's file along to another folder, where none lies yet, with the logo and fonts that it names."""
     if not os.path.lexists(target / HOUSE_RULES):
         with contextlib.suppress(NotFound):
             write_bytes(target / HOUSE_RULES, read_bytes(source / HOUSE_RULES))
+            for path in named_files(source):
+                _copy_named(source, target, path)
+
+
+def _copy_named(source: Path, target: Path, path: PurePosixPath) -> None:
+    # A name that leads out of either folder through a link is left for the look's reader to refuse.
+    within = all((home / path).parent.resolve().is_relative_to(home.resolve()) for home in (source, target))
+    if within and not os.path.lexists(target / path):
+        with contextlib.suppress(NotFound):
+            write_bytes(target / path, read_bytes(source / path))
 
 
 def _keep(folder: Path, data: bytes) -> None:
@@ -260,7 +275,7 @@ def _most_crowded(kept: list[Path]) -> Path:
 
 def _refuse_twins(folder: Path) -> None:
     """Refuse names that differ by case alone from those we read: on another machine they would be one file."""
-    ours = (FILE, HISTORY, *_READ)
+    ours = (FILE, HISTORY, ISSUED, *_READ)
     for entry in _entries(folder):
         if entry not in ours and entry.lower() in ours:
             what = f"differs from {entry.lower()!r} by case alone"

@@ -20,6 +20,8 @@ __all__ = ["LIMIT_BYTES", "with_house_rules"]
 
 LIMIT_BYTES: Final = 1_000_000
 _TOP: Final = {"rules", "options"}
+_BESIDE: Final = {"studio", "look"}
+"""What a studio says of itself in the same file; no rule, and no part of the hash."""
 Value = float | tuple[float, float]
 
 
@@ -54,10 +56,12 @@ def with_house_rules(base: Yardstick, path_or_text: Path | str) -> Yardstick:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BadRecord(file, [Fault("text", str(error), "TOML")]) from error
-    faults = [Fault(key, "is unknown", "rules, options") for key in data if key not in _TOP]
+    faults = [Fault(key, "is unknown", "rules, options, studio, look") for key in data if key not in _TOP | _BESIDE]
     faults += [Fault(key, "is no table", f"[{key}]") for key in _TOP if not isinstance(data.get(key, {}), dict)]
     if faults:
         raise BadRecord(file, faults)
+    if data and not data.keys() & _TOP:
+        return base  # Its look alone makes no rule stricter.
     stricter: dict[str, Row] = {}
     for name, given in data.get("rules", {}).items():
         try:

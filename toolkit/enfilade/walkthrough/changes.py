@@ -1,13 +1,67 @@
-"""What changed since the last issue."""
+"""What changed since the last issue to the same audience."""
 
 from __future__ import annotations
 
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable
+from typing import Final
+
+from enfilade.editing.merging.saying import capital
+from enfilade.project.issues import Issue, as_kept, issued_to
+from enfilade.walkthrough.change_words import Told, told_changes
 from enfilade.walkthrough.pages import Changes
 from enfilade.walkthrough.telling import Telling
 
-__all__ = ["changes"]
+__all__ = ["changes", "issue_words"]
+
+MOST: Final = 40
+"""So many sentences are told; the rest are counted."""
+
+_MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 
 
 def changes(telling: Telling) -> Changes:
-    """Return what changed since this audience was last told."""
-    return Changes("", ())
+    """Return what changed since this audience was last told, room by room, the most important room first.
+
+    Both sides are what this audience may be told, so that nothing else can show. The lines to speak are not compared.
+    """
+    issued = issued_to(telling.project, telling.audience)
+    if issued.last is None:
+        return Changes("", issued.troubles)
+    told = told_changes(issued.last.project, as_kept(telling.project))
+    rooms = {space.id: space.name for one in (issued.last.project, telling.project) for space in one.spaces}
+    sentences = _sentences(told, rooms, telling.order)
+    return Changes(
+        issue_words(issued.last), (*issued.troubles, *(sentences or ("Nothing that is told here has changed.",)))
+    )
+
+
+def issue_words(issue: Issue) -> str:
+    """Return which issue it is, in words: `version 4, issued on 16 March 2026`."""
+    version = f"version {issue.version}" if issue.version else "a version without a name"
+    return f"{version}, issued on {_day(issue.date)}" if issue.date else version
+
+
+def _day(day: dt.date) -> str:
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def _sentences(told: list[Told], rooms: dict[str, str], order: Iterable[str]) -> tuple[str, ...]:
+    places = {room: place for place, room in enumerate(order, 1)} | {"": 0}
+    first = {room: min(one.rank for one in told if one.room == room) for room in {one.room for one in told}}
+    last = len(places)
+    told = sorted(told, key=lambda one: (first[one.room], places.get(one.room, last), one.room, one.rank))
+    counted = Counter(f"{_room(one.room, rooms)}: {one.words.rstrip('.')}" for one in told)
+    sentences = [f"{capital(words)}{f' ({count} of them)' if count > 1 else ''}." for words, count in counted.items()]
+    if len(sentences) > MOST:
+        more = len(sentences) - MOST
+        sentences[MOST:] = [f"And {more} more {'change' if more == 1 else 'changes'}."]
+    return tuple(sentences)
+
+
+def _room(room: str, rooms: dict[str, str]) -> str:
+    return rooms.get(room) or "The whole house"

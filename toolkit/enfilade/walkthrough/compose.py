@@ -14,6 +14,8 @@ from enfilade.findings import Finding
 from enfilade.project.audience import for_audience, without_names
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
+from enfilade.script.figures import Figures
+from enfilade.script.hearing import without_untellable
 from enfilade.standards.yardsticks import Yardstick
 from enfilade.walkthrough.changes import changes
 from enfilade.walkthrough.decisions_part import decision_parts, undecided
@@ -28,8 +30,8 @@ from enfilade.walkthrough.telling import Telling
 
 __all__ = ["AUDIENCE_WORDS", "compose", "telling_of"]
 
-_RECORD_RULES: Final = frozenset({"R1", "R2", "R3"})
-"""Rules about how well decisions are recorded: the studio's own business, no fault of the house."""
+_RECORD_RULES: Final = frozenset({"R1", "R2", "R3", "T1", "T2", "T3", "T4", "T5", "T6", "T7"})
+"""Rules about how well decisions are recorded and told: the studio's own business, no fault of the house."""
 _WIDEST_PX: Final = 1080.0
 _NARROWEST_PX: Final = 480.0
 _LONG_HOUSE_MM: Final = 18_000.0
@@ -53,12 +55,13 @@ def telling_of(
         rules: The yardstick that it was held against.
         audience: Who it is for.
     """
-    told = for_audience(project, audience)
+    told, findings = for_audience(project, audience), tuple(findings)
     nameless = tuple(
         without_names(finding, project, audience)
         for finding in findings
         if audience == "studio" or finding.rule not in _RECORD_RULES
     )
+    told = without_untellable(told, Figures(told, nameless), Figures(project, findings))
     order = tuple(room_order(House(project)))
     answers = answers_by_finding(told.answers)
     return Telling(told, House(told), nameless, answers, rules, names_of(told), audience, order)

@@ -5,28 +5,28 @@ from __future__ import annotations
 from collections import deque
 
 from enfilade.checks.view import House
+from enfilade.editing.parts import stops_by_part
+from enfilade.walkthrough.route import best_route
 
 __all__ = ["room_order"]
 
 
 def room_order(house: House) -> list[str]:
-    """Return the ids of all spaces in the order in which they are told: the script's, then walking order.
+    """Return the ids of all spaces in the order in which they are told.
 
-    One walks from the last room of the script, or from the way in, always on to the nearest room
-    not yet seen. Near means through few doors; a house without a recorded entry starts at its
-    first space.
+    That is the script's order, part after part; without a script the route with the least walking. Rooms in which
+    nothing is said yet follow the last room of the script: always on to the nearest not yet seen, near meaning
+    through few doors.
     """
-    scripted = list(dict.fromkeys(stop.space for stop in house.project.script if stop.space in house.spaces))
+    told = (stop.space for part in stops_by_part(house.project) for stop in part.stops)
+    order = list(dict.fromkeys(space for space in told if space in house.spaces))
+    if not order:
+        return list(best_route(house).order)
     doors = {
         id: [door.beyond for door in house.doorways[id] if door.passage and door.beyond is not None]
         for id in house.spaces
     }
-    start = next(
-        (id for id in house.spaces for door in house.doorways[id] if door.opening is not None and door.opening.entry),
-        next(iter(house.spaces), None),
-    )
-    order: list[str] = scripted
-    here = _next(order[-1], doors, set(order)) if order else start
+    here = _next(order[-1], doors, set(order))
     while here is not None:
         order.append(here)
         here = _next(here, doors, set(order))

@@ -14,7 +14,8 @@ from enfilade.findings import Finding
 from enfilade.geometry.outlines import area_m2
 from enfilade.lengths import System, show_size
 from enfilade.project.placing import AgainstWall
-from enfilade.project.spaces import Space
+from enfilade.project.project import Project
+from enfilade.project.spaces import Space, Wall
 from enfilade.quantities import Quantity, show_quantity
 from enfilade.script.resolve import shown
 from enfilade.walkthrough.decisions_part import decision_parts
@@ -26,7 +27,7 @@ from enfilade.walkthrough.tables import remarks, room_tables
 from enfilade.walkthrough.telling import Telling
 from enfilade.walkthrough.views import views
 
-__all__ = ["room_page"]
+__all__ = ["elevation_walls", "room_page"]
 
 # Drawings are made as wide as they stand on the page, so that their text is as large as the page's.
 _PAGE_PX: Final = 1090.0
@@ -91,6 +92,16 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
     )
 
 
+def elevation_walls(project: Project, space: Space) -> tuple[Wall, ...]:
+    """Return the walls of a room that are worth an elevation: those that carry something."""
+    walls = {
+        thing.place.wall
+        for thing in project.things
+        if isinstance(thing.place, AgainstWall) and thing.state != "removed" and thing.kind not in _SMALL
+    }
+    return tuple(wall for wall in space.walls if wall.id in walls and not wall.open)
+
+
 def _size(space: Space, system: System) -> str:
     words = [show_quantity(Quantity(area_m2(space.outline), "m2"), system)]
     if space.ceiling_mm is not None:
@@ -106,11 +117,6 @@ def _elevations(
 ) -> tuple[Drawing, ...]:
     """Return the elevations of the walls that carry something; `numbers` grows by what only they mark."""
     project = telling.project
-    walls = {
-        thing.place.wall
-        for thing in project.things
-        if isinstance(thing.place, AgainstWall) and thing.state != "removed" and thing.kind not in _SMALL
-    }
     coloured = {finish.id for finish in project.finishes if finish.colour}
     finished = {
         thing.place.wall
@@ -118,17 +124,16 @@ def _elevations(
         if isinstance(thing.place, AgainstWall) and thing.finish in coloured and thing.state != "removed"
     } | {wall.id for wall in space.walls if wall.finish in coloured}
     drawings = []
-    for wall in space.walls:
-        if wall.id in walls and not wall.open:
-            scene = elevation_scene(project, wall.id, findings, filled=True, numbers=numbers)
-            numbers |= {line.finding: line.number for line in scene.key if line.number}
-            name = wall.name or wall.id
-            drawings.append(
-                Drawing(
-                    f"Elevation, {name}{', in the recorded finishes' if wall.id in finished else ''}.",
-                    svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", width_px=_HALF_PX),
-                )
+    for wall in elevation_walls(project, space):
+        scene = elevation_scene(project, wall.id, findings, filled=True, numbers=numbers)
+        numbers |= {line.finding: line.number for line in scene.key if line.number}
+        name = wall.name or wall.id
+        drawings.append(
+            Drawing(
+                f"Elevation, {name}{', in the recorded finishes' if wall.id in finished else ''}.",
+                svg_sheet(scene, system=project.show.units, title=f"{space.name}, {name}", width_px=_HALF_PX),
             )
+        )
     return tuple(drawings)
 
 

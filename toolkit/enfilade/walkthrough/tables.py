@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from enfilade.checks.sentences import field_words
 from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
 from enfilade.lengths import System, show_length, show_size
+from enfilade.project.amounts import money_words
 from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
-from enfilade.walkthrough.decisions_part import money
 from enfilade.walkthrough.pages import Row, Table
 
-__all__ = ["assumed_values", "care_table", "finish_table", "product_table", "remarks", "room_tables"]
+__all__ = ["assumed_values", "care_table", "finish_table", "listed", "product_table", "remarks", "room_tables"]
 
 
 def room_tables(project: Project, space: str) -> tuple[Table, ...]:
@@ -75,7 +75,7 @@ def _surfaces(project: Project, space_id: str) -> Table:
         if thing.space == space_id and thing.finish and thing.state != "removed":
             by_finish.setdefault(thing.finish, []).append(thing.called)
     for finish, called in by_finish.items():
-        add(_listed(called), finish)
+        add(listed(called), finish)
     return Table("Finishes", ("Where", "Finish", "Material"), tuple(rows))
 
 
@@ -95,7 +95,8 @@ def care_table(project: Project) -> Table:
     return Table("Care", ("What", "How"), products + finishes)
 
 
-def _listed(names: list[str], most: int = 6) -> str:
+def listed(names: Sequence[str], most: int = 6) -> str:
+    """Return names as one text, each once; the first few where they are many."""
     unique = list(dict.fromkeys(names))
     tail = f" and {len(unique) - most} more" if len(unique) > most else ""
     return ", ".join(unique[:most]) + tail
@@ -131,10 +132,10 @@ def _bought(
                 record.name,
                 record.maker,
                 amount,
-                money(bought.allowance, currency),
-                money(bought.quote, currency),
-                money(bought.ordered_price, currency),
-                money(by, currency) if by > 0 else "",
+                money_words(bought.allowance, currency),
+                money_words(bought.quote, currency),
+                money_words(bought.ordered_price, currency),
+                money_words(by, currency) if by > 0 else "",
                 f"{bought.lead_time_days} days" if bought.lead_time_days is not None else "",
                 bought.needed_on_site.isoformat() if bought.needed_on_site else "",
                 bought.order_by.isoformat() if bought.order_by else "",

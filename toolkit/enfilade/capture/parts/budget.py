@@ -10,6 +10,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.effects import last_effect
 from enfilade.capture.sight import Sight
 from enfilade.checks.budget import Bought, Budget, Line, budget, over_words
+from enfilade.project.amounts import money_words
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 
@@ -37,7 +38,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
                 "by": day.by.isoformat(),
                 "late": f"{day.late_days} {'day' if day.late_days == 1 else 'days'} late" if day.late_days else "",
                 "needed": day.item.needed_on_site.isoformat() if day.item.needed_on_site else "",
-                "expected": _amount(day.item.expected, found.currency),
+                "expected": money_words(day.item.expected, found.currency),
             }
             for day in found.to_order
         ],
@@ -55,10 +56,10 @@ def _line(line: Line, currency: str, longest: Decimal | None) -> dict[str, Any]:
         "key": line.room or line.name,
         "name": line.name,
         "items": len(line.items),
-        "allowance": _amount(line.allowance, currency) if line.over is not None else "",
-        "quoted": _amount(line.quoted or None, currency),
-        "ordered": _amount(line.ordered or None, currency),
-        "expected": _amount(line.expected or None, currency),
+        "allowance": money_words(line.allowance, currency) if line.over is not None else "",
+        "quoted": money_words(line.quoted or None, currency),
+        "ordered": money_words(line.ordered or None, currency),
+        "expected": money_words(line.expected or None, currency),
         "over": over_words(line.over, currency),
         "is_over": bool(line.over and line.over > 0),
         "unpriced": line.unpriced,
@@ -66,10 +67,6 @@ def _line(line: Line, currency: str, longest: Decimal | None) -> dict[str, Any]:
     if longest is not None and line.over is not None:
         plain["bar"] = {"allowance": float(line.allowance / longest), "against": float(line.against / longest)}
     return plain
-
-
-def _amount(amount: Decimal | None, currency: str) -> str:
-    return "" if amount is None else money_words(amount, currency)
 
 
 def _rooms(item: Bought, names: dict[str, str]) -> str:

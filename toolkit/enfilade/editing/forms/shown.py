@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from enfilade.editing.forms.field_shape import Shape, tag_word
 from enfilade.lengths import System, show_length, show_size
+from enfilade.project.amounts import money_words
 from enfilade.project.fields import Record
 from enfilade.quantities import Unit, convert
 

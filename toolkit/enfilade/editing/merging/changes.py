@@ -7,7 +7,7 @@ from enfilade.editing.merging.saying import STANDS, Words, capital
 from enfilade.editing.merging.three_ways import GONE, ORDER, Change, Place
 from enfilade.project.project import Project
 
-__all__ = ["changes"]
+__all__ = ["became", "changes"]
 
 
 def changes(before: Project, after: Project) -> list[str]:
@@ -30,10 +30,11 @@ def _sentence(words: Words, about: list[Change]) -> str:
             return f"{name} was added."
         if first.after is GONE:
             return f"{name} was taken away."
-    return f"{name}: {'; '.join(_told(words, one) for one in about)}."
+    return f"{name}: {'; '.join(became(words, one) for one in about)}."
 
 
-def _told(words: Words, change: Change) -> str:
+def became(words: Words, change: Change) -> str:
+    """Return what became of one field, in words: `width 42", was 36"`."""
     field = words.field(change.place)
     if change.place[-1] == ORDER:
         return f"the {field} was changed"

@@ -1,0 +1,59 @@
+"""What every printed document says of itself: whose it is, which issue, what changed, what is undecided."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from enfilade.export.document import Document
+from enfilade.export.typesetting import Setting
+from enfilade.walkthrough.pages import Walkthrough
+
+__all__ = ["issue_data", "setting_of"]
+
+
+def setting_of(document: Document, file: str, template: str, words: str = "") -> Setting:
+    """Return what a document is.
+
+    Args:
+        document: What it is told from.
+        file, template: Of this document.
+        words: What it is beside the walkthrough: `script`.
+    """
+    pages, look = document.pages, document.look
+    return Setting(
+        file=file,
+        template=template,
+        title=f"{pages.title}: {words}" if words else pages.title,
+        look=look,
+        language=pages.language,
+        authors=(look.studio or pages.studio, look.designer or pages.designer),
+        keywords=(words or "walkthrough", pages.stage, f"version {pages.version}" if pages.version else ""),
+        issued=pages.date,
+    )
+
+
+def issue_data(document: Document) -> dict[str, Any]:
+    """Return whose document it is, which issue, what changed since the last one and what is still undecided."""
+    pages, look = document.pages, document.look
+    return {
+        "paper": document.telling.project.show.units,
+        "title": pages.title,
+        "studio": look.studio or pages.studio,
+        "designer": look.designer or pages.designer,
+        "letterhead": look.letterhead,
+        "reader": _reader(pages),
+        "stage": pages.stage.capitalize(),
+        "version": f"version {pages.version}" if pages.version else "",
+        "date": pages.date,
+        "audience": pages.audience,
+        "since": pages.changes.since,
+        "changes": pages.changes.sentences,
+        "undecided": [
+            {"number": str(one.number), "title": one.title, "room": one.room, "by": one.by, "due": one.due}
+            for one in pages.undecided
+        ],
+    }
+
+
+def _reader(pages: Walkthrough) -> str:
+    return f"For {pages.client}" if pages.client and pages.audience == "client" else pages.audience_words

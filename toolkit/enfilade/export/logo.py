@@ -1,0 +1,144 @@
+"""A studio's logo, as it may stand in documents: drawn shapes alone, or a PNG without text about itself."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+from xml.etree import ElementTree
+from xml.parsers import expat
+
+from enfilade.errors import Refused
+from enfilade.project.photos import picture_form
+from enfilade.project.stripping import stripped, tried
+
+__all__ = ["logo_of"]
+
+_SVG: Final = "http://www.w3.org/2000/svg"
+_XLINK: Final = "http://www.w3.org/1999/xlink"
+_EXPECTED: Final = "an SVG of drawn shapes, or a PNG"
+_SHAPES: Final = frozenset("path rect circle ellipse line polyline polygon text".split())
+_ALLOWED: Final = _SHAPES | frozenset("svg g defs title desc tspan linearGradient radialGradient stop clipPath".split())
+"""No `use`, `pattern` or `mask`: with them, nested, a small file becomes a picture that is never finished."""
+_DROPPED: Final = frozenset({"metadata"})
+"""What says something about the file and draws nothing; it goes, with all of other vocabularies."""
+_NUMBER: Final = r"[0-9]*\.?[0-9]+(?:[eE][+-]?[0-9]+)?"
+_LENGTH: Final = re.compile(rf"\s*({_NUMBER})\s*(?:px|mm|cm|in|pt|pc)?\s*")
+_VIEW_BOX: Final = re.compile(rf"\s*-?{_NUMBER}[\s,]+-?{_NUMBER}[\s,]+{_NUMBER}[\s,]+{_NUMBER}\s*")
+_OWN_ADDRESS: Final = re.compile(r"url\(\s*['\"]?#[\w.-]+['\"]?\s*\)", re.IGNORECASE)
+_LEADS_OUT: Final = re.compile(r"url\s*\(|image-set|@import|expression\s*\(|javascript:|data:|\\|/\*", re.IGNORECASE)
+_DEEPEST: Final = 60
+_MOST: Final = 20_000
+
+
+def logo_of(data: bytes) -> tuple[bytes, str]:
+    """Return a logo as it may stand in documents, and its kind: `svg` or `png`.
+
+    Args:
+        data: The whole file.
+    Raises:
+        Refused: It is neither, cannot be drawn, or holds a script, a style sheet, a picture, or an address.
+    """
+    if data[:8] == b"\x89PNG\r\n\x1a\n":
+        picture_form(data, "the logo")
+        clean = stripped(data)
+        tried(clean)
+        return clean, "png"
+    if b"<svg" not in data[:100_000] and b":svg" not in data[:100_000]:
+        raise Refused("the logo is no picture that can be set", expected=_EXPECTED)
+    return _clean_svg(data), "svg"
+
+
+def _clean_svg(data: bytes) -> bytes:
+    root = _parsed(data)
+    if root.tag != f"{{{_SVG}}}svg":
+        raise Refused("the logo is no SVG", expected=_EXPECTED)
+    clean = _cleaned(root)
+    if not any(_local(element.tag) in _SHAPES for element in clean.iter()):
+        raise Refused("the logo draws nothing", expected=_EXPECTED)
+    if not _VIEW_BOX.fullmatch(clean.get("viewBox", "")):
+        sizes = [_LENGTH.fullmatch(clean.get(name, "")) for name in ("width", "height")]
+        if None in sizes:
+            raise Refused("the logo has no size", expected="an SVG with a viewBox, or with width and height")
+        clean.set("viewBox", "0 0 " + " ".join(size[1] for size in sizes if size is not None))
+    return ElementTree.tostring(clean, encoding="utf-8")
+
+
+def _parsed(data: bytes) -> ElementTree.Element:
+    """Return the root of an SVG file. Entities, with which a small file grows without end, are refused."""
+    builder = ElementTree.TreeBuilder()
+    parser = expat.ParserCreate(namespace_separator="}")
+    depth = count = 0
+
+    def name(tag: str) -> str:
+        return "{" + tag if "}" in tag else tag
+
+    def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal depth, count
+        depth, count = depth + 1, count + 1
+        if depth > _DEEPEST or count > _MOST:
+            raise Refused(
+                f"the logo has over {_MOST} parts, or nests over {_DEEPEST} deep", expected="a simple drawing"
+            )
+        builder.start(name(tag), {name(key): value for key, value in attributes.items()})
+
+    def end(tag: str) -> None:
+        nonlocal depth
+        depth -= 1
+        builder.end(name(tag))
+
+    def entity(*_: object) -> None:
+        raise Refused("the logo declares entities", expected="an SVG without them")
+
+    parser.StartElementHandler, parser.EndElementHandler = start, end
+    parser.CharacterDataHandler = builder.data
+    parser.EntityDeclHandler = entity
+    try:
+        parser.Parse(data, True)
+        return builder.close()
+    except (expat.ExpatError, AssertionError, LookupError, ValueError) as error:
+        if isinstance(error, Refused):
+            raise
+        raise Refused(f"the logo is no readable SVG ({error})", expected=_EXPECTED) from error
+
+
+def _local(tag: str) -> str:
+    return tag.rpartition("}")[2]
+
+
+def _cleaned(element: ElementTree.Element, clipping: bool = False) -> ElementTree.Element:
+    clean = ElementTree.Element(_local(element.tag))
+    if clean.tag == "svg":
+        clean.set("xmlns", _SVG)
+    for key, value in element.attrib.items():
+        _take(clean, key, value)
+    if clipping and any("url(" in value.lower() for value in clean.attrib.values()):
+        raise Refused("the logo clips what clips", expected="a simple drawing")
+    clean.text = element.text
+    for child in element:
+        ours = child.tag.startswith(f"{{{_SVG}}}")
+        if not ours or _local(child.tag) in _DROPPED:
+            continue
+        if _local(child.tag) not in _ALLOWED:
+            what = f"the logo holds a <{_local(child.tag)[:40]}>"
+            raise Refused(what, expected="drawn shapes alone", do="export it with outlines and without a style sheet")
+        kept = _cleaned(child, clipping or clean.tag == "clipPath")
+        kept.tail = child.tail
+        clean.append(kept)
+    return clean
+
+
+def _take(clean: ElementTree.Element, key: str, value: str) -> None:
+    """Keep an attribute; refuse one that runs something or leads elsewhere."""
+    name = _local(key)
+    if name.lower().startswith("on"):
+        raise Refused(f"the logo runs a script ({name[:40]})", expected="drawn shapes alone")
+    if name == "href":
+        if not re.fullmatch(r"#[\w.-]+", value.strip()):
+            raise Refused(f"the logo leads to {value[:60]!r}", expected="an SVG that needs nothing from elsewhere")
+        clean.set("href", value.strip())
+        return
+    if "}" in key:
+        return  # Another program's remark.
+    if _LEADS_OUT.search(_OWN_ADDRESS.sub("", value)):
+        raise Refused(f"the logo leads elsewhere ({name[:40]})", expected="an SVG that needs nothing from elsewhere")
+    clean.set(name, value)

@@ -1,0 +1,1 @@
+"""What the documents for an office program share."""

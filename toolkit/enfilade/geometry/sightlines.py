@@ -1,0 +1,358 @@
+"""Straight lines of sight through a house: what blocks them, and by how much they pass over or under.
+
+Lines go from an eye to a target in three dimensions; what is in the way are upright bodies and wall faces with openings.
+
+Limits, the same for all that is here:
+
+- A body blocks a line of which more than 0.8 mm lies inside it. A line along a face, through an edge or a corner is not
+  blocked, nor is one that ends on a face: a target on the front of a cabinet is seen, one on its back is not. A body that
+  is thinner than that along the line hides nothing, and a line in the seam of two bodies that touch passes.
+- A wall face is thin. It blocks a line that crosses it more than 0.8 mm from both ends, outside its openings; the edge of
+  an opening lets it pass. A line in the plane of the face is not blocked.
+- A body that holds the eye blocks every view out of it: whoever asks leaves out what the eye stands in.
+- Nothing is blocked by floors and ceilings: eyes and targets lie between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from enfilade.errors import OutOfRange
+from enfilade.geometry.points import NOISE_MM
+from enfilade.geometry.solid import Panel, Prism
+from enfilade.lengths import TOLERANCE_MM
+
+__all__ = ["Obstructions", "Passing", "Place", "Sight", "height_along_mm", "passings"]
+
+Floats = npt.NDArray[np.float64]
+Place = tuple[float, float, float]
+"""A point in the house: x, y and the height above the floor [mm]."""
+
+_AT_ONCE: Final = 400_000
+"""Lines times bodies that are worked out together, so that memory stays small."""
+
+
+@dataclass(frozen=True, eq=False)
+class Sight:
+    """Where lines of sight are blocked.
+
+    Attributes:
+        ids: What may block, one a column; an id may stand several times.
+        met_mm: How far from the eye each line (row) meets what blocks it (column); infinite where it is not blocked [mm].
+    """
+
+    ids: tuple[str, ...]
+    met_mm: Floats
+
+    @property
+    def clear(self) -> npt.NDArray[np.bool_]:
+        """Tell of each line whether nothing blocks it."""
+        found: npt.NDArray[np.bool_] = ~np.isfinite(self.met_mm).any(axis=1)
+        return found
+
+    def blockers(self, line: int) -> tuple[str, ...]:
+        """Return what blocks one line, the nearest to the eye first, each once."""
+        met = self.met_mm[line]
+        order = np.argsort(met, kind="stable")
+        return tuple(dict.fromkeys(self.ids[i] for i in order if np.isfinite(met[i])))
+
+    def first(self, line: int) -> str | None:
+        """Return what blocks one line nearest to the eye, None when nothing does."""
+        return next(iter(self.blockers(line)), None)
+
+
+class Obstructions:
+    """What may stand in the way of a view: made once, asked of many lines at a time.
+
+    Args:
+        prisms: Upright bodies.
+        panels: Wall faces with openings.
+    """
+
+    def __init__(self, prisms: Iterable[Prism] = (), panels: Iterable[Panel] = ()) -> None:
+        # Straight-sided bodies that bulge nowhere in are cut by their sides all at once, alike in the number of sides.
+        self.prisms, self.panels = tuple(prisms), tuple(panels)
+        self.ids = tuple(one.id for one in (*self.prisms, *self.panels))
+        sides: dict[int, list[int]] = {}
+        for column, prism in enumerate(self.prisms):
+            sides.setdefault(len(prism.footprint) if _convex(prism) else 0, []).append(column)
+        self._bent = sides.pop(0, [])
+        self._blocks = [_Bodies([self.prisms[i] for i in columns], columns) for columns in sides.values()]
+        self._faces = _Faces(self.panels, len(self.prisms)) if self.panels else None
+
+    def sight(self, eyes: Sequence[Place] | Floats, targets: Sequence[Place] | Floats) -> Sight:
+        """Return what blocks the line from each eye to its target.
+
+        Args:
+            eyes: One eye for all targets, or one for each [mm].
+            targets: One row a target: x, y, height [mm].
+        Raises:
+            OutOfRange: The rows do not fit together, or a number is not finite.
+        """
+        ends = np.atleast_2d(np.asarray(targets, dtype=np.float64)).reshape(-1, 3)
+        starts = np.asarray(eyes, dtype=np.float64).reshape(-1, 3)
+        if len(starts) not in (1, len(ends)):
+            raise OutOfRange(f"{len(starts)} eyes for {len(ends)} targets", expected="one eye, or one for each target")
+        if not (np.isfinite(starts).all() and np.isfinite(ends).all()):
+            raise OutOfRange("an eye or a target is not finite", expected="finite coordinates")
+        starts = np.broadcast_to(starts, ends.shape)
+        met = np.full((len(ends), len(self.ids)), np.inf)
+        step = max(1, _AT_ONCE // max(1, len(self.ids)))
+        for at in range(0, len(ends), step):
+            self._fill(starts[at : at + step], ends[at : at + step], met[at : at + step])
+        return Sight(self.ids, met)
+
+    def _fill(self, starts: Floats, ends: Floats, met: Floats) -> None:
+        run = ends - starts
+        length = np.sqrt((run * run).sum(axis=1))
+        for bodies in self._blocks:
+            met[:, bodies.columns] = bodies.met(starts, run, length)
+        for column in self._bent:
+            met[:, column] = _met_bent(self.prisms[column], starts, run, length)
+        if self._faces is not None:
+            met[:, len(self.prisms) :] = self._faces.met(starts, run, length)
+
+
+class _Bodies:
+    """Convex bodies with the same number of sides: a line is inside while it is on the inner side of each."""
+
+    def __init__(self, prisms: Sequence[Prism], columns: Sequence[int]) -> None:
+        self.columns = np.array(columns)
+        rings = np.array([_counter_clockwise(prism) for prism in prisms])  # body, corner, xy
+        edges = np.roll(rings, -1, axis=1) - rings
+        size = np.hypot(edges[..., 0], edges[..., 1])
+        size[size == 0] = 1.0
+        self.normals = np.stack([edges[..., 1], -edges[..., 0]], axis=-1) / size[..., None]  # outwards
+        self.offsets = (self.normals * rings).sum(axis=-1)
+        self.flat = (np.abs(self.normals) < NOISE_MM).all(axis=-1)
+        self.low = np.array([prism.bottom_mm for prism in prisms])
+        self.high = np.array([prism.top_mm for prism in prisms])
+
+    def met(self, starts: Floats, run: Floats, length: Floats) -> Floats:
+        enter = np.zeros((len(starts), len(self.low)))
+        leave = np.ones_like(enter)
+        # One side at a time: large tables of all lines, bodies and sides would not stay in the processor's own memory.
+        for side in range(self.normals.shape[1]):
+            normal = self.normals[:, side].T
+            out = starts[:, :2] @ normal - self.offsets[:, side]
+            _clip(enter, leave, out, run[:, :2] @ normal, self.flat[:, side])
+        rise = run[:, 2:3]
+        height = starts[:, 2:3]
+        _clip(enter, leave, height - self.high, np.broadcast_to(rise, enter.shape))
+        _clip(enter, leave, self.low - height, np.broadcast_to(-rise, enter.shape))
+        inside = (leave - enter) * length[:, None]
+        return np.where(inside > TOLERANCE_MM, enter * length[:, None], np.inf)
+
+
+def _clip(enter: Floats, leave: Floats, out: Floats, speed: Floats, none: npt.NDArray[np.bool_] | None = None) -> None:
+    """Cut stretches of lines down to where they are inside one side.
+
+    Args:
+        enter, leave: The stretches, as shares of the lines; changed in place.
+        out: How far the start of each line is outside the side [mm].
+        speed: How much farther outside its end is.
+        none: Sides that are no sides.
+    """
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        share = -out / speed
+    coming, going = speed < -1e-12, speed > 1e-12
+    if none is not None:
+        coming, going = coming & ~none, going & ~none
+    np.copyto(enter, np.maximum(enter, share), where=coming)
+    np.copyto(leave, np.minimum(leave, share), where=going)
+    # A line along a side is outside when it lies on it, or beyond.
+    beside = ~coming & ~going & (out > -NOISE_MM)
+    if none is not None:
+        beside &= ~none
+    np.copyto(leave, -1.0, where=beside)
+
+
+def _met_bent(prism: Prism, starts: Floats, run: Floats, length: Floats) -> Floats:
+    """Return the same for one body whose outline bulges in: cut at its sides, each part asked at its middle."""
+    ring = np.array(prism.footprint)
+    edge = np.roll(ring, -1, axis=0) - ring
+    off = ring[None] - starts[:, None, :2]
+    turn = run[:, None, 0] * edge[:, 1] - run[:, None, 1] * edge[:, 0]
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        share = (off[..., 0] * edge[:, 1] - off[..., 1] * edge[:, 0]) / turn
+        rises = np.array([prism.bottom_mm, prism.top_mm]) - starts[:, 2:3]
+        levels = rises / run[:, 2:3]
+    cuts = np.concatenate([share, levels, np.zeros((len(run), 1)), np.ones((len(run), 1))], axis=1)
+    cuts = np.sort(np.clip(np.nan_to_num(cuts, nan=0.0, posinf=1.0, neginf=0.0), 0.0, 1.0), axis=1)
+    middle = (cuts[:, :-1] + cuts[:, 1:]) / 2
+    x, y, z = (starts[:, None, i] + run[:, None, i] * middle for i in range(3))
+    inside = _holds(ring, edge, x, y) & (z > prism.bottom_mm) & (z < prism.top_mm)
+    parts = np.where(inside, cuts[:, 1:] - cuts[:, :-1], 0.0)
+    first = np.where(parts > 0, cuts[:, :-1], np.inf).min(axis=1)
+    return np.where(parts.sum(axis=1) * length > TOLERANCE_MM, first * length, np.inf)
+
+
+def _holds(ring: Floats, edge: Floats, x: Floats, y: Floats) -> npt.NDArray[np.bool_]:
+    """Tell which points lie in a ring, by how often a line to the right crosses it."""
+    crossings = np.zeros(x.shape, dtype=np.int64)
+    for (ax, ay), (ex, ey) in zip(ring, edge, strict=True):
+        across = (ay > y) != (ay + ey > y)
+        if ey:
+            crossings += across & (x < ax + ex * (y - ay) / ey)
+    return crossings % 2 == 1
+
+
+class _Faces:
+    """Wall faces, all at once; openings are filled up to one number a face with some that open nothing."""
+
+    def __init__(self, panels: Sequence[Panel], before: int) -> None:
+        self.starts = np.array([panel.a for panel in panels])
+        lengths = np.array([panel.length_mm for panel in panels])
+        self.along = (np.array([panel.b for panel in panels]) - self.starts) / lengths[:, None]
+        self.lengths = lengths
+        self.low = np.array([panel.bottom_mm for panel in panels])
+        self.high = np.array([panel.top_mm for panel in panels])
+        most = max(len(panel.holes) for panel in panels)
+        self.holes = np.full((most, 4, len(panels)), np.nan)
+        for column, panel in enumerate(panels):
+            for number, hole in enumerate(panel.holes):
+                self.holes[number, :, column] = (hole.from_mm, hole.to_mm, hole.bottom_mm, hole.top_mm)
+
+    def met(self, starts: Floats, run: Floats, length: Floats) -> Floats:
+        normal = np.stack([self.along[:, 1], -self.along[:, 0]])
+        out = starts[:, :2] @ normal - (self.starts * normal.T).sum(axis=1)
+        speed = run[:, :2] @ normal
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            share = -out / speed
+            far = share * length[:, None]
+            place = starts[:, :2] @ self.along.T - (self.starts * self.along).sum(axis=1)
+            place = place + share * (run[:, :2] @ self.along.T)
+            height = starts[:, 2:3] + share * run[:, 2:3]
+            # Faces meet in corners: what goes through the corner meets one of them.
+            hit = (far > TOLERANCE_MM) & (far < length[:, None] - TOLERANCE_MM) & (np.abs(speed) > NOISE_MM)
+            hit &= (place >= -NOISE_MM) & (place <= self.lengths + NOISE_MM)
+            hit &= (height >= self.low - NOISE_MM) & (height <= self.high + NOISE_MM)
+            for left, right, low, high in self.holes:
+                through = (place >= left - NOISE_MM) & (place <= right + NOISE_MM)
+                hit &= ~(through & (height >= low - NOISE_MM) & (height <= high + NOISE_MM))
+        return np.where(hit, far, np.inf)
+
+
+def _signed_area(ring: Floats) -> float:
+    after = np.roll(ring, -1, axis=0)
+    return float((ring[:, 0] * after[:, 1] - ring[:, 1] * after[:, 0]).sum() / 2)
+
+
+def _counter_clockwise(prism: Prism) -> Floats:
+    ring = np.array(prism.footprint, dtype=np.float64)
+    return ring if _signed_area(ring - ring[0]) >= 0 else ring[::-1]
+
+
+def _convex(prism: Prism) -> bool:
+    """Tell whether a footprint bulges in nowhere and does not cross itself."""
+    ring = _counter_clockwise(prism)
+    into, out = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
+    turn = np.arctan2(cross, (into * out).sum(axis=1))
+    return bool((turn >= -1e-6).all() and turn.sum() < 2 * np.pi + 1e-3)
+
+
+# One line in section -------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """How a line of sight passes something that it meets on the plan.
+
+    Attributes:
+        id: What it meets.
+        from_mm, to_mm: Where, as distances from the eye on the plan [mm]; the same for a wall face.
+        line_low_mm, line_high_mm: Lowest and highest point of the line over that stretch, above the floor [mm].
+        bottom_mm, top_mm: Heights of what is met [mm].
+        clear_mm: By how much the line passes over or under it; below 0 when it goes through [mm]. For a wall face: over
+            or under the face itself, its openings not counted.
+    """
+
+    id: str
+    from_mm: float
+    to_mm: float
+    line_low_mm: float
+    line_high_mm: float
+    bottom_mm: float
+    top_mm: float
+
+    @property
+    def clear_mm(self) -> float:
+        """Return by how much the line passes over or under it; below 0 when it goes through [mm]."""
+        return max(self.line_low_mm - self.top_mm, self.bottom_mm - self.line_high_mm)
+
+
+def height_along_mm(eye_height_mm: float, target_height_mm: float, distance_mm: float, along_mm: float) -> float:
+    """Return how high a line of sight is above the floor at a distance from the eye.
+
+    Args:
+        eye_height_mm, target_height_mm: Its ends above the floor [mm].
+        distance_mm: From the eye to the target on the plan, above 0 [mm].
+        along_mm: Where, from the eye on the plan [mm].
+    Raises:
+        OutOfRange: The distance is not above 0, or a number is not finite.
+
+    >>> height_along_mm(1600.0, 1200.0, 4000.0, 1000.0)
+    1500.0
+    """
+    if not (0 < distance_mm < np.inf and np.isfinite([eye_height_mm, target_height_mm, along_mm]).all()):
+        raise OutOfRange(f"a line over {distance_mm!r} mm", expected="a distance above 0, and finite heights")
+    return eye_height_mm + (target_height_mm - eye_height_mm) * along_mm / distance_mm
+
+
+def passings(
+    eye: Place, target: Place, prisms: Iterable[Prism] = (), panels: Iterable[Panel] = ()
+) -> tuple[Passing, ...]:
+    """Return all that one line of sight meets on the plan, the nearest first, with the heights there: its section.
+
+    Args:
+        eye, target: Ends of the line, apart on the plan [mm].
+    Raises:
+        OutOfRange: The ends lie over each other, or a number is not finite.
+    """
+    line = np.array([eye, target], dtype=np.float64)
+    plan = float(np.hypot(*(line[1, :2] - line[0, :2])))
+    if not (np.isfinite(line).all() and plan > TOLERANCE_MM):
+        raise OutOfRange(f"a line from {eye} to {target}", expected="two finite places, apart on the plan")
+    found = [*_through_bodies(line, plan, prisms), *_through_faces(line, plan, panels)]
+    return tuple(sorted(found, key=lambda one: (one.from_mm, one.to_mm)))
+
+
+def _through_bodies(line: Floats, plan: float, prisms: Iterable[Prism]) -> Iterator[Passing]:
+    (ax, ay, az), (bx, by, bz) = line
+    for prism in prisms:
+        ring = np.array(prism.footprint)
+        edge = np.roll(ring, -1, axis=0) - ring
+        off, run = ring - (ax, ay), np.array([bx - ax, by - ay])
+        turn = run[0] * edge[:, 1] - run[1] * edge[:, 0]
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            share = (off[:, 0] * edge[:, 1] - off[:, 1] * edge[:, 0]) / turn
+        cuts = np.unique(np.clip(np.concatenate([share[np.isfinite(share)], [0.0, 1.0]]), 0.0, 1.0))
+        middle = (cuts[:-1] + cuts[1:]) / 2
+        inside = _holds(ring, edge, ax + run[0] * middle, ay + run[1] * middle)
+        for start, end in zip(cuts[:-1][inside], cuts[1:][inside], strict=True):
+            if (end - start) * plan > TOLERANCE_MM:
+                ends = az + (bz - az) * start, az + (bz - az) * end
+                yield Passing(
+                    prism.id, start * plan, end * plan, min(ends), max(ends), prism.bottom_mm, prism.top_mm
+                )
+
+
+def _through_faces(line: Floats, plan: float, panels: Iterable[Panel]) -> Iterator[Passing]:
+    (ax, ay, az), (bx, by, bz) = line
+    for panel in panels:
+        (px, py), (qx, qy) = panel.a, panel.b
+        across = (bx - ax) * (qy - py) - (by - ay) * (qx - px)
+        if abs(across) < NOISE_MM * plan:
+            continue
+        share = ((px - ax) * (qy - py) - (py - ay) * (qx - px)) / across
+        place = ((px - ax) * (by - ay) - (py - ay) * (bx - ax)) / across
+        if 0 <= share <= 1 and 0 <= place <= 1:
+            height = float(az + (bz - az) * share)
+            at = float(share * plan)
+            yield Passing(panel.id, at, at, height, height, panel.bottom_mm, panel.top_mm)

@@ -1,0 +1,148 @@
+"""A room as a subject: from where, and which way, most of its floor lies in view."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+
+from enfilade.geometry.outlines import polygon_of
+from enfilade.geometry.sightlines import Floats, Place
+from enfilade.walkthrough.filming.camera import Kit, Setup
+from enfilade.walkthrough.filming.ground import Ground
+
+__all__ = ["RoomView", "find_room"]
+
+_SPOTS: Final = 110
+_PLACES: Final = 70
+_TURNS: Final = 72
+_TURN_DEG: Final = 360.0 / _TURNS
+
+
+@dataclass(frozen=True)
+class RoomView:
+    """A camera, and how much of a room lies in its view.
+
+    Attributes:
+        setup: The camera.
+        share: Of the room's floor, seen from above at the height of the lens, that which lies in view [-].
+        cost: What speaks against it; comparable within one room.
+        space: The room in which it stands.
+    """
+
+    setup: Setup
+    share: float
+    cost: float
+    space: str
+
+
+def find_room(
+    ground: Ground, space: str, least: float, kit: Kit, height_mm: float, *, stands_in: str | None = None,
+    eye: Place | None = None,
+) -> RoomView | None:  # fmt: skip
+    """Return the camera that shows a room best; None when a camera can stand nowhere.
+
+    Counted is the floor of the room in view, seen from above at the height of the lens: low things hide nothing, tall
+    ones do. The camera is level. The longest lens that shows enough is preferred, then no more than that, a place in the
+    room itself, and no window straight ahead.
+
+    Args:
+        ground: The house.
+        space: The room that is shown.
+        least: Share of its floor that should be in view.
+        kit: Lenses and picture.
+        height_mm: Of the lens.
+        stands_in: Where the camera stands; None: in the room itself, or in what it runs on into.
+        eye: Where it stands, when that is given.
+    """
+    where = stands_in or space
+    places = np.array([eye[:2]]) if eye is not None else _thinned(ground.places(where))
+    if not len(places):
+        return None
+    height = eye[2] if eye is not None else height_mm
+    spots = _spots(ground, space, height)
+    eyes = np.column_stack([places, np.full(len(places), height)])
+    row, column = (axis.ravel() for axis in np.indices((len(eyes), len(spots))))
+    clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
+    shares = _shares(eyes, spots, clear, kit)
+    costs = _costs(ground, shares, eyes, space, least, kit)
+    place, lens, turn = (int(axis) for axis in np.unravel_index(int(costs.argmin()), costs.shape))
+    turn = _middle_of_ties(costs[place, lens], turn)
+    x, y, z = eyes[place].tolist()
+    setup = Setup((x, y, z), turn * _TURN_DEG, 0.0, 0.0, kit.lenses_mm[lens], 0.0)
+    return RoomView(setup, float(shares[place, lens, turn]), float(costs[place, lens, turn]), where)
+
+
+def _thinned(places: Floats) -> Floats:
+    """Return fewer places; the corners of the floor come last and are kept."""
+    if len(places) <= _PLACES:
+        return places
+    chosen = np.unique(np.linspace(0, len(places) - 1, _PLACES // 2).round().astype(int))
+    return np.concatenate([places[chosen], places[-_PLACES // 2 :]])
+
+
+def _spots(ground: Ground, space: str, height_mm: float) -> Floats:
+    """Return points over the whole floor of a room, at the height of the lens, where nothing is at that height."""
+    floor = polygon_of(ground.house.spaces[space].outline)
+    x0, y0, x1, y1 = floor.bounds
+    step = math.sqrt(floor.area / _SPOTS)
+    axes = np.arange(x0 + step / 2, x1, step), np.arange(y0 + step / 2, y1, step)
+    net = np.stack([axis.ravel() for axis in np.meshgrid(*axes)], axis=1)
+    net = net[shapely.intersects_xy(floor, net[:, 0], net[:, 1])]
+    taken = [
+        shapely.Polygon(prism.footprint)
+        for prism in ground.in_the_way([space]).prisms
+        if prism.bottom_mm < height_mm < prism.top_mm
+    ]
+    if taken:
+        free = ~shapely.intersects_xy(shapely.union_all(taken), net[:, 0], net[:, 1])
+        net = net[free] if free.any() else net
+    if not len(net):
+        net = np.array([floor.representative_point().coords[0]])
+    return np.column_stack([net, np.full(len(net), height_mm)])
+
+
+def _shares(eyes: Floats, spots: Floats, clear: np.ndarray, kit: Kit) -> Floats:
+    """Return the share of the spots in view: by place, lens and turn; turns are counted from +x."""
+    to = spots[None, :, :2] - eyes[:, None, :2]
+    angle = np.degrees(np.arctan2(to[..., 1], to[..., 0]))
+    found = np.zeros((len(eyes), len(kit.lenses_mm), _TURNS))
+    for turn in range(_TURNS):
+        off = np.abs((angle - turn * _TURN_DEG + 180.0) % 360.0 - 180.0)
+        for lens, focal in enumerate(kit.lenses_mm):
+            half = math.degrees(math.atan(kit.width_mm / 2 / focal))
+            found[:, lens, turn] = ((off <= half) & clear).mean(axis=1)
+    return found
+
+
+def _costs(ground: Ground, shares: Floats, eyes: Floats, space: str, least: float, kit: Kit) -> Floats:
+    short = np.maximum(0.0, least - shares)
+    costs = np.where(short > 0, 3.0 + 10.0 * short, 0.8 * np.maximum(0.0, shares - least))
+    lenses = np.array(kit.lenses_mm)
+    costs += (np.maximum(0.0, np.log(28.0 / lenses)) * 0.4)[None, :, None]
+    outline = polygon_of(ground.house.spaces[space].outline)
+    away = ~shapely.intersects_xy(outline, eyes[:, 0], eyes[:, 1])
+    return costs + 0.15 * away[:, None, None] + _against_light(ground, eyes, space)[:, None, :]
+
+
+def _against_light(ground: Ground, eyes: Floats, space: str) -> Floats:
+    angles = np.radians(np.arange(_TURNS) * _TURN_DEG)
+    looks = np.stack([np.cos(angles), np.sin(angles)])
+    cost = np.zeros((len(eyes), _TURNS))
+    for reveal in ground.solids.rooms[space].reveals:
+        if reveal.glass and reveal.outdoors:
+            to = np.array(reveal.near.midpoint) - eyes[:, :2]
+            near = to @ looks > 0.94 * np.hypot(*to.T)[:, None]
+            cost += np.where(near & (to @ np.array(reveal.near.outward) < 0)[:, None], 0.05, 0.0)
+    return cost
+
+
+def _middle_of_ties(costs: Floats, turn: int) -> int:
+    """Return the middle of the turns round the best one that are as good: no direction at the edge of what is as good."""
+    good = np.abs(costs - costs[turn]) < 1e-9
+    back = next((n for n in range(_TURNS) if not good[(turn - n - 1) % _TURNS]), 0)
+    on = next((n for n in range(_TURNS) if not good[(turn + n + 1) % _TURNS]), 0)
+    return (turn + (on - back) // 2) % _TURNS

@@ -1,0 +1,317 @@
+"""The search for a place from which a subject can be framed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from enfilade.geometry.points import Point
+from enfilade.geometry.sightlines import Floats, Obstructions, Place
+from enfilade.walkthrough.filming.camera import FULL, Framed, Kit, Setup, framed_from
+from enfilade.walkthrough.filming.ground import Ground
+from enfilade.walkthrough.filming.sizes import Size
+from enfilade.walkthrough.filming.subjects import Subject
+
+__all__ = ["CLEAR", "Found", "Seen", "aimed", "find", "judged", "lens_heights", "toward"]
+
+CLEAR: Final = 0.95
+"""Share of what faces the camera that must be in frame with nothing before it."""
+
+_SURE: Final = 0.965  # What is looked at with few points is asked a little more, so that many points agree.
+_CHUNK: Final = 16
+_MOST_LOOKED_AT: Final = 192
+_FIRST_LOOK: Final = 20
+_PROMISES: Final = 0.75
+_OUT_OF_FRAME: Final = 40.0
+_HIDDEN: Final = 8.0
+_UNDER_CEILING_MM: Final = 150.0
+_OTHER_HEIGHTS_MM: Final = (1500.0, 1650.0, 1800.0, 1100.0, 800.0)
+_STEP_MM: Final = 120.0
+_FARTHEST_MM: Final = 12_000.0
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What a camera sees of its subject.
+
+    Attributes:
+        share: Of the points whose faces turn to it, those that are in frame with nothing before them [-].
+        in_frame: Of the same points, those in frame [-].
+        hidden_by: Ids of what stands before it, that which hides most first, with the share that each hides.
+        missing: Ids of the subject's things of which nothing is seen.
+    """
+
+    share: float
+    in_frame: float
+    hidden_by: tuple[tuple[str, float], ...]
+    missing: tuple[str, ...]
+
+    @property
+    def enough(self) -> bool:
+        """Tell whether the subject is seen."""
+        return self.share >= CLEAR and not self.missing
+
+
+@dataclass(frozen=True)
+class Found:
+    """The best place that was found.
+
+    Attributes:
+        setup: The camera.
+        cost: What speaks against it; comparable within one search.
+        fits: All of the subject can be in frame there.
+        space: The room in whose places it was looked for.
+    """
+
+    setup: Setup
+    cost: float
+    fits: bool
+    space: str
+
+
+def lens_heights(ground: Ground, space: str, first_mm: float) -> tuple[float, ...]:
+    """Return the heights at which a lens is tried: the usual one first, all of them under the ceiling [mm]."""
+    most = max(ground.ceiling_mm(space) - _UNDER_CEILING_MM, 100.0)
+    return tuple(dict.fromkeys(min(height, most) for height in (first_mm, *_OTHER_HEIGHTS_MM)))
+
+
+def find(
+    ground: Ground,
+    subject: Subject,
+    size: Size,
+    kit: Kit,
+    space: str,
+    heights: Sequence[float],
+    *,
+    ahead: Iterable[str] = (),
+    across: bool = True,
+    upright: bool = True,
+) -> Found | None:
+    """Return the place in a room from which a subject is framed best; None when no place lies before it.
+
+    Places are spread over the free floor, and stand in a row before the subject's front. Each is judged by how nearly
+    the subject fills what the size asks, how squarely it is seen from its front, by the lens (very wide and very long
+    ones last), by a level camera (a tilted one last) at the usual height, by windows that face it, and above all by how
+    much of the subject is seen. Those that promise most are looked at first; when none that is left can be better, or
+    after 192 at one height, the search ends. Nothing is left to chance.
+
+    Args:
+        ground: The house.
+        subject: The framed part.
+        size: What it should fill.
+        kit: Lenses and picture.
+        space: The room in which the camera stands.
+        heights: Of the lens, in the order of preference [mm].
+        ahead: Rooms that lie between, for what stands in the way.
+        across, upright: Whether its width and its height must fit.
+    """
+    plan = _places(ground, subject, space)
+    if not len(plan):
+        return None
+    way = ground.in_the_way([space, *subject.spaces, *ahead])
+    best: Found | None = None
+    for number, height in enumerate(heights):
+        eyes = np.column_stack([plan, np.full(len(plan), height)])
+        framed = framed_from(eyes, subject)
+        costs = _costs(ground, framed, subject, size, kit, space, across=across, upright=upright)
+        costs = costs + 0.05 * (number > 0) + abs(height - heights[0]) / 1500.0
+        found = _best(framed, costs, subject, kit, way, space, best, across=across, upright=upright)
+        best = found if best is None or (found is not None and found.cost < best.cost) else best
+        if best is not None and best.cost < 1.0:
+            break  # Another height would cost more than it can gain.
+    return best
+
+
+def _places(ground: Ground, subject: Subject, space: str) -> Floats:
+    places = ground.places(space)
+    if subject.front is None:
+        return places
+    away = np.arange(300.0, _FARTHEST_MM, _STEP_MM)[:, None]
+    aside = np.array([-subject.front[1], subject.front[0]])
+    rows = [subject.centre[:2] + away * (np.array(subject.front) + lean * aside) for lean in (0.0, 0.35, -0.35)]
+    before = np.concatenate(rows)
+    return np.concatenate([before[ground.free(space, before)], places])
+
+
+def _costs(
+    ground: Ground,
+    framed: Framed,
+    subject: Subject,
+    size: Size,
+    kit: Kit,
+    space: str,
+    *,
+    across: bool,
+    upright: bool,
+) -> Floats:
+    """Return what speaks against each place, lens and mode, before it is known what stands in the way."""
+    fills = framed.fills(kit, across=across, upright=upright)
+    seen = np.isfinite(fills) & (fills > 0)
+    off = np.log(np.where(seen, fills, 1.0) / size.fills)
+    costs = np.where(off > 0, 1.5 * off, -off)
+    costs += np.where(fills > FULL, _OUT_OF_FRAME, 0.0)
+    lenses = np.array(kit.lenses_mm)
+    costs += (np.maximum(0.0, np.log(28.0 / lenses)) * 0.3 + np.maximum(0.0, np.log(lenses / 50.0)) * 0.15)[:, None]
+    costs[:, :, 1] += 0.04
+    costs[:, :, 2] += 0.45 + np.degrees(np.abs(framed.pitch))[:, None] / 20.0
+    costs += _off_front(framed, subject)[:, None, None]
+    costs += _against_light(ground, framed, subject, space)[:, None, None]
+    return np.where(seen, costs, np.inf)
+
+
+def _off_front(framed: Framed, subject: Subject) -> Floats:
+    if subject.front is None:
+        return np.zeros(len(framed.eyes))
+    to = framed.eyes[:, :2] - subject.centre[:2]
+    cosine = to @ np.array(subject.front) / np.maximum(np.hypot(*to.T), 1.0)
+    found: Floats = 0.8 * (1.0 - cosine) + np.where(cosine < 0.17, 3.0, 0.0)  # more than 80 degrees off
+    return found
+
+
+def _against_light(ground: Ground, framed: Framed, subject: Subject, space: str) -> Floats:
+    """Return a little for each window of the room that faces the camera from within 20 degrees of where it looks."""
+    cost = np.zeros(len(framed.eyes))
+    looks = np.stack([np.cos(framed.yaw), np.sin(framed.yaw)], axis=1)
+    for room in ground.room(space):
+        for reveal in ground.solids.rooms[room].reveals:
+            if reveal.glass and reveal.outdoors and reveal.door.id not in subject.ids:
+                to = np.array(reveal.near.midpoint) - framed.eyes[:, :2]
+                near = (to * looks).sum(axis=1) > 0.94 * np.hypot(*to.T)
+                cost += np.where(near & (to @ np.array(reveal.near.outward) < 0), 0.05, 0.0)
+    return cost
+
+
+def _best(
+    framed: Framed,
+    costs: Floats,
+    subject: Subject,
+    kit: Kit,
+    way: Obstructions,
+    space: str,
+    before: Found | None,
+    *,
+    across: bool,
+    upright: bool,
+) -> Found | None:
+    flat = costs.reshape(len(costs), -1)
+    least, which = flat.min(axis=1), flat.argmin(axis=1)
+    fills = framed.fills(kit, across=across, upright=upright).reshape(len(costs), -1)
+    best = before
+    order = np.argsort(least, kind="stable")[: int(np.isfinite(least).sum())]
+    for at in range(0, min(len(order), _MOST_LOOKED_AT), _CHUNK):
+        some = order[at : at + _CHUNK]
+        if best is not None and not least[some[0]] < best.cost:
+            break
+        shares = _looked(framed, some, subject, way)
+        for place, share in zip(some.tolist(), shares.tolist(), strict=True):
+            cost = float(least[place]) + (0.0 if share >= _SURE else 2.0 + _HIDDEN * (1.0 - share))
+            if best is None or cost < best.cost:
+                lens, mode = divmod(int(which[place]), costs.shape[2])
+                fill = float(fills[place, which[place]])
+                setup = framed.setup(kit, place, lens, mode, fill)
+                best = Found(setup, cost, fill <= FULL and bool(framed.sees[place]), space)
+    return best
+
+
+def _looked(framed: Framed, some: np.ndarray, subject: Subject, way: Obstructions) -> Floats:
+    """Return what is seen from each place: a first look at few points tells where a second at all of them is worth it."""
+    step = len(subject.points) // _FIRST_LOOK
+    if step < 2 or len(subject.ids) > 1:
+        return _clear_shares(framed, some, subject, way)
+    shares = _clear_shares(framed, some, subject, way, step)
+    good = shares > _PROMISES
+    if good.any():
+        shares[good] = _clear_shares(framed, some[good], subject, way)
+    return shares
+
+
+def _clear_shares(framed: Framed, some: np.ndarray, subject: Subject, way: Obstructions, step: int = 1) -> Floats:
+    """Return of each place the share of the facing points that nothing else hides; a thing missing altogether halves it.
+
+    Args:
+        step: Look at every so many points only.
+    """
+    facing = framed.facing[some]
+    if step > 1:
+        facing = facing & (np.arange(facing.shape[1]) % step == 0)
+    row, column = np.nonzero(facing)
+    if not len(row):
+        return np.zeros(len(some))
+    hidden, itself = _hidden(framed.eyes[some][row], subject.points[column], subject, way)
+    counted = ~(itself & ~hidden)
+    shown = np.bincount(row[counted & ~hidden], minlength=len(some))
+    share = shown / np.maximum(np.bincount(row[counted], minlength=len(some)), 1)
+    if len(subject.ids) > 1:
+        table = np.zeros((len(some), len(subject.ids)), dtype=bool)
+        good = counted & ~hidden
+        table[row[good], subject.owner[column[good]]] = True
+        share = share * np.where(table.all(axis=1), 1.0, 0.5)
+    return share
+
+
+def _hidden(eyes: Floats, points: Floats, subject: Subject, way: Obstructions) -> tuple[np.ndarray, np.ndarray]:
+    """Tell which lines something else blocks, and which the subject itself does."""
+    met = np.isfinite(way.sight(eyes, points).met_mm)
+    own = np.isin(np.array(way.ids), np.array(subject.ids))
+    return met[:, ~own].any(axis=1), met[:, own].any(axis=1)
+
+
+def judged(setup: Setup, subject: Subject, kit: Kit, way: Obstructions, *, across: bool = True, upright: bool = True) -> Seen:
+    """Return what a camera sees of its subject.
+
+    Points count whose faces turn to the camera and that the subject's own things do not hide. Walls of the house
+    count as what hides.
+    """
+    eye = np.array(setup.eye)
+    facing = ((eye - subject.points) * subject.normals).sum(axis=1) > 1.0
+    points, owner = subject.points[facing], subject.owner[facing]
+    if not len(points):
+        return Seen(0.0, 0.0, (), subject.ids)
+    camera = setup.camera(kit)
+    seen = camera.seen_from(points)
+    depth = np.where(seen[:, 2] > 1.0, seen[:, 2], np.nan)
+    u0, v0, u1, v1 = camera.frame
+    u, v = seen[:, 0] / depth, seen[:, 1] / depth
+    framed = np.isfinite(depth)
+    with np.errstate(invalid="ignore"):
+        framed &= (u >= u0 - 1e-9) & (u <= u1 + 1e-9) if across else True
+        framed &= (v >= v0 - 1e-9) & (v <= v1 + 1e-9) if upright else True
+    met = np.isfinite(way.sight(setup.eye, points).met_mm)
+    ids = np.array(way.ids)
+    own = np.isin(ids, np.array(subject.ids))
+    hidden = met[:, ~own].any(axis=1)
+    counted = hidden | ~met.any(axis=1)
+    total = max(int(counted.sum()), 1)
+    shown = framed & counted & ~hidden
+    hides: dict[str, np.ndarray] = {}
+    for column in np.flatnonzero(met.any(axis=0) & ~own):
+        hides[str(ids[column])] = hides.get(str(ids[column]), False) | met[:, column]
+    ranked = sorted(((name, float(one.sum()) / total) for name, one in hides.items()), key=lambda pair: (-pair[1], pair[0]))
+    missing = tuple(id for n, id in enumerate(subject.ids) if not (shown & (owner == n)).any())
+    return Seen(
+        float(shown.sum()) / total, float((framed & counted).sum()) / total, tuple(ranked), missing
+    )
+
+
+def aimed(eye: Place, subject: Subject, kit: Kit, size: Size, *, across: bool = True, upright: bool = True) -> Setup | None:
+    """Return the camera at a given place that frames a subject best; None when it lies behind or turns its back."""
+    framed = framed_from(np.array([eye]), subject)
+    fills = framed.fills(kit, across=across, upright=upright)[0]
+    if not np.isfinite(fills).any():
+        return None
+    off = np.log(np.maximum(fills, 1e-9) / size.fills)
+    costs = np.where(off > 0, 1.5 * off, -off) + np.where(fills > FULL, _OUT_OF_FRAME, 0.0)
+    costs[:, 1] += 0.04
+    costs[:, 2] += 0.45 + math.degrees(abs(float(framed.pitch[0]))) / 20.0
+    lens, mode = divmod(int(costs.argmin()), costs.shape[1])
+    return framed.setup(kit, 0, lens, mode, float(fills[lens, mode]))
+
+
+def toward(eye: Place, point: Point, kit: Kit) -> Setup:
+    """Return a level camera that looks from a place at a point of the plan, through its widest lens."""
+    yaw = math.degrees(math.atan2(point[1] - eye[1], point[0] - eye[0])) if point != eye[:2] else 0.0
+    return Setup(eye, yaw, 0.0, 0.0, kit.lenses_mm[0], 0.0)

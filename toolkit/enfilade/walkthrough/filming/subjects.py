@@ -1,0 +1,275 @@
+"""What a shot shows, as points on the faces that can be seen."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+
+from enfilade.checks.shown import Names
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.outlines import polygon_of
+from enfilade.geometry.points import Point
+from enfilade.geometry.sightlines import Floats
+from enfilade.geometry.solid import Prism
+from enfilade.project.doorways import Doorway
+from enfilade.project.standing import Stand
+from enfilade.project.surfaces import Seat
+from enfilade.project.thing import Thing
+from enfilade.walkthrough.filming.ground import Ground
+
+__all__ = ["Subject", "Subjects"]
+
+_COVERED_MM: Final = 15.0
+"""What stands nearer than this before a face covers it (own choice)."""
+_LOOKED_UNDER_MM: Final = 1000.0
+_MOST_POINTS: Final = 240
+_FRONTLESS: Final = {"table", "rug", "light", "column", "receptacle", "switch"}
+
+
+@dataclass(frozen=True, eq=False)
+class Subject:
+    """What is framed.
+
+    Attributes:
+        ids: Its things, openings and walls, in the order of the record.
+        spaces: Where they stand, the first one's first.
+        name: What people call it.
+        points: On its faces that nothing covers, x, y, height in rows [mm].
+        normals: Unit vector out of the face at each point.
+        owner: Which of `ids` each point belongs to.
+        front: Direction in which it faces on the plan; None when it has no front, or several.
+    """
+
+    ids: tuple[str, ...]
+    spaces: tuple[str, ...]
+    name: str
+    points: Floats
+    normals: Floats
+    owner: np.ndarray
+    front: Point | None
+
+    @property
+    def centre(self) -> Floats:
+        """Return the middle of the box round it [mm]."""
+        middle: Floats = (self.points.min(axis=0) + self.points.max(axis=0)) / 2
+        return middle
+
+    def _worth(self, face: Floats, normal: Floats) -> float:
+        """Return how large a face is; one to the front counts twice, and one that is looked at from below half."""
+        spans = sorted(np.ptp(face, axis=0).tolist())
+        to_front = self.front is not None and float(normal[:2] @ np.array(self.front)) > 0.9
+        return float(spans[1] * spans[2]) * (2.0 if to_front else 0.5 if normal[2] < -0.9 else 1.0)
+
+    def middle(self, part: float) -> Subject:
+        """Return the middle of the side that it shows: of its largest face, the front before others.
+
+        Args:
+            part: Share of the width and height of that side; of several things the first is taken.
+        """
+        if part >= 1:
+            return self
+        first = self.owner == self.owner[0]
+        points, normals = self.points[first], self.normals[first]
+        # Face by face: all points of one plane that look the same way.
+        depth = np.round((points * normals).sum(axis=1))
+        planes = np.unique(np.column_stack([np.round(normals, 3), depth]), axis=0, return_inverse=True)[1].ravel()
+        worth = [self._worth(points[planes == n], normals[planes == n][0]) for n in range(planes.max() + 1)]
+        plane = planes == int(np.argmax(worth))
+        face = points[plane]
+        centre = (face.min(axis=0) + face.max(axis=0)) / 2
+        return Subject(
+            self.ids[:1], self.spaces, self.name, centre + (face - centre) * part, normals[plane],
+            np.zeros(int(plane.sum()), dtype=int), self.front,
+        )  # fmt: skip
+
+
+class Subjects:
+    """Finds subjects in a house, each thing's faces once.
+
+    Args:
+        ground: The house.
+        names: What people call everything, by id.
+        dense: How much closer points stand than for planning; more are needed to judge than to look.
+    """
+
+    def __init__(self, ground: Ground, names: Names, *, dense: float = 1.0) -> None:
+        self.ground, self.names, self.dense = ground, names, dense
+        self._faces: dict[str, tuple[Floats, Floats]] = {}
+        self._known: dict[tuple[str, ...], Subject | None] = {}
+        self._openings: dict[str, Doorway] = {}
+        for doors in ground.house.doorways.values():
+            for door in doors:
+                self._openings.setdefault(door.id, door)
+        self._owner = {wall.id: space.id for space in ground.house.spaces.values() for wall in space.walls}
+        self._floors = shapely.union_all([polygon_of(space.outline) for space in ground.house.spaces.values()])
+        shapely.prepare(self._floors)
+
+    def of(self, ids: Iterable[str], space: str) -> Subject | None:
+        """Return the subject that ids make up, as seen from a room; None when none of them stands in the house."""
+        known = tuple(dict.fromkeys(id for id in ids if self._space(id, space) is not None))
+        key = (space, *known)
+        if key not in self._known:
+            self._known[key] = self._made(known, space) if known else None
+        return self._known[key]
+
+    def _made(self, ids: Sequence[str], space: str) -> Subject | None:
+        found = [(id, *self._seen(id, space)) for id in ids]
+        found = [(id, points, normals) for id, points, normals in found if len(points)]
+        if not found:
+            return None
+        most = max(12, int(_MOST_POINTS * self.dense) // len(found))
+        thinned = [(id, *_thinned(points, normals, most)) for id, points, normals in found]
+        fronts = np.array([front for id, *_ in found if (front := self._front(id, space)) is not None])
+        mean = fronts.sum(axis=0) / len(found) if len(fronts) else np.zeros(2)
+        size = float(np.hypot(*mean))
+        return Subject(
+            ids=tuple(id for id, *_ in found),
+            spaces=tuple(dict.fromkeys(str(self._space(id, space)) for id, *_ in found)),
+            name=_and(self.names.of(*(id for id, *_ in found))),
+            points=np.concatenate([points for _, points, _ in thinned]),
+            normals=np.concatenate([normals for *_, normals in thinned]),
+            owner=np.concatenate([np.full(len(points), n) for n, (_, points, _) in enumerate(thinned)]),
+            front=(float(mean[0] / size), float(mean[1] / size)) if size > 0.5 else None,
+        )
+
+    def _space(self, id: str, seen_from: str) -> str | None:
+        """Return where a thing, opening or wall stands; an opening is in the room from which it is seen, if it can be."""
+        if id in self.ground.house.standing:
+            return self.ground.house.standing[id].thing.space
+        if id in self._openings:
+            room = self.ground.room(seen_from)
+            here = [s for s in room if any(door.id == id for door in self.ground.house.doorways[s])]
+            return here[0] if here else self._openings[id].space
+        return self._owner.get(id)
+
+    def _door(self, id: str, space: str) -> Doorway:
+        where = self._space(id, space)
+        return next(door for door in self.ground.house.doorways[str(where)] if door.id == id)
+
+    def _front(self, id: str, space: str) -> Point | None:
+        if id in self.ground.house.standing:
+            stand = self.ground.house.standing[id]
+            return stand.box.outward if _has_front(stand.thing) else None
+        if id in self._openings:
+            return self._door(id, space).segment.outward
+        return self.ground.house.lines[id].outward
+
+    def _seen(self, id: str, space: str) -> tuple[Floats, Floats]:
+        key = f"{self._space(id, space)}/{id}"
+        if key not in self._faces:
+            self._faces[key] = self._found(id, space)
+        return self._faces[key]
+
+    def _found(self, id: str, space: str) -> tuple[Floats, Floats]:
+        if id in self.ground.house.standing:
+            return self._of_thing(self.ground.house.standing[id])
+        step = 300.0 / self.dense
+        if id in self._openings:
+            door = self._door(id, space)
+            low = door.opening.sill_mm if door.opening else 0.0
+            high = low + door.opening.height_mm if door.opening else self.ground.solids.rooms[door.space].ceiling_mm
+            return _upright(door.segment, low, high, step)
+        ceiling = self.ground.solids.rooms[self._owner[id]].ceiling_mm
+        points, normals = _upright(self.ground.house.lines[id], 0.0, ceiling, step)
+        open_ = self._uncovered(points, normals, self._owner[id])
+        return points[open_], normals[open_]
+
+    def _of_thing(self, stand: Stand) -> tuple[Floats, Floats]:
+        body = self.ground.solids.bodies[stand.id]
+        shapes = [piece.prism for piece in body.pieces if piece.blocks] or list(body.prisms)
+        faces = [_faces(shape, self.dense) for shape in shapes]
+        points, normals = (np.concatenate(both) for both in zip(*faces, strict=True))
+        open_ = self._uncovered(points, normals, body.space)
+        if open_.any():
+            return points[open_], normals[open_]
+        # Sunk in another thing: it shows as its outline on top of that.
+        top = normals[:, 2] > 0.9
+        raised = points[top].copy()
+        raised[:, 2] = max(self._top_over(stand, body.space), stand.thing.top_mm)
+        return raised, normals[top]
+
+    def _top_over(self, stand: Stand, space: str) -> float:
+        middle = shapely.Point(stand.box.x, stand.box.y)
+        tops = [
+            prism.top_mm
+            for prism in self.ground.in_the_way([space]).prisms
+            if prism.bottom_mm <= stand.thing.top_mm and shapely.Polygon(prism.footprint).covers(middle)
+        ]
+        return max(tops, default=0.0)
+
+    def _uncovered(self, points: Floats, normals: Floats, space: str) -> np.ndarray:
+        """Tell at which points nothing stands close before the face: no body, and no wall."""
+        ahead = points + normals * _COVERED_MM
+        clear = self.ground.in_the_way([space]).sight(points, ahead).clear
+        return clear & np.asarray(shapely.intersects_xy(self._floors, ahead[:, 0], ahead[:, 1])) & (ahead[:, 2] > 0)
+
+
+def _has_front(thing: Thing) -> bool:
+    """Tell whether a thing is looked at from one side: chairs and stools are not, though they have a front."""
+    return thing.kind not in _FRONTLESS and not (isinstance(thing, Seat) and thing.what in ("chair", "stool"))
+
+
+def _thinned(points: Floats, normals: Floats, most: int) -> tuple[Floats, Floats]:
+    """Return so many points, evenly along the row, with those that reach farthest each way among them."""
+    if len(points) <= most:
+        return points, normals
+    ends = [int(pick) for axis in range(3) for pick in (points[:, axis].argmin(), points[:, axis].argmax())]
+    chosen = sorted({*np.linspace(0, len(points) - 1, most - 6).round().astype(int).tolist(), *ends})
+    return points[chosen], normals[chosen]
+
+
+def _faces(prism: Prism, dense: float) -> tuple[Floats, Floats]:
+    """Return points on the sides and the top of a body, edges included, and on its underside when it hangs high."""
+    step = 300.0 / dense
+    ring = prism.footprint
+    turned = _area(ring) < 0
+    found = []
+    for number, a in enumerate(ring):
+        b = ring[(number + 1) % len(ring)]
+        if math.dist(a, b) > 1.0:
+            # Left to right as seen from outside.
+            found.append(_upright(Segment(b, a) if turned else Segment(a, b), prism.bottom_mm, prism.top_mm, step))
+    lids = [(prism.top_mm, 1.0)] + ([(prism.bottom_mm, -1.0)] if prism.bottom_mm > _LOOKED_UNDER_MM else [])
+    for height, up in lids:
+        plan = _lid(ring, step)
+        points = np.column_stack([plan, np.full(len(plan), height)])
+        found.append((points, np.tile([0.0, 0.0, up], (len(points), 1))))
+    points, normals = (np.concatenate(both) for both in zip(*found, strict=True))
+    return points, normals
+
+
+def _upright(face: Segment, low: float, high: float, step: float) -> tuple[Floats, Floats]:
+    along = np.linspace(0.0, 1.0, min(9, max(2, round(face.length_mm / step) + 1)))
+    up = np.linspace(low, high, min(7, max(2, round((high - low) / step) + 1)))
+    plan = np.array(face.a) + along[:, None] * (np.array(face.b) - np.array(face.a))
+    points = np.concatenate([np.column_stack([plan, np.full(len(plan), height)]) for height in up])
+    return points, np.tile([*face.outward, 0.0], (len(points), 1))
+
+
+def _lid(ring: Sequence[Point], step: float) -> Floats:
+    """Return points over a footprint: its corners, then rings of them drawn together towards the middle."""
+    corners = np.array(ring)
+    if len(ring) == 4:
+        a, b, c, d = corners
+        wide, deep = math.dist(a, b), math.dist(b, c)
+        u = np.linspace(0, 1, min(9, max(2, round(wide / step) + 1)))[:, None]
+        v = np.linspace(0, 1, min(9, max(2, round(deep / step) + 1)))
+        rows = [(a + u * (b - a)) * (1 - t) + (d + u * (c - d)) * t for t in v]
+        return np.concatenate(rows)
+    middle = np.array(shapely.Polygon(ring).representative_point().coords[0])
+    return np.concatenate([middle + (corners - middle) * share for share in (1.0, 0.6, 0.2)])
+
+
+def _area(ring: Sequence[Point]) -> float:
+    return sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(ring, (*ring[1:], ring[0]), strict=True))
+
+
+def _and(names: Sequence[str]) -> str:
+    if len(names) > 4:
+        return f"{', '.join(names[:3])} and {len(names) - 3} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
