@@ -54,7 +54,12 @@ def test_the_first_time_after_delivery_is_the_first_of_the_rule(delivered: dt.da
 def test_the_end_of_the_month() -> None:
     # RFC 5545, 3.3.10: a rule leaves out days that a month does not have; so the last one that there is is asked for.
     (event,) = events(calendar_text([service(dt.date(2027, 8, 31), 6)], "house", "House", None))
-    assert expanded(event, 4) == [dt.date(2027, 8, 31), dt.date(2028, 2, 29), dt.date(2028, 8, 31), dt.date(2029, 2, 28)]
+    assert expanded(event, 4) == [
+        dt.date(2027, 8, 31),
+        dt.date(2028, 2, 29),
+        dt.date(2028, 8, 31),
+        dt.date(2029, 2, 28),
+    ]
     (leap,) = events(calendar_text([service(dt.date(2028, 2, 29), 12)], "house", "House", None))
     assert expanded(leap, 5)[::4] == [dt.date(2028, 2, 29), dt.date(2032, 2, 29)]
     (usual,) = events(calendar_text([service(dt.date(2027, 8, 28), 6)], "house", "House", None))
@@ -100,7 +105,9 @@ def test_what_a_calendar_must_hold() -> None:
 
 def test_an_event_keeps_its_identifier() -> None:
     one = calendar_text([service(dt.date(2026, 1, 1), 1)], "house", "House", None)
-    later = calendar_text([service(dt.date(2026, 5, 1), 3, what="Oil well")], "house", "A new name", dt.date(2027, 1, 1))
+    later = calendar_text(
+        [service(dt.date(2026, 5, 1), 3, what="Oil well")], "house", "A new name", dt.date(2027, 1, 1)
+    )
     other = calendar_text([service(dt.date(2026, 1, 1), 1)], "another", "House", None)
     ids = [events(text)[0]["UID"] for text in (one, later, other)]
     assert ids[0] == ids[1] != ids[2]

@@ -26,7 +26,9 @@ STORY = (
 )
 
 texts = st.lists(
-    st.one_of(st.text(max_size=60), st.sampled_from(["-->", "1\n2\n\n3", "<b>&amp;", "a\r\n\r\nb", "\u2028", "w" * 130])),
+    st.one_of(
+        st.text(max_size=60), st.sampled_from(["-->", "1\n2\n\n3", "<b>&amp;", "a\r\n\r\nb", "\u2028", "w" * 130])
+    ),
     max_size=6,
 ).map(" ".join)
 spoken = st.lists(st.tuples(texts, st.floats(0, 60), st.floats(0, 20)), max_size=6)
@@ -73,7 +75,7 @@ def test_the_published_limits() -> None:
 
 def test_lines_break_where_clauses_end() -> None:
     found = cues([Said(STORY, 0, len(STORY.split()) * 60 / 150)])
-    # The guideline: at punctuation, else where a clause ends; never inside a phrase such as "84 inches" or "the corner".
+    # The guideline: at punctuation, else where a clause ends; never inside a phrase such as "84 inches".
     ends = [line.split()[-1] for cue in found for line in cue.lines]
     assert not {"84", "the", "a", "of", "would", "by", "with"} & set(ends)
     assert found[0].lines[0] == "The island is 84 inches long,"
@@ -166,7 +168,7 @@ def test_plain_captions_read_back_word_for_word() -> None:
     unescaped = [c.raw_text.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&") for c in read]
     assert [text.split("\n") for text in unescaped] == [list(cue.lines) for cue in found]
     assert "<i>" not in vtt_text(found)
-    assert [c.start for c in read][0] == "00:00:00.000"
+    assert next(c.start for c in read) == "00:00:00.000"
     assert "00:00:16,000 --> " in srt_text(found)  # SubRip: a comma
 
 
@@ -176,7 +178,13 @@ def test_an_hour_and_more() -> None:
 
 
 def test_a_hundred_thousand_characters_take_no_age() -> None:
-    for text in ("word " * 20_000, "x" * 100_000, "\u6728" * 100_000, "\U0001f469\u200d\U0001f373" * 20_000, "a " * 50_000):
+    for text in (
+        "word " * 20_000,
+        "x" * 100_000,
+        "\u6728" * 100_000,
+        "\U0001f469\u200d\U0001f373" * 20_000,
+        "a " * 50_000,
+    ):
         found = cues([Said(text, 0, 3600.0)])
         assert letters("".join("".join(cue.lines) for cue in found)) == letters(text)
 

@@ -16,7 +16,8 @@ colours = st.integers(0, 0xFFFFFF).map(lambda number: f"#{number:06x}")
     ("colour", "ratio"),
     # Worked by hand from the WCAG 2.2 definitions, to three decimals; #767676 is the lightest grey that is enough for
     # text on white, #949494 the lightest for large text.
-    [("#777777", 4.478), ("#767676", 4.542), ("#959595", 2.995), ("#949494", 3.033), ("#595959", 7.005), ("#000000", 21)],
+    [("#777777", 4.478), ("#767676", 4.542), ("#959595", 2.995), ("#949494", 3.033), ("#595959", 7.005),
+     ("#000000", 21)],
 )  # fmt: skip
 def test_greys_on_white(colour: str, ratio: float) -> None:
     assert contrast(colour) == pytest.approx(ratio, abs=0.0006)
@@ -31,7 +32,9 @@ def test_the_limits_of_1_4_3() -> None:
 
 def test_the_weights_are_those_of_the_primaries() -> None:
     # WCAG 2.2, relative luminance: L = 0.2126 R + 0.7152 G + 0.0722 B.
-    assert [luminance(colour) for colour in ("#ff0000", "#00ff00", "#0000ff")] == pytest.approx([0.2126, 0.7152, 0.0722])
+    assert [luminance(colour) for colour in ("#ff0000", "#00ff00", "#0000ff")] == pytest.approx(
+        [0.2126, 0.7152, 0.0722]
+    )
 
 
 @given(colours, colours)

@@ -47,7 +47,7 @@ def test_a_wall_four_metres_wide_fills_the_picture_from_two_metres_sixty_seven()
 
 
 def test_a_camera_at_four_metres_sees_six_by_four() -> None:
-    # 24 mm lens, level at 1.2 m: at 4 m it sees 6.0 x 4.0 m, from -0.8 m to 3.2 m; centred on 1.35 m by 0.9 mm of shift.
+    # 24 mm lens, level at 1.2 m: at 4 m it sees 6.0 x 4.0 m, from -0.8 m to 3.2 m; 0.9 mm of shift centre it on 1.35 m.
     camera = Camera.through_lens((0.0, 0.0, 1200.0), 0.0, focal_mm=_F)
     u0, v0, u1, v1 = camera.frame
     assert ((u1 - u0) * 4000, (v1 - v0) * 4000) == pytest.approx((6000, 4000))

@@ -63,7 +63,7 @@ def test_only_the_last_ones_are_kept(home: Path) -> None:
 
 
 def test_a_project_without_a_folder_is_refused() -> None:
-    with pytest.raises(Refused, match="no folder yet.*save it first"):
+    with pytest.raises(Refused, match=r"no folder yet.*save it first"):
         keep_issue(for_audience(ef.demo(), "client"), "client", ["html"])
     assert issued_to(ef.demo(), "client").last is None
 
@@ -84,8 +84,10 @@ DAMAGED = {
     "a newer form": b'{"issue": 2}',
     "nothing told": b'{"issue": 1, "audience": "client", "version": "4", "forms": []}',
     "another audience": b'{"issue": 1, "audience": "public", "version": "4", "forms": [], "told": {"format": 1}}',
-    "a day that is none": b'{"issue": 1, "audience": "client", "version": "4", "date": "never", "forms": [], "told": {}}',
-    "a newer record": b'{"issue": 1, "audience": "client", "version": "4", "date": null, "forms": [], "told": {"format": 99}}',
+    "a day that is none": b'{"issue": 1, "audience": "client", "version": "4", "date": "never", "forms": [], '
+    b'"told": {}}',
+    "a newer record": b'{"issue": 1, "audience": "client", "version": "4", "date": null, "forms": [], '
+    b'"told": {"format": 99}}',
     "another project": b'{"issue": 1, "audience": "client", "version": "4", "date": null, "forms": [], '
     b'"told": {"format": 1, "id": "other"}}',
     "nested": b"[" * 100_000,

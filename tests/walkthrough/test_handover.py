@@ -33,7 +33,13 @@ PRODUCTS: list[dict[str, Any]] = [
      "services": [{"id": "x", "what": "Nothing", "every_months": 1}]},
 ]  # fmt: skip
 TRADES = [
-    {"id": "joiner", "trade": "joiner", "name": "Thole and Daughter", "did": "The larch fronts.", "may_be_credited": True},
+    {
+        "id": "joiner",
+        "trade": "joiner",
+        "name": "Thole and Daughter",
+        "did": "The larch fronts.",
+        "may_be_credited": True,
+    },
     {"id": "stone", "trade": "stone layer", "name": "P. Scantling", "did": "Slate."},
 ]
 

@@ -16,7 +16,7 @@ from enfilade.findings import Finding
 from enfilade.project.choices import Finish, Product
 from enfilade.quantities import Quantity
 from enfilade.script.figures import Bound
-from enfilade.script.index import Index, plain
+from enfilade.script.index import plain
 from enfilade.script.resolve import fields_in
 from enfilade.standards.yardsticks import Yardstick
 
@@ -35,11 +35,11 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     """
     if not rules.has("T3"):
         return
-    row, index = rules.row("T3"), view.figures.index
+    row = rules.row("T3")
     bought: tuple[Product | Finish, ...] = (*view.products.values(), *view.finishes.values())
     names = _names(tuple((one.id, one.name) for one in bought))
     for told in told_lines(view):
-        looked = [*_things(view, told, index), *_bought(view, told, index, bought, names)]
+        looked = [*_things(view, told), *_bought(view, told, bought, names)]
         if not looked:
             continue
         away = [words for there, words in looked if not there]
@@ -51,11 +51,12 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
         )
 
 
-def _things(view: View, told: ToldLine, index: Index) -> Iterator[tuple[bool, str]]:
+def _things(view: View, told: ToldLine) -> Iterator[tuple[bool, str]]:
     """Yield of each thing that a line shows whether it is there, or is seen from there, and words that say it."""
     if told.room is None:
         return
-    here, house = index.joined(told.room) or {told.room}, view.house
+    house = view.house
+    here = house.rooms[told.room]
     for id in told.line.things:
         stand = house.standing.get(id)
         if stand is None:
@@ -71,7 +72,7 @@ def _things(view: View, told: ToldLine, index: Index) -> Iterator[tuple[bool, st
 
 
 def _bought(
-    view: View, told: ToldLine, index: Index, bought: Iterable[Product | Finish], names: Mapping[str, str]
+    view: View, told: ToldLine, bought: Iterable[Product | Finish], names: Mapping[str, str]
 ) -> Iterator[tuple[bool, str]]:
     """Yield the same of each product and finish that a line names."""
     if told.room is None:
@@ -92,7 +93,7 @@ def _bought(
         for option in decision.options
         for id in (*option.products, *option.finishes)
     }
-    here = index.joined(told.room) or {told.room}
+    here = view.house.rooms[told.room]
     for one in (one for one in bought if one.id in named):
         spaces = where.get(one.id, ())
         if here & set(spaces):

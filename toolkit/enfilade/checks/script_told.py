@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from enfilade.checks.view import View
@@ -10,7 +10,7 @@ from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.people import Show
 from enfilade.project.speaking import SpokenLine, Stop
 
-__all__ = ["ToldLine", "runs_telling", "told_lines", "words_of"]
+__all__ = ["ToldLine", "tellings", "told_lines", "words_of"]
 
 _QUOTED = 60
 
@@ -50,21 +50,21 @@ def _lines(script: Iterable[Stop], show: Show) -> Iterator[ToldLine]:
         yield from (ToldLine(line, None, f"{part.id}/{line.id}") for line in joining)
 
 
-def runs_telling(script: Sequence[Stop], decision: str, audience: Audience) -> list[SpokenLine]:
-    """Return the first line of each time that a decision is told to an audience.
+def tellings(script: Iterable[Stop]) -> dict[tuple[str, Audience], list[SpokenLine]]:
+    """Return, by decision and audience, the first line of each time that the decision is told to the audience.
 
     Lines of one stop that follow one another tell it once. What joins the parts may repeat, and is not counted.
     """
-    found = []
+    found: dict[tuple[str, Audience], list[SpokenLine]] = {}
     for stop in script:
-        before = False
-        for line in stop.lines:
-            if audience not in line.hear:
-                continue
-            tells = decision in line.decisions
-            if tells and not before:
-                found.append(line)
-            before = tells
+        for audience in AUDIENCES:
+            before: frozenset[str] = frozenset()
+            for line in stop.lines:
+                if audience in line.hear:
+                    tells = frozenset(line.decisions)
+                    for decision in tells - before:
+                        found.setdefault((decision, audience), []).append(line)
+                    before = tells
     return found
 
 

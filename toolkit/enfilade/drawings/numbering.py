@@ -23,6 +23,8 @@ CABINETS: Final = (
     "filler",
     "panel",
 )
+_LONGEST: Final = 12
+"""Most letters of a room's name in a number; rooms that begin alike for longer are told apart by a figure."""
 
 
 def cabinet_tags(
@@ -66,15 +68,16 @@ def _letters(project: Project) -> dict[str, str]:
     names = {one.id: "".join(ch for ch in one.name.title() if ch.isalnum()) or one.id for one in project.spaces}
     taken: dict[str, int] = {}
     for name in names.values():
-        for end in range(1, len(name) + 1):
+        for end in range(1, min(len(name), _LONGEST) + 1):
             taken[name[:end]] = taken.get(name[:end], 0) + 1
     found: dict[str, str] = {}
     used: set[str] = set()
     for space_id, name in names.items():
-        short = next((name[:end] for end in range(1, len(name) + 1) if taken[name[:end]] == 1), name)
+        longest = min(len(name), _LONGEST)
+        short = next((name[:end] for end in range(1, longest + 1) if taken[name[:end]] == 1), name[:longest])
         number = 2
         while short in used:
-            short, number = f"{name}{number}", number + 1
+            short, number = f"{name[:longest]}{number}", number + 1
         used.add(short)
         found[space_id] = short
     return found

@@ -1,7 +1,7 @@
 """The service calendar, for any calendar program.
 
-Source: RFC 5545, Internet Calendaring and Scheduling (iCalendar): 3.1 content lines, 3.3.10 recurrence, 3.3.11 text, 3.6.1
-events; RFC 7986, 5.1 the name of a calendar and 5.3 identifiers without a host's name.
+Source: RFC 5545, Internet Calendaring and Scheduling (iCalendar): 3.1 content lines, 3.3.10 recurrence, 3.3.11 text,
+3.6.1 events; RFC 7986, 5.1 the name of a calendar and 5.3 identifiers without a host's name.
 """
 
 from __future__ import annotations
@@ -101,7 +101,8 @@ def _text(text: str) -> str:
 
 def _folded(line: str) -> Iterator[str]:
     """Yield a content line in pieces of at most 75 octets, each after the first behind a space; no letter is cut."""
-    piece, room, lead = [], _LONGEST_BYTES, ""
+    piece: list[str] = []
+    room, lead = _LONGEST_BYTES, ""
     for sign in line:
         size = len(sign.encode("utf-8"))
         if size > room:

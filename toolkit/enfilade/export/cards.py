@@ -16,9 +16,9 @@ __all__ = ["cue", "figures", "write"]
 
 _CUE_LETTERS: Final = 58
 """Opening words that the eye takes in at a glance from the hand: a line and a half of the card's type (own choice)."""
-_ROWS: Final = 7
+_ROWS: Final = 7.5
 """Rows of that type on a card of a quarter sheet."""
-_ROW_LETTERS: Final = 36
+_ROW_LETTERS: Final = 42
 # A figure as it is written: 41", 7' 6", 1 1/2 in, 168 square metres, USD 6,400, 90 %.
 _FIGURE: Final = re.compile(
     r"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:['\"°′″]|\s?(?:mm|cm|m|in|ft|sq ft|m2|m²|%|kg|lb|l|s|min|lx|W|V|A)\b)?"
@@ -52,12 +52,12 @@ def cue(text: str) -> str:
     for word in words:
         longer = f"{taken} {word}".strip()
         if len(longer) > _CUE_LETTERS and taken:
-            return f"{taken} …"
+            return f"{taken}\N{NO-BREAK SPACE}…"
         taken = longer
         if len(taken) > 24 and word[-1] in ".,;:?!":
             break
     whole = len(taken.split()) == len(words)
-    return taken[: 2 * _CUE_LETTERS] if whole else f"{taken.rstrip('.,;:')} …"
+    return taken[: 2 * _CUE_LETTERS] if whole else f"{taken.rstrip('.,;:')}\N{NO-BREAK SPACE}…"
 
 
 def figures(text: str) -> tuple[str, ...]:

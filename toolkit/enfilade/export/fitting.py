@@ -142,7 +142,8 @@ def _names_height(names: Sequence[tuple[str, str]]) -> float:
     """Return how high the names of a plan stand, in two columns."""
     size = _TYPE * _NAMES
     wide = (_BESIDE - size) / 2 - size * 4.0
-    lines = [len(_lines(name, wide * _SAFE, size)) for _, name in names]
+    tags = [len(_lines(tag, size * 3.2, size * 1.09)) for tag, _ in names]
+    lines = [max(tag, len(_lines(name, wide * _SAFE, size))) for tag, (_, name) in zip(tags, names, strict=True)]
     return (sum(lines) / 2 + max(lines, default=0)) * size * 1.3
 
 

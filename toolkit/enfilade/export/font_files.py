@@ -1,7 +1,7 @@
 """What a font file says of itself: its families, and whether it may be embedded.
 
-Source: OpenType specification (ISO/IEC 14496-22), the table directory, the tables `name` and `OS/2` (`fsType`). Recalled
-in its numbers; held against fontTools in the tests.
+Source: OpenType specification (ISO/IEC 14496-22), the table directory, the tables `name` and `OS/2` (`fsType`).
+Recalled in its numbers; held against fontTools in the tests.
 """
 
 from __future__ import annotations

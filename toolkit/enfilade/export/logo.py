@@ -16,8 +16,9 @@ __all__ = ["logo_of"]
 _SVG: Final = "http://www.w3.org/2000/svg"
 _XLINK: Final = "http://www.w3.org/1999/xlink"
 _EXPECTED: Final = "an SVG of drawn shapes, or a PNG"
-_SHAPES: Final = frozenset("path rect circle ellipse line polyline polygon text".split())
-_ALLOWED: Final = _SHAPES | frozenset("svg g defs title desc tspan linearGradient radialGradient stop clipPath".split())
+_SHAPES: Final = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text"})
+_ROUND_THEM: Final = frozenset({"svg", "g", "defs", "title", "desc", "tspan", "stop", "clipPath"})
+_ALLOWED: Final = _SHAPES | _ROUND_THEM | {"linearGradient", "radialGradient"}
 """No `use`, `pattern` or `mask`: with them, nested, a small file becomes a picture that is never finished."""
 _DROPPED: Final = frozenset({"metadata"})
 """What says something about the file and draws nothing; it goes, with all of other vocabularies."""

@@ -11,7 +11,7 @@ from enfilade.resources import shipped
 
 __all__ = ["Rasters", "alternative_of", "size_of"]
 
-_VIEW_BOX: Final = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+_VIEW_BOX: Final = re.compile(r"""viewBox=["']\s*-?[\d.]+[\s,]+-?[\d.]+[\s,]+([\d.]+)[\s,]+([\d.]+)""")
 _DESCRIBED: Final = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
 _MOST_PX: Final = 6000
 """No picture is wider or higher than this: a drawing that is a hundred times as long as wide stays a small file."""

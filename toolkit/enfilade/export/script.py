@@ -51,7 +51,8 @@ def picture_words(shot: ShotPart) -> str:
     """Return a shot as a picture instruction, in capitals."""
     if shot.trouble:
         return f"{shot.subject or shot.room}: cannot be framed. {shot.trouble}".upper()
-    sights = ", ".join(part for part in (f"{shot.size} shot", shot.lens, shot.move if shot.move != "still" else "") if part)
+    size = shot.size if shot.size.endswith("close-up") else f"{shot.size} shot"
+    sights = ", ".join(part for part in (size, shot.lens, shot.move if shot.move != "still" else "") if part)
     also = f", with {' and '.join(shot.also[:2])}" if shot.also else ""
     return f"{sights}: {shot.subject or shot.room}{also}.".upper()
 
@@ -65,7 +66,7 @@ def _part(part: TalkPart, shots: Mapping[str, Sequence[ShotPart]]) -> dict[str, 
             at = one.stop
             sections.append({"title": _heading(part, at, one.line), "rows": []})
         if one.kind == "pause" and sections[-1]["rows"]:
-            sections[-1]["rows"][-1]["sounds"].append(f"[silence, {one.end_s - one.start_s:.1f} s]")
+            sections[-1]["rows"][-1]["sounds"].append(f"[silence, {one.end_s - one.start_s:.2g} s]")
         else:
             sections[-1]["rows"] += _rows(one, shots, opens=not sections[-1]["rows"])
     return {"title": part.title, "length": length_words(part.seconds), "sections": sections}

@@ -22,11 +22,15 @@ __all__ = ["FOLDERS", "environment", "look_data", "page", "plain"]
 FOLDERS: Final = ("walkthrough", "told")
 """Folders of templates, those of the walkthrough first."""
 
-# Control characters that no HTML or XML document may hold, and halves of characters that no file can; a record's text
-# shows a mark in their place.
+# Control characters that no HTML or XML document may hold, halves of characters that no file can, and the marks that
+# would turn the direction of what follows; a record's text shows a mark in their place, as on drawings.
 _FORBIDDEN: Final = dict.fromkeys(
-    (*range(9), 11, 12, *range(14, 32), *range(127, 160), *range(0xD800, 0xE000), 65534, 65535), "\ufffd"
-)
+    (
+        *range(9), 11, 12, *range(14, 32), *range(127, 160), *range(0xD800, 0xE000), *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A), 65534, 65535,
+    ),
+    "\ufffd",
+)  # fmt: skip
 _COLOUR: Final = re.compile(r"#[0-9a-fA-F]{6}")
 _PICTURES: Final = {"svg": "image/svg+xml", "png": "image/png"}
 _FACES: Final = {".ttf": "truetype", ".otf": "opentype", ".woff2": "woff2"}

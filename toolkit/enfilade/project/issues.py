@@ -1,7 +1,8 @@
 """Issues: what each audience was told, and when, kept beside the project so that the next telling can say what changed.
 
 An issue is one file, `issued/AUDIENCE-NUMBER.json`: the version and date that the documents bore, their forms,
-and the record as far as that audience was told it. Nothing else is in it: an issue to the public holds the public's copy.
+and the record as far as that audience was told it. Nothing else is in it: an issue to the public holds the
+public's copy.
 """
 
 from __future__ import annotations
@@ -181,7 +182,9 @@ def _read(path: Path, number: int, audience: Audience) -> Issue:
     if plain.get("audience") != audience:
         raise Refused("it is for another audience than its name says")
     told, version, day, forms = (plain.get(key) for key in ("told", "version", "date", "forms"))
-    if not (isinstance(told, dict) and isinstance(version, str) and isinstance(forms, list) and len(version) <= _LONGEST):
+    if not (
+        isinstance(told, dict) and isinstance(version, str) and isinstance(forms, list) and len(version) <= _LONGEST
+    ):
         raise Refused("it holds no record, version and forms")
     try:
         date = dt.date.fromisoformat(day) if day is not None else None
@@ -213,7 +216,7 @@ def _lenient(plain: dict[str, Any]) -> Project:
 
 def _records(kind: Any, plain: list[Any]) -> Iterator[Any]:
     try:
-        yield from _adapter(tuple[kind, ...]).validate_python(plain)  # type: ignore[valid-type]
+        yield from _adapter(tuple[kind, ...]).validate_python(plain)
     except ValidationError:
         for one in plain:
             try:

@@ -12,18 +12,21 @@ __all__ = ["cost_of_break"]
 
 _CLOSING: Final = "\"'\u201d\u2019)]\u00bb"
 _SENTENCE, _CLAUSE = ".?!\u2026\u3002\uff01\uff1f", ",;:\u2013\u2014\u3001\uff0c"
-_BEGIN_CLAUSE: Final = frozenset(
-    "and but or nor so because which that who whom whose where when while if as than until unless although though "
-    "then before after since".split()
-)
-_BEGIN_PHRASE: Final = frozenset(
-    "in on at of to for from with without by under over between behind beside beyond into onto through across along "
-    "against above below near about around toward towards up down".split()
-)
-_LEAN_ON_THE_NEXT: Final = frozenset(
-    "a an the this that these those my your his her its our their no not very is are was were be been will would can "
-    "could may might must shall should has have had do does did i you he she it we they".split()
-)
+_CLAUSES = """
+and but or nor so because which that who whom whose where when while if as than until unless although though then
+before after since
+"""
+_PHRASES = """
+in on at of to for from with without by under over between behind beside beyond into onto through across along against
+above below near about around toward towards up down
+"""
+_LEANING = """
+a an the this that these those my your his her its our their no not very is are was were be been will would can could
+may might must shall should has have had do does did i you he she it we they
+"""
+_BEGIN_CLAUSE: Final = frozenset(_CLAUSES.split())
+_BEGIN_PHRASE: Final = frozenset(_PHRASES.split())
+_LEAN_ON_THE_NEXT: Final = frozenset(_LEANING.split())
 
 
 def cost_of_break(before: str, after: str, joined: bool = False) -> float:

@@ -1,8 +1,8 @@
 """Days that come back every so many months.
 
 A day that a shorter month lacks is held on that month's last day: counted from 31 January, monthly, it is 28 or 29
-February and then 31 March again. Common practice, no source; RFC 5545 (section 3.3.10) would leave such months out, so a
-calendar must ask for the last day in words of its own.
+February and then 31 March again. Common practice, no source; RFC 5545 (section 3.3.10) would leave such months out, so
+that a calendar must ask for the last day in words of its own.
 """
 
 from __future__ import annotations

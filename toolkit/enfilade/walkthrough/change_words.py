@@ -65,8 +65,8 @@ class _Changes:
         about: dict[Place, list[Change]] = {}
         for change in differences(self.before, self.after):
             if change.place[0] in _RANKS and not (change.place[0] == "show" and change.place[1] in _BESIDE):
-                top = 2 if isinstance(getattr(self.after, change.place[0]), tuple) else 1
-                about.setdefault(change.place[:top], []).append(change)
+                deep = 2 if isinstance(getattr(self.after, change.place[0]), tuple) else 1
+                about.setdefault(change.place[:deep], []).append(change)
         found = []
         for top, changes in about.items():
             sentences = self._of(top[0])(top, changes)
@@ -78,20 +78,18 @@ class _Changes:
         return own.get(name, self._record)
 
     def _pair(self, top: Place) -> tuple[Any, Any]:
-        return tuple(self.words_at(one, top) for one in (self.before, self.after))  # type: ignore[return-value]
+        return self._at(self.before, top), self._at(self.after, top)
 
     @staticmethod
-    def words_at(project: Project, top: Place) -> Any:
-        """Return the record at a place, None where it is not there."""
+    def _at(project: Project, top: Place) -> Any:
+        # None where the record is not there.
         value: Any = getattr(project, top[0])
         return next((one for one in value if one.id == top[1]), None) if len(top) > 1 else value
 
     # -- where it belongs
 
     def _room(self, top: Place) -> str:
-        if len(top) < 2:
-            return ""
-        name, id = top[0], top[1]
+        name, id = top[0], top[-1]
         record = next((one for one in reversed(self._pair(top)) if one is not None), None)
         if name == "spaces":
             return id
@@ -166,7 +164,9 @@ class _Changes:
         elif before.choice != after.choice:
             yield f"{name} is now {_option(after) or 'without a choice'}; it was {_option(before) or 'without one'}"
         elif before.status != after.status or (after.status == "changed on site" and before.changed != after.changed):
-            changed = f": {shortened(after.changed, _LONG)}" if after.changed and after.changed != before.changed else ""
+            changed = (
+                f": {shortened(after.changed, _LONG)}" if after.changed and after.changed != before.changed else ""
+            )
             said = {"built": "is built", "planned": "is planned"}.get(after.status, "was changed on site")
             yield f"{name} {said}{changed}"
         elif parts := self._parts(top, changes):

@@ -8,7 +8,7 @@ from typing import Final
 
 from enfilade.checks.sentences import sentence
 from enfilade.checks.where_bought import where_bought
-from enfilade.project.choices import Product
+from enfilade.project.choices import Finish, Product
 from enfilade.project.project import Project
 from enfilade.project.spaces import OpenPoint, Space
 from enfilade.walkthrough.findings_part import about
@@ -106,7 +106,8 @@ def _credits(project: Project) -> Iterator[Row]:
             yield f"{what}: {trade.did}" if what and trade.did else what or trade.did or "Built", trade.name
     made: dict[str, list[str]] = {}
     rooms, _ = where_bought(project)  # Who made what was weighed and not chosen is thanked for nothing.
-    for record in (*project.products, *project.finishes):
+    records: tuple[Product | Finish, ...] = (*project.products, *project.finishes)
+    for record in records:
         if record.maker and record.id in rooms["products" if isinstance(record, Product) else "finishes"]:
             made.setdefault(record.maker, []).append(record.name)
     for maker, names in made.items():
@@ -123,4 +124,3 @@ def _capital(words: str) -> str:
 
 def _day(day: dt.date | None) -> str:
     return day.isoformat() if day else ""
-

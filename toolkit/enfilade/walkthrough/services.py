@@ -44,8 +44,7 @@ class ServiceDue:
     first: dt.date | None
 
     def next(self, day: dt.date | None) -> dt.date | None:
-        """Return the first day that it is due on or after a day; without a day, the first of all; None when not known.
-        """
+        """Return the first day that it is due on or after a day, or the first of all; None when not known."""
         if self.first is None or self.counted_from is None or day is None or day <= self.first:
             return self.first
         try:
@@ -55,8 +54,7 @@ class ServiceDue:
 
 
 def services_of(project: Project) -> tuple[ServiceDue, ...]:
-    """Return the services of all that is bought, in the order of the record. What was not chosen, or is removed, has none.
-    """
+    """Return the services of all that is in the house, in the order of the record."""
     return tuple(_services(project))
 
 

@@ -142,7 +142,8 @@ def _bought(
             )
         )
     head = (
-        "What", "Maker", "Quantity", "Allowance", "Quoted", "Ordered", "Over by", "Lead time", "Needed on site", "Order by",
+        "What", "Maker", "Quantity", "Allowance", "Quoted", "Ordered", "Over by", "Lead time", "Needed on site",
+        "Order by",
     )  # fmt: skip
     note = f"{over} over allowance." if over else ""
     return Table(title, head, tuple(rows), numeric=(3, 4, 5, 6), note=note)

@@ -99,4 +99,3 @@ def number_words(value: float, field: str, shape: Shape, system: System) -> str:
         return f"{number:.3g}"
     text = f"{number:,.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-

@@ -136,14 +136,14 @@ _FIELD: Final = '<a:fld id="{B6F15528-21DE-4FAA-801E-634DDDAF4B2B}" type="sliden
 
 def _foot(number: int, kind: str, index: int, frame: str, align: str, content: str, language: str) -> str:
     name = "Footer" if kind == "ftr" else "Slide number"
-    grey = f'<a:solidFill><a:srgbClr val="{_GREY}"/></a:solidFill>'
+    grey = f'<a:solidFill><a:srgbClr val="{_GREY}"/></a:solidFill><a:latin typeface="+mn-lt"/>'
     return (
         f'<p:sp><p:nvSpPr><p:cNvPr id="{number}" name="{name}"/>'
         '<p:cNvSpPr><a:spLocks noGrp="1"/></p:cNvSpPr>'
         f'<p:nvPr><p:ph type="{kind}" sz="quarter" idx="{index}"/></p:nvPr></p:nvSpPr>'
         f'<p:spPr>{_at(frame)}<a:prstGeom prst="rect"><a:avLst/></a:prstGeom></p:spPr>'
         '<p:txBody><a:bodyPr lIns="0" tIns="0" rIns="0" bIns="0" anchor="ctr"/><a:lstStyle>'
-        f'<a:lvl1pPr algn="{align}"><a:defRPr sz="1000">{grey}<a:latin typeface="+mn-lt"/></a:defRPr></a:lvl1pPr></a:lstStyle>'
+        f'<a:lvl1pPr algn="{align}"><a:defRPr sz="1000">{grey}</a:defRPr></a:lvl1pPr></a:lstStyle>'
         f'<a:p>{content}<a:endParaRPr lang="{language}"/></a:p></p:txBody></p:sp>'
     )
 

@@ -8,11 +8,9 @@ from enfilade.export.office.deck_frame import FRAMES
 from enfilade.export.office.deck_rooms import decision_slides
 from enfilade.export.office.deck_text import Block
 from enfilade.export.office.naming import designer_of, for_whom, issue_of, studio_of
-from enfilade.export.office.pictures import drawing_shown
+from enfilade.export.office.pictures import HOUSE_PX, drawing_shown
 
 __all__ = ["after_the_rooms", "before_the_rooms", "cover"]
-
-_DPI = 150.0
 
 
 def cover(deck: Deck, document: Document) -> None:
@@ -43,7 +41,9 @@ def before_the_rooms(deck: Deck, document: Document) -> None:
         (slide, *_) = deck.slides("Picture", "The house", [Block(pages.plan.title, 13.0, tone="grey")])
         _, _, wide, high = FRAMES["whole picture"]
         deck.picture(
-            slide, drawing_shown(document, pages.plan, width_in=wide, height_in=high, dpi=_DPI), "whole picture"
+            slide,
+            drawing_shown(document, pages.plan, width_in=wide, height_in=high, width_px=HOUSE_PX),
+            "whole picture",
         )
     for part in pages.decisions:
         decision_slides(deck, part, "Whole house")

@@ -8,14 +8,11 @@ from enfilade.export.document import Document
 from enfilade.export.office.deck import Deck
 from enfilade.export.office.deck_frame import FRAMES
 from enfilade.export.office.deck_text import Block
-from enfilade.export.office.pictures import Shown, drawing_shown, photograph_shown, plan_of
-from enfilade.walkthrough.pages import DecisionPart, FindingPart, RoomPage, SpokenPart
+from enfilade.export.office.pictures import VIEW_PX, Shown, drawing_shown, photograph_shown, plan_of
+from enfilade.walkthrough.pages import DecisionPart, Drawing, FindingPart, RoomPage, SpokenPart
 
 __all__ = ["decision_slides", "room_slides", "spoken_notes"]
 
-_DPI = 150.0
-_PLAN_DPI = 160.0
-"""As in the document, so that both share one picture."""
 _MOST_VIEWS = 4
 _MOST_NAMES = 60
 _A_SLIDE = 2
@@ -57,9 +54,9 @@ def _first(deck: Deck, document: Document, page: RoomPage) -> object:
     return slides[0]
 
 
-def _fitted(document: Document, drawing: object, frame: str) -> Shown:
+def _fitted(document: Document, drawing: Drawing, frame: str) -> Shown:
     _, _, wide, high = FRAMES[frame]
-    return drawing_shown(document, drawing, width_in=wide, height_in=high, dpi=_DPI)  # type: ignore[arg-type]
+    return drawing_shown(document, drawing, width_in=wide, height_in=high, width_px=VIEW_PX)
 
 
 def _plan(deck: Deck, document: Document, page: RoomPage, title: str, told: Sequence[Block]) -> object:
@@ -70,7 +67,7 @@ def _plan(deck: Deck, document: Document, page: RoomPage, title: str, told: Sequ
     ]
     slides = deck.slides("Picture and text", title, [*told, *names])
     _, _, wide, high = FRAMES["picture"]
-    shown = drawing_shown(document, plan.drawing, width_in=wide, height_in=high, dpi=_PLAN_DPI, as_drawn=True)
+    shown = drawing_shown(document, plan.drawing, width_in=wide, height_in=high, width_px=plan.width_px)
     for slide in slides:  # names that are carried over stand beside the plan again
         deck.picture(slide, shown, "picture")
     return slides[0]
@@ -89,13 +86,17 @@ def decision_slides(deck: Deck, part: DecisionPart, where: str) -> None:
     weighed: list[Block] = []
     for n, option in enumerate(others):
         label = ("Over" if chosen else "Weighed") if n == 0 else ""
-        weighed += [Block(label, 13.0, bold=True, tone="accent", with_next=True)] if label else []
+        weighed += (
+            [Block(label, 13.0, bold=True, tone="accent", before=0.0 if chosen else 16.0, with_next=True)]
+            if label
+            else []
+        )
         weighed.append(Block(_priced(option.text, option.cost), 18.0, before=2.0 if label else 15.0, with_next=True))
         weighed.append(Block(option.why_not, 15.0, tone="grey", before=3.0))
-    if weighed:
+    if weighed and chosen:
         deck.slides("Two texts", f"{part.number} {part.title}", told, weighed)
     else:
-        deck.slides("Text", f"{part.number} {part.title}", told)
+        deck.slides("Text", f"{part.number} {part.title}", told + weighed)
 
 
 def _labelled(label: str, text: str, size: float) -> list[Block]:

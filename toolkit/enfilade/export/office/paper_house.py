@@ -7,13 +7,12 @@ from enfilade.export.office.naming import designer_of, for_whom, issue_of, studi
 from enfilade.export.office.paper import Paper
 from enfilade.export.office.paper_rooms import decision, findings
 from enfilade.export.office.paper_tables import filled, money_in_heads
-from enfilade.export.office.pictures import Shown, drawing_shown
+from enfilade.export.office.pictures import HOUSE_PX, Shown, drawing_shown
 from enfilade.export.office.text import plain, shortened
 from enfilade.walkthrough.pages import Drawing, Table, Walkthrough
 
 __all__ = ["after_the_rooms", "before_the_rooms", "cover"]
 
-_DPI = 170.0
 _TITLE_SIGNS = 300
 _LOGO_IN = (2.2, 0.8)
 _MOST_UPRIGHT = 6
@@ -86,7 +85,7 @@ def before_the_rooms(paper: Paper, document: Document) -> None:
         paper.table(Table("", ("No.", "What", "Room", "By whom", "By when"), rows))
     paper.heading("The house, in the order of the rooms", 1)
     if pages.plan:
-        shown = drawing_shown(document, pages.plan, width_in=paper.width_in, height_in=5.2, dpi=_DPI)
+        shown = drawing_shown(document, pages.plan, width_in=paper.width_in, height_in=5.2, width_px=HOUSE_PX)
         paper.picture(shown, pages.plan.title)
     if pages.rooms:
         paper.table(_rooms(pages))

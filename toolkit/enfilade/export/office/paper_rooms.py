@@ -6,15 +6,14 @@ from collections.abc import Sequence
 
 from enfilade.export.document import Document
 from enfilade.export.office.paper import UNBROKEN, Paper
-from enfilade.export.office.pictures import PLAN_BOX_IN, drawing_shown, photograph_shown, plan_of
+from enfilade.export.office.pictures import PLAN_BOX_IN, VIEW_PX, drawing_shown, photograph_shown, plan_of
 from enfilade.walkthrough.pages import DecisionPart, FindingPart, RoomPage
 
 __all__ = ["decision", "findings", "room"]
 
 _WIDE_PLAN_HIGH_IN, _VIEW_HIGH_IN, _FINER = 6.7, 4.2, 1.35
 _ELEVATION_IN, _PHOTOGRAPH_IN = (5.4, 3.7), (4.4, 3.2)
-_DPI = 160.0
-"""Enough for figures of 7 points on paper; a finer picture takes longer and nobody sees it (own choice)."""
+_DPI = 150.0
 
 
 def room(paper: Paper, document: Document, page: RoomPage, told: dict[int, str]) -> None:
@@ -30,7 +29,7 @@ def room(paper: Paper, document: Document, page: RoomPage, told: dict[int, str])
     paper.line(page.size, style="Small")
     paper.text(page.story, style="Lead")
     for view in page.views:
-        shown = drawing_shown(document, view, width_in=paper.width_in, height_in=_VIEW_HIGH_IN, dpi=_DPI)
+        shown = drawing_shown(document, view, width_in=paper.width_in, height_in=_VIEW_HIGH_IN, width_px=VIEW_PX)
         paper.picture(shown, view.title)
     _plan(paper, document, page)
     if page.decisions:
@@ -69,9 +68,7 @@ def _plan(paper: Paper, document: Document, page: RoomPage) -> None:
     plan = plan_of(document, page, marks=bool(page.short), finer=_FINER if page.wide else 1.0)
     marked = " Numbers in diamonds are those of what falls short." if any(one.number for one in page.short) else ""
     high = _WIDE_PLAN_HIGH_IN if page.wide else PLAN_BOX_IN[1]
-    shown = drawing_shown(
-        document, plan.drawing, width_in=paper.width_in, height_in=high, dpi=_DPI, as_drawn=not page.wide
-    )
+    shown = drawing_shown(document, plan.drawing, width_in=paper.width_in, height_in=high, width_px=plan.width_px)
     paper.picture(shown, plan.drawing.title + marked)
     if plan.names:
         runs: list[tuple[str, str]] = []

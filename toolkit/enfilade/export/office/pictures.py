@@ -13,10 +13,16 @@ from enfilade.export.document import Document
 from enfilade.export.raster import alternative_of, size_of
 from enfilade.walkthrough.pages import Drawing, Picture, RoomPage
 
-__all__ = ["PLAN_BOX_IN", "Plan", "Shown", "drawing_shown", "photograph_shown", "plan_of"]
+__all__ = ["HOUSE_PX", "PLAN_BOX_IN", "VIEW_PX", "Plan", "Shown", "drawing_shown", "photograph_shown", "plan_of"]
 
 PLAN_BOX_IN: Final = (6.25, 5.1)
 """Width and height that a plan is drawn for [in]."""
+VIEW_PX: Final = 1200.0
+"""How wide the picture of a perspective is in every form [px]."""
+HOUSE_PX: Final = 1500.0
+"""How wide the picture of the plan of the house is in every form [px]."""
+_PLAN_DPI: Final = 160
+"""Enough for figures of 7 points on paper; a finer picture takes longer and nobody sees it (own choice)."""
 _PIXELS_AN_INCH: Final = 96
 _FEWEST_AN_INCH: Final = 110
 """A photograph is not blown up beyond this many points an inch."""
@@ -41,10 +47,17 @@ class Shown:
 
 @dataclass(frozen=True)
 class Plan:
-    """A room's plan, and what its letters and numbers stand for: tag and name."""
+    """A room's plan.
+
+    Attributes:
+        drawing: As it is drawn.
+        names: What its letters and numbers stand for: tag and name.
+        width_px: How wide its picture is in every form [px].
+    """
 
     drawing: Drawing
     names: tuple[tuple[str, str], ...]
+    width_px: float
 
 
 def plan_of(document: Document, room: RoomPage, *, marks: bool, finer: float = 1.0) -> Plan:
@@ -74,7 +87,9 @@ def _plan(document: Document, room: RoomPage, marks: bool, finer: float) -> Plan
     wide, high = size_of(svg)
     if high > high_px:
         svg, names = svg_and_names(scene, wide * high_px / high)
-    return Plan(Drawing(room.plan.title, svg), tuple(sorted(names, key=_by_tag)))
+    wide, _ = size_of(svg)
+    width_px = wide / finer * _PLAN_DPI / _PIXELS_AN_INCH
+    return Plan(Drawing(room.plan.title, svg), tuple(sorted(names, key=_by_tag)), width_px)
 
 
 def _by_tag(named: tuple[str, str]) -> tuple[str, int, str]:
@@ -83,7 +98,7 @@ def _by_tag(named: tuple[str, str]) -> tuple[str, int, str]:
 
 
 def drawing_shown(
-    document: Document, drawing: Drawing, *, width_in: float, height_in: float, dpi: float, as_drawn: bool = False
+    document: Document, drawing: Drawing, *, width_in: float, height_in: float, dpi: float = 0.0, width_px: float = 0.0
 ) -> Shown:
     """Return a drawing that fits into a width and a height, at most half as large again as it was drawn.
 
@@ -93,12 +108,12 @@ def drawing_shown(
         width_in: Width of its place [in].
         height_in: Height of its place [in].
         dpi: Points an inch of the picture.
-        as_drawn: Count them on the drawing's own size, so that places of several sizes share one picture.
+        width_px: Instead of them, how wide the picture is [px]; places of several sizes then share one picture.
     """
     wide, high = size_of(drawing.svg)
     scale = min(width_in * _PIXELS_AN_INCH / wide, height_in * _PIXELS_AN_INCH / high, 1.5)
     width, height = wide * scale / _PIXELS_AN_INCH, high * scale / _PIXELS_AN_INCH
-    data = document.rasters.png(drawing.svg, (wide / _PIXELS_AN_INCH if as_drawn else width) * dpi)
+    data = document.rasters.png(drawing.svg, width_px or width * dpi)
     return Shown(data, width, height, alternative_of(drawing.title, drawing.svg))
 
 

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import footprint
 from enfilade.checks.view import House
+from enfilade.drawings.perspective_faces import model_of
 from enfilade.drawings.solids import HouseSolids
 from enfilade.geometry.boxes import polygons_of
 from enfilade.geometry.outlines import polygon_of, walls
@@ -91,7 +92,7 @@ class Ground:
         return self._places[name]
 
     def in_the_way(self, spaces: Iterable[str]) -> Obstructions:
-        """Return what may block lines of sight within spaces that are looked across."""
+        """Return what may block lines of sight within spaces that are looked across; doors between rooms stand open."""
         rooms = tuple(sorted({one for space in spaces for one in self.room(space)}))
         if rooms not in self._ways:
             self._ways[rooms] = self._within(rooms)
@@ -105,8 +106,9 @@ class Ground:
             xs, ys = zip(*points, strict=True)
             return bool(min(xs) <= high[0] and max(xs) >= low[0] and min(ys) <= high[1] and max(ys) >= low[1])
 
+        leaves = (leaf for _, leaf in model_of(self.solids).leaves)
         return Obstructions(
-            (prism for prism in self.solids.prisms if near(prism.footprint)),
+            (prism for prism in (*self.solids.prisms, *leaves) if near(prism.footprint)),
             (panel for panel in self.solids.panels if near((panel.a, panel.b))),
         )
 

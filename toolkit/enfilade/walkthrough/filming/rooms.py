@@ -9,8 +9,10 @@ from typing import Final
 import numpy as np
 import shapely
 
+from enfilade.drawings.perspective_eye import worth_seeing
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.sightlines import Floats, Place
+from enfilade.project.standing import Stand
 from enfilade.walkthrough.filming.camera import Kit, Setup
 from enfilade.walkthrough.filming.ground import Ground
 
@@ -20,6 +22,7 @@ _SPOTS: Final = 110
 _PLACES: Final = 70
 _TURNS: Final = 72
 _TURN_DEG: Final = 360.0 / _TURNS
+_TALL_MM: Final = 1300.0
 
 
 @dataclass(frozen=True)
@@ -46,8 +49,8 @@ def find_room(
     """Return the camera that shows a room best; None when a camera can stand nowhere.
 
     Counted is the floor of the room in view, seen from above at the height of the lens: low things hide nothing, tall
-    ones do. The camera is level. The longest lens that shows enough is preferred, then no more than that, a place in the
-    room itself, and no window straight ahead.
+    ones do. The camera is level. The longest lens that shows enough is preferred, then the view in which most of what
+    stands in the room is in the picture, a place in the room itself, and no window straight ahead.
 
     Args:
         ground: The house.
@@ -68,7 +71,7 @@ def find_room(
     row, column = (axis.ravel() for axis in np.indices((len(eyes), len(spots))))
     clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
     shares = _shares(eyes, spots, clear, kit)
-    costs = _costs(ground, shares, eyes, space, least, kit)
+    costs = _costs(ground, shares, eyes, space, least, kit) - _things_in_view(ground, eyes, space, where, kit)
     place, lens, turn = (int(axis) for axis in np.unravel_index(int(costs.argmin()), costs.shape))
     turn = _middle_of_ties(costs[place, lens], turn)
     x, y, z = eyes[place].tolist()
@@ -126,6 +129,38 @@ def _costs(ground: Ground, shares: Floats, eyes: Floats, space: str, least: floa
     outline = polygon_of(ground.house.spaces[space].outline)
     away = ~shapely.intersects_xy(outline, eyes[:, 0], eyes[:, 1])
     return costs + 0.15 * away[:, None, None] + _against_light(ground, eyes, space)[:, None, :]
+
+
+def _things_in_view(ground: Ground, eyes: Floats, space: str, where: str, kit: Kit) -> Floats:
+    """Return how much of what stands in the room shows: by place, lens and turn, from 0 to 1, large things more."""
+    bodies = worth_seeing(ground.solids.rooms[space])
+    if not bodies:
+        return np.zeros((len(eyes), len(kit.lenses_mm), _TURNS))
+    stands = [body.stand for body in bodies if body.stand is not None]
+    spots = np.array([_shown_at(stand) for stand in stands])
+    sizes = np.sqrt([max(s.box.width_mm, s.box.depth_mm) * max(s.thing.top_mm - s.thing.bottom_mm, 300.0) for s in stands])
+    row, column = (axis.ravel() for axis in np.indices((len(eyes), len(spots))))
+    clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
+    to = spots[None] - eyes[:, None]
+    angle, away = np.arctan2(to[..., 1], to[..., 0]), np.maximum(np.hypot(to[..., 0], to[..., 1]), 1.0)
+    found = np.zeros((len(eyes), len(kit.lenses_mm), _TURNS))
+    for turn in range(_TURNS):
+        off = np.abs((angle - math.radians(turn * _TURN_DEG) + math.pi) % (2 * math.pi) - math.pi)
+        ahead = np.maximum(away * np.cos(off), 1e-6)
+        aside, up = np.where(off < 1.5, np.tan(np.minimum(off, 1.5)), 9.0), np.abs(to[..., 2]) / ahead
+        for lens, focal in enumerate(kit.lenses_mm):
+            seen = clear & (aside < kit.width_mm / 2 / focal) & (up < kit.height_mm / 2 / focal)
+            found[:, lens, turn] = seen @ sizes / sizes.sum()
+    return found
+
+
+def _shown_at(stand: Stand) -> Place:
+    """Return a point just off a thing by which it is told: over its top, or before the front of what is tall."""
+    box, thing = stand.box, stand.thing
+    if thing.top_mm < _TALL_MM:
+        return box.x, box.y, thing.top_mm + 20.0
+    x, y = box.at(0.0, -box.depth_mm / 2 - 20.0)
+    return x, y, max(thing.bottom_mm, _TALL_MM)
 
 
 def _against_light(ground: Ground, eyes: Floats, space: str) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -297,13 +298,14 @@ def _sizes(planned: Planned, setup: Setup) -> tuple[float, float, bool]:
 
 
 def _the(name: str) -> str:
-    """Put the article before a name that begins without one.
+    """Put the article before a name that takes one.
 
-    >>> _the("sink"), _the("the old bench"), _the("maker A's oven")
-    ('the sink', 'the old bench', "maker A's oven")
+    >>> _the("sink"), _the("the old bench"), _the("maker A's oven"), _the("chair 6, land side")
+    ('the sink', 'the old bench', "maker A's oven", 'chair 6, land side')
     """
     first = name.split(" ", 1)[0] if name else ""
-    return name if first.lower() in ("the", "a", "an") or first.endswith("'s") or first.endswith("’s") else f"the {name}"
+    own = first.lower() in ("the", "a", "an") or first.endswith(("'s", "’s"))
+    return name if own or re.search(r"\s\d+\b", name) else f"the {name}"
 
 
 def _sentence(words: str) -> str:

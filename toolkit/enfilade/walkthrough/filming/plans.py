@@ -1,0 +1,151 @@
+"""Plans that show where the camera stands: its positions, numbered, and what angle each takes in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import shapely
+
+from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon, Scene
+from enfilade.drawings.scene import plan_scene
+from enfilade.drawings.style import INK
+from enfilade.drawings.svg import svg_sheet
+from enfilade.geometry.outlines import polygon_of
+from enfilade.geometry.points import distance
+from enfilade.project.project import Project
+from enfilade.walkthrough.pages import Drawing
+
+__all__ = ["Marked", "position_plan"]
+
+_WIDTH_PX: Final = 640.0
+_DRAWN_PX: Final = _WIDTH_PX - 48.0
+_DISC_PX: Final = 9.5
+_OFF_PX: Final = (24.0, 40.0, 58.0)
+_FARTHEST_PX: Final = 300.0
+_BODY_PX: Final = (11.0, 7.0)
+
+
+@dataclass(frozen=True)
+class Marked:
+    """One camera on a plan.
+
+    Attributes:
+        position: The number of the place where it stands.
+        eye: On the plan [mm].
+        yaw_deg: Where it looks.
+        field_deg: What angle it takes in.
+        reach_mm: How far away what it shows is.
+        title: What a pointer is told: which shots it is for.
+    """
+
+    position: int
+    eye: Point
+    yaw_deg: float
+    field_deg: float
+    reach_mm: float
+    title: str
+
+
+def position_plan(project: Project, space: str, cameras: Sequence[Marked]) -> Drawing:
+    """Return the plan of a room with the positions from which it is filmed.
+
+    A position is a dot with a camera before it; its number stands beside it in a filled circle, and thin lines bound what
+    the camera takes in, as far as what it shows. Cameras that stand in the next room are drawn where they are.
+    """
+    scene = plan_scene(project, space, (), marks=False)
+    name = project.space(space).name
+    bounds = _with_cameras(scene.bounds, cameras)
+    mm = max(bounds[2] - bounds[0], (bounds[3] - bounds[1]) / 1.3) / _DRAWN_PX
+    # The strings of dimensions are on the plan of the room's page; here they would crowd the angles.
+    kept = [item for item in scene.items if not isinstance(item, Dimension)]
+    marks = list(_marks(cameras, mm, polygon_of(project.space(space).outline)))
+    positions = sorted({camera.position for camera in cameras})
+    told = f"position {positions[0]}" if len(positions) == 1 else f"positions {', '.join(map(str, positions))}"
+    drawn = replace(
+        scene,
+        id=f"shots-{space}",
+        title=f"{name}: where the camera stands",
+        description=f"Plan of {name} with camera {told}.",
+        items=(*kept, *marks),
+        bounds=bounds,
+        notes=(),
+    )
+    return Drawing(f"{name}: camera {told}", svg_sheet(drawn, frame=False, keys=True, width_px=_WIDTH_PX))
+
+
+def _with_cameras(bounds: tuple[float, float, float, float], cameras: Sequence[Marked]) -> tuple[float, float, float, float]:
+    xs, ys = [camera.eye[0] for camera in cameras], [camera.eye[1] for camera in cameras]
+    off = 300.0
+    return (
+        min([bounds[0], *(x - off for x in xs)]),
+        min([bounds[1], *(y - off for y in ys)]),
+        max([bounds[2], *(x + off for x in xs)]),
+        max([bounds[3], *(y + off for y in ys)]),
+    )
+
+
+def _marks(cameras: Sequence[Marked], mm: float, floor: shapely.Polygon) -> Iterator[Item]:
+    by_position: dict[int, list[Marked]] = {}
+    for camera in cameras:
+        by_position.setdefault(camera.position, []).append(camera)
+    for several in by_position.values():
+        # One angle is drawn once, however many shots it is for.
+        for camera in {(round(c.yaw_deg), round(c.field_deg)): c for c in reversed(several)}.values():
+            yield from _angle(camera, mm)
+    eyes = [several[0].eye for several in by_position.values()]
+    placed: list[Point] = []
+    for position, several in by_position.items():
+        at = _beside(several, mm, placed, eyes, floor)
+        placed.append(at)
+        title = "; ".join(dict.fromkeys(camera.title for camera in several))
+        yield from _number(position, several[0].eye, at, mm, title)
+
+
+def _angle(camera: Marked, mm: float) -> Iterator[Item]:
+    """Yield the bounds of what a camera takes in, and the camera itself: a body with its lens to the front."""
+    yaw, half = math.radians(camera.yaw_deg), math.radians(camera.field_deg / 2)
+    reach = min(camera.reach_mm / math.cos(half), _FARTHEST_PX * mm)
+    for side in (yaw + half, yaw - half):
+        yield Line(role="symbol", weight="dimension", points=(camera.eye, _from(camera.eye, side, reach)))
+    long, wide = (size * mm for size in _BODY_PX)
+    back = _from(camera.eye, yaw + math.pi, long)
+    ring = [_from(back, yaw + math.pi / 2, wide / 2), _from(camera.eye, yaw + math.pi / 2, wide / 2)]
+    ring += [_from(camera.eye, yaw - math.pi / 2, wide / 2), _from(back, yaw - math.pi / 2, wide / 2)]
+    nose = [_from(_from(camera.eye, yaw, 4 * mm), yaw + side, 4.5 * mm) for side in (math.pi / 2, -math.pi / 2)]
+    yield Polygon(role="symbol", weight="edge", points=(camera.eye, *nose), solid=True)
+    yield Polygon(role="symbol", weight="edge", points=tuple(ring), solid=True)
+
+
+def _number(position: int, eye: Point, at: Point, mm: float, title: str) -> Iterator[Item]:
+    gap = distance(eye, at)
+    if gap > _DISC_PX * mm:
+        share = (gap - _DISC_PX * mm) / gap
+        end = (eye[0] + (at[0] - eye[0]) * share, eye[1] + (at[1] - eye[1]) * share)
+        yield Line(role="symbol", weight="dimension", points=(eye, end))
+    radius = _DISC_PX * mm * (1.0 if position < 100 else 1.35)
+    yield Circle(role="symbol", centre=at, radius_mm=radius, filled=True, title=title)
+    yield Label(role="label", at=at, text=str(position), size="sign", ground=INK, title=title)
+
+
+def _beside(several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: shapely.Polygon) -> Point:
+    """Return where the number of a position stands: behind its cameras, off other numbers and other positions."""
+    eye = several[0].eye
+    x = sum(math.cos(math.radians(camera.yaw_deg)) for camera in several)
+    y = sum(math.sin(math.radians(camera.yaw_deg)) for camera in several)
+    back = math.atan2(-y, -x)
+    turns = [0.0, 0.5, -0.5, 1.0, -1.0, 1.5, -1.5, 2.0, -2.0, 2.6, -2.6, math.pi]
+    spots = [_from(eye, back + turn, off * mm) for off in _OFF_PX for turn in turns]
+
+    def crowding(spot: Point) -> float:
+        near = sum(distance(spot, other) < 2.3 * _DISC_PX * mm for other in placed)
+        near += sum(distance(spot, other) < 1.9 * _DISC_PX * mm for other in eyes)
+        return near + 0.5 * (not floor.buffer(-_DISC_PX * mm).covers(shapely.Point(spot)))
+
+    return min(spots, key=lambda spot: (crowding(spot), spots.index(spot)))
+
+
+def _from(point: Point, angle: float, off: float) -> Point:
+    return point[0] + off * math.cos(angle), point[1] + off * math.sin(angle)
