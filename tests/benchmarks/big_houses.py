@@ -16,7 +16,7 @@ __all__ = ["big_house"]
 _SPACING_MM = 40_000.0
 _KEYS_OF_IDS = (
     "id wall beyond host space spaces product products finish finishes floor_finish ceiling_finish controls opening at "
-    "needs things decisions choice"
+    "needs things decisions choice subjects"
 )
 _IDS = frozenset(_KEYS_OF_IDS.split())
 
@@ -27,6 +27,10 @@ def big_house(copies: int) -> Project:
     plain = json.loads(project_text(demo()))
     for name in ("photographs", "answers"):
         plain.pop(name, None)
+    for line in (line for stop in plain["script"] for line in stop["lines"]):
+        line.pop("photographs", None)
+    # One room of many is not the last of all.
+    plain["show"].get("speaking", {}).pop("last", None)
     lists = [name for name, value in plain.items() if isinstance(value, list)]
     whole = {**plain, **{name: [] for name in lists}, "brief": {"needs": []}}
     for number in range(copies):

@@ -1,4 +1,4 @@
-"""How long a perspective takes, run on demand: `python -m pytest tests/benchmarks/test_perspective.py --benchmark-only`.
+"""How long a perspective takes, run on demand: `python -m pytest tests/benchmarks --benchmark-only -k perspective`.
 
 Of one camera, what is seen is remembered; so each picture is taken from a place of its own.
 """

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 import shapely
-from building import door, free, house, on_wall, room, set_in, thing, window
 
+from building import door, free, house, on_wall, room, set_in, thing, window
 from enfilade.checks.view import House
 from enfilade.drawings.solids import CEILING_MM, HouseSolids, house_solids
 from enfilade.lengths import inches

@@ -29,7 +29,7 @@ def prism(id: str, box: Box, bottom: float, top: float) -> Prism:
 
 
 def blocked_by_cutting(eye: Place, target: Place, body: Prism) -> tuple[float, float]:
-    """Return how much of a line lies in a body, and where it first does: cut in plan by shapely, then by its heights."""
+    """Return how much of a line lies in a body, and where it first does: cut in plan by shapely, then by heights."""
     plan, length = math.dist(eye[:2], target[:2]), math.dist(eye, target)
     parts = shapely.get_parts(LineString([eye[:2], target[:2]]).intersection(Polygon(body.footprint)))
     inside, first = 0.0, math.inf
@@ -133,7 +133,7 @@ def test_the_visible_region_of_another_library_agrees() -> None:
         assert 0 < clear.sum() < len(spots)
 
 
-# Wall faces -------------------------------------------------------------------------------------------------------------
+# Wall faces
 
 
 @given(
@@ -155,7 +155,8 @@ def test_a_wall_lets_pass_what_meets_its_openings(eye: Place, targets: list[Plac
     for seen, target in zip(clear, targets, strict=True):
         share = -eye[1] / (target[1] - eye[1])
         x, z = eye[0] + share * (target[0] - eye[0]), eye[2] + share * (target[2] - eye[2])
-        edges = [abs(x - e) for e in (-1500, 1500, -500, 400, 700, 1200)] + [abs(z - e) for e in (0, 900, 1800, 2000, 2400)]
+        edges = [abs(x - e) for e in (-1500, 1500, -500, 400, 700, 1200)]
+        edges += [abs(z - e) for e in (0, 900, 1800, 2000, 2400)]
         if min(edges) < 0.1:
             continue
         through = (-500 < x < 400 and z < 2000) or (700 < x < 1200 and 900 < z < 1800)
@@ -214,7 +215,7 @@ def test_many_lines_are_worked_out_in_parts_and_agree() -> None:
     assert [bool(solids.sight(eyes[i], targets[i : i + 1]).clear[0]) for i in some] == together[some].tolist()
 
 
-# In section ------------------------------------------------------------------------------------------------------------
+# In section
 
 
 def test_a_hanging_light_before_standing_eyes() -> None:

@@ -51,8 +51,8 @@ def test_every_row_of_the_table(focal: float, horizontal: float, vertical: float
 
 
 def test_a_wall_of_four_metres_through_24_mm() -> None:
-    # Worked by hand, similar triangles: 4 m x 24 / 36 = 2.667 m; at 4 m, 4 x 36/24 = 6.0 m by 4 x 24/24 = 4.0 m; a level
-    # camera at 1.2 m sees 2 m below and above itself; 24 x 0.15 / 4 = 0.9 mm.
+    # Worked by hand, similar triangles: 4 m x 24 / 36 = 2.667 m; at 4 m, 4 x 36/24 = 6.0 m by 4 x 24/24 = 4.0 m;
+    # a level camera at 1.2 m sees 2 m below and above itself; 24 x 0.15 / 4 = 0.9 mm.
     assert distance_to_see_mm(4000, 36, 24) == pytest.approx(2666.667, abs=0.001)
     assert (width_seen_mm(4000, 36, 24), width_seen_mm(4000, 24, 24)) == pytest.approx((6000, 4000))
     assert heights_seen_mm(1200, 4000, 24, 24) == pytest.approx((-800, 3200))

@@ -37,7 +37,9 @@ def test_every_number_of_a_house() -> None:
 
 def test_a_hundred_is_said_with_an_article() -> None:
     for number in range(100, 2_000):
-        assert spoken(number).replace("a hundred", "one hundred", 1).replace("a thousand", "one thousand") == told(number)
+        assert spoken(number).replace("a hundred", "one hundred", 1).replace("a thousand", "one thousand") == told(
+            number
+        )
 
 
 def test_years() -> None:
@@ -52,7 +54,10 @@ def test_years() -> None:
 def test_decimals(number: Decimal) -> None:
     plain = number.normalize()
     expected = told(int(plain)) if plain == plain.to_integral() else str(num2words(plain)).replace(",", "")
-    assert decimal_words(number).replace("a hundred", "one hundred", 1).replace("a thousand", "one thousand", 1) == expected
+    assert (
+        decimal_words(number).replace("a hundred", "one hundred", 1).replace("a thousand", "one thousand", 1)
+        == expected
+    )
 
 
 @given(WHOLE)
@@ -120,7 +125,13 @@ def test_areas(m2: float, forms: set[str], eye: str, ear: str) -> None:
         ("150000", "USD", (), "USD\u00a0150,000", "a hundred and fifty thousand dollars"),
         ("31500", "USD", ("rounded",), "USD\u00a032,000", "thirty-two thousand dollars"),
         ("9840.40", "USD", (), "USD\u00a09,840", "nine thousand eight hundred and forty dollars"),
-        ("9840.40", "USD", ("exact",), "USD\u00a09,840.40", "nine thousand eight hundred and forty dollars and forty cents"),
+        (
+            "9840.40",
+            "USD",
+            ("exact",),
+            "USD\u00a09,840.40",
+            "nine thousand eight hundred and forty dollars and forty cents",
+        ),
         ("12", "", (), "12", "twelve"),
         ("12", "ZZZ", (), "ZZZ\u00a012", "twelve ZZZ"),
     ],

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
 from typing import Any
 
 import pytest
-from building import free, house, room, thing
+from hypothesis import given, settings
 
+from building import free, house, room, thing
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.walkthrough.compose import telling_of
 from enfilade.walkthrough.telling import Telling
 from enfilade.walkthrough.views import views
+from laws.houses import houses
 
 _VIEW = {"id": "v", "title": "", "eye": {"x_mm": 500, "y_mm": 500, "height_mm": 1500}, "toward": [2500, 2500]}
 
@@ -61,3 +64,13 @@ def test_names_are_raw_in_the_caption_and_escaped_in_the_picture() -> None:
     assert "<b>Kitchen & co</b>" in drawing.title
     assert "<b>" not in drawing.svg
     assert "&lt;b&gt;Kitchen &amp; co" in drawing.svg
+
+
+@settings(max_examples=25, deadline=None)
+@given(houses())
+def test_any_house_gets_its_perspectives(project: Project) -> None:
+    telling = _telling(project)
+    for space in project.spaces:
+        for drawing in views(telling, space.id):
+            assert ET.fromstring(drawing.svg).get("role") == "img"
+            assert len(drawing.svg) < 120_000

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -133,6 +134,7 @@ class _Picture:
         self.regions = self._moved(self.seen.regions)
         self.light = _toward_light(camera)
 
+    @np.errstate(divide="ignore", invalid="ignore")  # flags that the library leaves behind
     def svg(self, title: str, alt: str) -> str:
         w, h = _number(self.width), _number(self.height)
         thin = max(0.6, min(1.6, self.width / _DRAWN_FOR_PX))
@@ -257,19 +259,18 @@ def _paths(shapes: Shapes, closed: bool = False) -> str:
     lines = shapely.get_parts(shapes)
     if not closed:
         lines = shapely.get_parts(shapely.line_merge(shapely.multilinestrings(lines))) if len(lines) else lines
-    lines = shapely.simplify(lines, 0.12)
-    return "".join(_path(line, closed) for line in lines)
-
-
-def _path(line: BaseGeometry, closed: bool) -> str:
-    points = np.round(shapely.get_coordinates(line), 1)
-    if closed:
-        points = points[:-1]
-    steps = np.r_[True, (np.diff(points, axis=0) != 0).any(axis=1)]
-    points = points[steps]
-    if len(points) < (3 if closed else 2):
-        return ""
-    return "M" + "L".join(f"{_number(x)} {_number(y)}" for x, y in points.tolist()) + ("Z" if closed else "")
+    points, of = shapely.get_coordinates(shapely.simplify(lines, 0.12), return_index=True)
+    points = np.round(points, 1) + 0.0  # no -0
+    # A point that rounding puts where the one before it is adds nothing.
+    kept = np.r_[True, (np.diff(points, axis=0) != 0).any(axis=1) | (np.diff(of) != 0)] if len(points) else slice(0)
+    ends = np.cumsum(np.bincount(of[kept])).tolist()
+    written = [f"{x:g} {y:g}" for x, y in points[kept].tolist()]
+    parts = []
+    for start, end in pairwise([0, *ends]):
+        last = end - 1 if closed else end
+        if last - start >= (3 if closed else 2):
+            parts.append("M" + "L".join(written[start:last]) + ("Z" if closed else ""))
+    return "".join(parts)
 
 
 def _number(value: float, places: int = 1) -> str:

@@ -18,7 +18,7 @@ from enfilade.project.standing import Stand
 from enfilade.project.storage import Storage
 from enfilade.project.thing import Thing
 
-__all__ = ["Mark", "Sheet", "Tone", "front_marks", "lid_marks"]
+__all__ = ["Mark", "Sheet", "Tone", "front_marks", "glazing_marks", "leaf_marks", "lid_marks", "side_marks"]
 
 Tone = Literal["", "dark", "glass", "inside"]
 """What a mark is filled with: nothing, a dark surface, glass, or the face's own colour."""
@@ -233,9 +233,8 @@ def _furniture(stand: Stand, sheet: Sheet, low_mm: float) -> Iterator[Mark]:
         yield from _doors(stand, sheet, low_mm)
 
 
-def _receptacle(stand: Stand, sheet: Sheet, low_mm: float) -> Iterator[Mark]:
-    return
-    yield
+def _plain(stand: Stand, sheet: Sheet, low_mm: float) -> Iterator[Mark]:
+    return iter(())
 
 
 _FRONTS: Final[dict[str, Callable[[Stand, Sheet, float], Iterator[Mark]]]] = {
@@ -246,7 +245,7 @@ _FRONTS: Final[dict[str, Callable[[Stand, Sheet, float], Iterator[Mark]]]] = {
     "fireplace": _fireplace,
     "screen": _screen,
     "furniture": _furniture,
-    "receptacle": _receptacle,
+    "receptacle": _plain,
 }
 
 

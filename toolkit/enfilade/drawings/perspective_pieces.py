@@ -269,13 +269,9 @@ def _fixture(thing: Thing, make: _Maker) -> Iterator[Piece]:
     elif what == "shower":
         yield from make.whole(make.low, min(make.top, make.low + 60), "tray")
     elif what in ("tub", "basin", "laundry sink"):
-        yield from _sink_like(make)
+        yield from make.whole(make.low, make.top, "basin")
     else:
         yield from make.whole(make.low, make.top, "front")
-
-
-def _sink_like(make: _Maker) -> Iterator[Piece]:
-    yield from make.whole(make.low, make.top, "basin")
 
 
 def _treatment(thing: Thing, make: _Maker) -> Iterator[Piece]:

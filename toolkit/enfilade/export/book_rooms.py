@@ -12,6 +12,7 @@ from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
 from enfilade.export.printed_tables import tables_data
 from enfilade.export.scaled import drawn, fits, in_order, largest_scale, scales_of
+from enfilade.export.signs import in_short
 from enfilade.lengths import INCH_MM
 from enfilade.walkthrough.pages import DecisionPart, Drawing, FindingPart, RoomPage
 from enfilade.walkthrough.room_page import elevation_walls
@@ -176,7 +177,7 @@ def _scaled(title: str, scene: Scene, scale: str | None, gallery: Gallery, wides
     shown = gallery.drawing(Drawing(title, one.svg), widest_mm=widest_mm, highest_mm=highest_mm)
     return {
         **shown,
-        "words": f"{title.removesuffix('.')}; {one.words}." if title else one.words,
-        "key": [{"tag": tag, "name": name} for tag, name in in_order(one.names)],
+        "words": f"{in_short(title.removesuffix('.'), 200)}; {one.words}." if title else one.words,
+        "key": [{"tag": tag, "name": in_short(name)} for tag, name in in_order(one.names)],
         "notes": scene.notes,
     }

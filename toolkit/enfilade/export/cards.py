@@ -9,6 +9,7 @@ from typing import Any, Final
 from enfilade.export.clock import clock, length_words
 from enfilade.export.document import Document
 from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.pages import SpokenPart, TalkPart
 
@@ -16,6 +17,7 @@ __all__ = ["cue", "figures", "write"]
 
 _CUE_LETTERS: Final = 58
 """Opening words that the eye takes in at a glance from the hand: a line and a half of the card's type (own choice)."""
+_MOST_FIGURES: Final = 6
 _ROWS: Final = 7.5
 """Rows of that type on a card of a quarter sheet."""
 _ROW_LETTERS: Final = 42
@@ -71,7 +73,13 @@ def _cards(part: TalkPart) -> Iterator[dict[str, Any]]:
     start = 0.0
     sections = [("Recap", "", part.recap, 0.0, sum(one.seconds + one.pause_s for one in part.recap))]
     sections += [
-        (f"{stop.number} {stop.name}" if stop.number else stop.name, stop.way, stop.lines, stop.walk_s, stop.seconds)
+        (
+            in_short(f"{stop.number} {stop.name}" if stop.number else stop.name, 40),
+            in_short(stop.way),
+            stop.lines,
+            stop.walk_s,
+            stop.seconds,
+        )
         for stop in part.stops
     ]
     sections.append(("Lead-in", "", part.lead_in, 0.0, sum(one.seconds + one.pause_s for one in part.lead_in)))
@@ -81,7 +89,7 @@ def _cards(part: TalkPart) -> Iterator[dict[str, Any]]:
             piles = list(_piled(lines))
             for number, pile in enumerate(piles, 1):
                 yield {
-                    "part": part.title,
+                    "part": in_short(part.title, 60),
                     "title": title,
                     "of": f"{number} of {len(piles)}" if len(piles) > 1 else "",
                     "way": way if number == 1 else "",
@@ -96,8 +104,8 @@ def _line(one: SpokenPart) -> dict[str, Any]:
     words = cue(one.shown)
     return {
         "cue": words,
-        "figures": [each for each in figures(one.shown) if each not in words],
-        "shows": ", ".join(one.shows),
+        "figures": [each for each in figures(one.shown) if each not in words][:_MOST_FIGURES],
+        "shows": in_short(", ".join(one.shows), 140),
         "pause": f"silence {one.pause_s:.0f} s" if one.pause_s >= 1 else "",
     }
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from enfilade.errors import Refused
-from enfilade.export.signs import Shown
+from enfilade.export.signs import Shown, in_short
 from enfilade.lengths import INCH_MM
 from enfilade.walkthrough.pages import Drawing, Picture
 
@@ -45,7 +45,7 @@ class Gallery:
         return {
             "file": self._drawings.setdefault(one.svg, f"d{len(self._drawings)}.svg"),
             "words": one.title,
-            "alt": one.title or "drawing",
+            "alt": in_short(one.title, 500) or "drawing",
             "width": round(width * share, 3),
             "height": round(height * share, 3),
         }
@@ -64,7 +64,11 @@ class Gallery:
             data = base64.b64decode(one.source[found.end() :], validate=True)
         except binascii.Error as error:
             raise Refused(f"photograph {one.caption!r} is damaged", do="add it anew") from error
-        return {"file": self.file(data, ending), "words": one.caption, "alt": one.alternative or "photograph"}
+        return {
+            "file": self.file(data, ending),
+            "words": one.caption,
+            "alt": in_short(one.alternative, 500) or "photograph",
+        }
 
     def file(self, data: bytes, ending: str) -> str:
         """Take in a picture as it is, and return the name that it goes by."""

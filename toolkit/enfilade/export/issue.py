@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from enfilade.export.document import Document
+from enfilade.export.signs import in_short
 from enfilade.export.typesetting import Setting
 from enfilade.walkthrough.pages import Walkthrough
 
@@ -23,11 +24,15 @@ def setting_of(document: Document, file: str, template: str, words: str = "") ->
     return Setting(
         file=file,
         template=template,
-        title=f"{pages.title}: {words}" if words else pages.title,
+        title=in_short(f"{pages.title}: {words}" if words else pages.title, 200),
         look=look,
         language=pages.language,
         authors=(look.studio or pages.studio, look.designer or pages.designer),
-        keywords=(words or "walkthrough", pages.stage, f"version {pages.version}" if pages.version else ""),
+        keywords=(
+            words or "walkthrough",
+            pages.stage,
+            f"version {in_short(pages.version, 30)}" if pages.version else "",
+        ),
         issued=pages.date,
     )
 
@@ -38,12 +43,13 @@ def issue_data(document: Document) -> dict[str, Any]:
     return {
         "paper": document.telling.project.show.units,
         "title": pages.title,
-        "studio": look.studio or pages.studio,
-        "designer": look.designer or pages.designer,
+        "head": in_short(pages.title),
+        "studio": in_short(look.studio or pages.studio),
+        "designer": in_short(look.designer or pages.designer),
         "letterhead": look.letterhead,
-        "reader": _reader(pages),
+        "reader": in_short(_reader(pages), 200),
         "stage": pages.stage.capitalize(),
-        "version": f"version {pages.version}" if pages.version else "",
+        "version": f"version {in_short(pages.version, 30)}" if pages.version else "",
         "date": pages.date,
         "audience": pages.audience,
         "since": pages.changes.since,

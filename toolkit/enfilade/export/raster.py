@@ -15,11 +15,10 @@ _VIEW_BOX: Final = re.compile(r"""viewBox=["']\s*-?[\d.]+[\s,]+-?[\d.]+[\s,]+([\
 _DESCRIBED: Final = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
 _MOST_PX: Final = 6000
 """No picture is wider or higher than this: a drawing that is a hundred times as long as wide stays a small file."""
-_COVERED: Final = "\u0250"
-"""The shipped face has all letters below this; other scripts take what the machine has."""
-_SIGNS: Final = frozenset(
-    "\u00d7\u2013\u2014\u2018\u2019\u201c\u201d\u2022\u2026\u2032\u2033\u2044\u2122\u2190\u2191\u2192\u2193\u2212\u2248\u2264\u2265"
+_NOT_OURS: Final = re.compile(
+    "[^\u0000-\u0181\u2013\u2014\u2018\u2019\u201c\u201d\u2022\u2026\u2032\u2033\u2044\u2122\u2191\u2193\u2212]"
 )
+"""Letters and signs that the shipped face lacks; they take what the machine has."""
 _ALTERNATIVE_SIGNS: Final = 1000
 
 
@@ -75,7 +74,7 @@ class Rasters:
         import resvg_py
 
         # Reading all fonts of a machine takes longer than the drawing: only for letters that our face lacks.
-        own = bool(self._fonts) and all(sign < _COVERED or sign in _SIGNS for sign in svg)
+        own = bool(self._fonts) and _NOT_OURS.search(svg) is None
         return bytes(
             resvg_py.svg_to_bytes(
                 svg_string=_in_family(svg, self._family) if self._fonts else svg,

@@ -73,7 +73,7 @@ def _page_is_made() -> str:
     from enfilade.export.tell import told
     from enfilade.project.demo import demo
 
-    page = walkthrough_html(told(demo()).pages)
+    page = walkthrough_html(told(demo()))
     return f"{len(page.encode()) / 1e6:.1f} MB"
 
 

@@ -14,6 +14,7 @@ from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
 from enfilade.export.issue import issue_data, setting_of
 from enfilade.export.scaled import drawn, fits, in_order, scales_of
+from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.lengths import INCH_MM, System
 from enfilade.walkthrough.pages import Drawing
@@ -76,7 +77,7 @@ def _sheets(document: Document, gallery: Gallery) -> Iterator[dict[str, Any]]:
         walls = elevation_walls(project, space)
         plan = ("plan", plan_scene(project, id, (), marks=False))
         elevations = [(wall.name or wall.id, elevation_scene(project, wall.id, (), marks=False)) for wall in walls]
-        name = f"{number} {space.name}"
+        name = f"{number} {in_short(space.name, 60)}"
         largest = scales_of(project.show.units, _ROOM)[0]
         if elevations and _sheets_taken([plan, *elevations], largest, document) == 1:
             yield from _laid(f"{name}: plan and elevations", [plan, *elevations], document, gallery, _ROOM)
@@ -85,9 +86,7 @@ def _sheets(document: Document, gallery: Gallery) -> Iterator[dict[str, Any]]:
             yield from _laid(f"{name}: elevations", elevations, document, gallery, _ROOM)
 
 
-def _laid(
-    title: str, scenes: Scenes, document: Document, gallery: Gallery, largest: float
-) -> Iterator[dict[str, Any]]:
+def _laid(title: str, scenes: Scenes, document: Document, gallery: Gallery, largest: float) -> Iterator[dict[str, Any]]:
     """Yield the sheets that some drawings of one scale take."""
     if not scenes:
         return
@@ -142,9 +141,9 @@ def _drawing(words: str, scene: Scene, scale: str | None, document: Document, ga
     shown = gallery.drawing(Drawing(words or scene.title, one.svg), widest_mm=widest_mm, highest_mm=highest_mm)
     return {
         **shown,
-        "alt": scene.description,
-        "words": ", ".join(part for part in (words, one.words) if part),
-        "key": [{"tag": tag, "name": name} for tag, name in in_order(one.names)],
+        "alt": in_short(scene.description, 500),
+        "words": ", ".join(part for part in (in_short(words), one.words) if part),
+        "key": [{"tag": tag, "name": in_short(name)} for tag, name in in_order(one.names)],
         "notes": scene.notes,
     }
 

@@ -1,12 +1,103 @@
-"""The shot list."""
+"""The shot list: one row a shot, for whoever films."""
 
 from __future__ import annotations
 
-from enfilade.export.document import Document
+import csv
+import io
+from collections.abc import Iterator
+from typing import Final
 
-__all__ = ["write"]
+from enfilade.export.cells import plain_cell
+from enfilade.export.document import Document
+from enfilade.lengths import show_length
+from enfilade.trade.lens import picture_on_sensor
+from enfilade.walkthrough.film import ShotPart
+from enfilade.walkthrough.pages import Spoken, SpokenPart
+
+__all__ = ["COLUMNS", "write"]
+
+COLUMNS: Final = (
+    "shot", "position", "part", "room", "line spoken", "size", "move", "lens", "sensor", "subject", "where",
+    "camera x", "camera y", "camera height", "toward x", "toward y", "toward height", "tilt", "shift",
+    "also in frame", "blocked by", "seconds", "note", "trouble",
+)  # fmt: skip
 
 
 def write(document: Document) -> dict[str, bytes]:
-    """Return `shots.csv`."""
-    return {}
+    """Return `shots.csv`.
+
+    A row a shot, in the order of the script; the first row names the columns. Fields are parted by commas and quoted
+    as RFC 4180 says, rows end in CR LF. It is UTF-8 with a byte order mark: without one, table programs on many
+    machines read names with accents wrongly, and readers of CSV are made to skip it. Lengths are in the project's
+    units, in a form that is typed back as it stands. A house of which nothing is said gives the names of the columns
+    alone.
+    """
+    text = io.StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\r\n")
+    rows.writerow(COLUMNS)
+    rows.writerows([plain_cell(cell) for cell in row] for row in _rows(document))
+    return {"shots.csv": text.getvalue().encode("utf-8-sig")}
+
+
+def _rows(document: Document) -> Iterator[tuple[str, ...]]:
+    said = _lines(document.pages.spoken)
+    sensor = _sensor(document)
+    for shot in document.film.shots:
+        part, line = said.get(shot.line, ("", None))
+        camera, toward = _place(document, shot.eye_mm), _place(document, shot.toward_mm)
+        yield (
+            str(shot.number),
+            str(shot.position) if shot.position is not None else "",
+            part,
+            shot.room,
+            line.shown if line else "",
+            shot.size,
+            shot.move,
+            shot.lens,
+            sensor if shot.lens else "",
+            shot.subject,
+            shot.where,
+            *camera,
+            *toward,
+            *_set(shot),
+            "; ".join(shot.also),
+            "; ".join(shot.blocked_by),
+            f"{line.seconds:.1f}" if line else "",
+            shot.note,
+            shot.trouble,
+        )
+
+
+def _lines(spoken: Spoken) -> dict[str, tuple[str, SpokenPart]]:
+    """Return every line with the title of its part, by its id."""
+    found = {}
+    for part in spoken.parts:
+        lines = [*part.recap, *(line for stop in part.stops for line in stop.lines), *part.lead_in]
+        found.update({line.id: (part.title, line) for line in lines})
+    return found
+
+
+def _sensor(document: Document) -> str:
+    """Return the sensor with the picture on it, such as `36 x 24 mm, 16:9 (36 x 20.25 mm)`."""
+    filming = document.telling.project.show.filming
+    wide, high = (int(side) for side in filming.picture.split(":"))
+    width, height = picture_on_sensor(filming.sensor_width_mm, filming.sensor_height_mm, (wide, high))
+    whole = f"{filming.sensor_width_mm:g} x {filming.sensor_height_mm:g} mm"
+    return f"{whole}, {filming.picture} ({width:.4g} x {height:.4g} mm)"
+
+
+def _place(document: Document, place: tuple[float, float, float] | None) -> tuple[str, str, str]:
+    if place is None:
+        return ("", "", "")
+    # With a true minus sign, which is read back too, a length below nought is no formula.
+    x, y, height = (show_length(value, document.telling.project.show.units).replace("-", "−") for value in place)
+    return x, y, height
+
+
+def _set(shot: ShotPart) -> tuple[str, str]:
+    """Return the tilt and the shift, with the way they go; 0 for a level camera that is not shifted."""
+    if shot.eye_mm is None:
+        return "", ""
+    tilt = f"{abs(shot.pitch_deg):.1f} deg {'up' if shot.pitch_deg > 0 else 'down'}" if shot.pitch_deg else "0"
+    shift = f"{abs(shot.shift_mm):.2f} mm {'up' if shot.shift_mm > 0 else 'down'}" if shot.shift_mm else "0"
+    return tilt, shift

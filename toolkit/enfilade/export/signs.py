@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Final
 
-__all__ = ["SHOWN_INSTEAD", "Shown", "named"]
+__all__ = ["SHOWN_INSTEAD", "Shown", "in_short", "named"]
 
 SHOWN_INSTEAD: Final = "\ufffd"
 
@@ -79,6 +79,12 @@ class Shown:
             return signs
         middle = len(signs) // 2
         return self._not_shown(signs[:middle]) + self._not_shown(signs[middle:])
+
+
+def in_short(text: str, most: int = 90) -> str:
+    """Return text for a place that does not grow, a running head or a title block: cut with an ellipsis."""
+    plain = " ".join(text[: 4 * most].split())
+    return plain if len(plain) <= most and len(text) <= 4 * most else f"{plain[: most - 1].rstrip()}\u2026"
 
 
 def named(sign: str) -> str:

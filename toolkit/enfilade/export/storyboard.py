@@ -8,6 +8,7 @@ from enfilade.export.clock import length_words
 from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
 from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.film import ShotPart
 from enfilade.walkthrough.pages import Spoken, SpokenPart
@@ -43,16 +44,16 @@ def _shot(shot: ShotPart, line: SpokenPart | None, gallery: Gallery) -> dict[str
         picture = gallery.drawing(shot.picture, widest_mm=_PICTURE_WIDE, highest_mm=_PICTURE_HIGH, largest=4.0)
     return {
         "number": str(shot.number),
-        "room": shot.room,
-        "subject": shot.subject,
+        "room": in_short(shot.room, 40),
+        "subject": in_short(shot.subject, 60),
         "camera": [word for word in (shot.size, shot.lens, shot.move) if word],
-        "where": shot.where,
-        "also": ", ".join(shot.also[:4]),
-        "blocked": ", ".join(shot.blocked_by[:4]),
-        "trouble": shot.trouble,
-        "note": shot.note,
+        "where": in_short(shot.where, 140),
+        "also": in_short(", ".join(shot.also[:4]), 110),
+        "blocked": in_short(", ".join(shot.blocked_by[:4]), 110),
+        "trouble": in_short(shot.trouble, 220),
+        "note": in_short(shot.note, 140),
         "picture": picture,
-        "line": line.shown if line else "",
+        "line": in_short(line.shown, 190) if line else "",
         "seconds": f"{line.seconds + line.pause_s:.0f} s" if line else "",
     }
 

@@ -9,12 +9,13 @@ from enfilade.export.document import Document
 from enfilade.export.office.naming import about_of, designer_of, family_of, for_whom, issue_of, studio_of
 from enfilade.export.office.package import packed
 from enfilade.export.office.schedule_sheets import sheets_of
-from enfilade.export.office.sheets import Book, Sheet, Value
+from enfilade.export.office.sheets import Book, Sheet, Value, row_height
 from enfilade.export.office.text import plain, shortened
 
 __all__ = ["write"]
 
 _FIRST: Final = "This issue"
+_WIDE: Final = 84.0
 _DECIDES: Final = "Sizes are as recorded; local codes and licensed practice decide."
 
 
@@ -41,10 +42,10 @@ def write(document: Document) -> dict[str, bytes]:
 def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[str, Sheet]]) -> None:
     """Say what this is: title and issue, what changed, what is undecided, which sheets follow."""
     pages = document.pages
-    page.column_dimensions["A"].width, page.column_dimensions["B"].width = 26.0, 90.0
+    page.column_dimensions["A"].width, page.column_dimensions["B"].width = 26.0, _WIDE
     page.page_setup.orientation = "portrait"
     book.put(page.cell(1, 1), pages.title or "Schedules", font="title")
-    page.cell(1, 1).alignment = page.cell(2, 1).alignment.copy(wrap_text=False)
+    page.cell(1, 1).alignment = book.one_line
     row = 3
     facts: list[tuple[str, Value]] = [
         ("Issue", issue_of(document)),
@@ -83,11 +84,12 @@ def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[s
 
 def _part(book: Book, page: Any, row: int, title: str) -> int:
     book.put(page.cell(row + 1, 1), title, font="accent")
-    page.cell(row + 1, 1).alignment = page.cell(2, 1).alignment.copy(wrap_text=False)
+    page.cell(row + 1, 1).alignment = book.one_line
     return row + 2
 
 
 def _pair(book: Book, page: Any, row: int, label: str, value: Value) -> int:
     book.put(page.cell(row, 1), label, font="bold")
     book.put(page.cell(row, 2), value)
+    page.row_dimensions[row].height = row_height(str(value or ""), _WIDE)
     return row + 1

@@ -21,7 +21,7 @@ __all__ = ["NEAR_MM", "Camera", "Vector", "camera_toward"]
 Vector = tuple[float, float, float]
 Array = npt.NDArray[np.float64]
 
-NEAR_MM: Final = 100.0
+NEAR_MM: Final = 60.0
 """What is nearer to the plane of the eye than this is not drawn (own choice)."""
 
 _STEEPEST_DEG: Final = 89.0

@@ -7,36 +7,41 @@ one another in a ring, need no cutting up beforehand.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final, cast
+from typing import Final
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.geometry.camera import Camera, Vector
+from enfilade.geometry.picture_areas import (
+    LOST,
+    Array,
+    Shapes,
+    Truths,
+    Whole,
+    ahead,
+    corners_of,
+    half_of,
+    nearer,
+    overlaid,
+    shared_bounds,
+    united,
+    valid,
+)
 
 __all__ = ["Face", "Seen", "Surfaces"]
-
-Array = npt.NDArray[np.float64]
-Whole = npt.NDArray[np.int64]
-Shapes = npt.NDArray[np.object_]
-Truths = npt.NDArray[np.bool_]
 
 _EDGE_ON_MM: Final = 0.05
 """An eye that is no farther before a face than this sees only its edge."""
 _COPLANAR: Final = (1e-6, 0.05)
 """Faces are flush when their normals differ by less than the first, and their planes by less than the second [mm]."""
-_ONE_DEPTH: Final = 1e-7
-"""Depths that differ by less than this share are one depth: half a thousandth of a millimetre at 5 m."""
 _SPECK: Final = 1e-8
 """Parts of the picture that are smaller than this share of it are not kept."""
-_GRID: Final = 2.0**-24
-"""Grid of picture coordinates on which an overlay is tried again that failed."""
-_LOST: Final = 1e-10
-"""Areas that an overlay may lose or gain by noise, in picture coordinates."""
+_ROUNDS: Final = 12
+"""So many covers are taken off one by one; most faces have no more."""
 _LARGEST: Final = 64
 """So many of the largest faces are tried first for hiding others whole: walls, floors, fronts."""
 
@@ -105,19 +110,21 @@ class Surfaces:
         else:
             self.normals, self._offsets = np.zeros((0, 3)), np.zeros(0)
 
-    def seen(self, camera: Camera, leave_out: npt.NDArray[np.bool_] | None = None) -> Seen:
+    @np.errstate(divide="ignore", invalid="ignore")  # flags that the library leaves behind
+    def seen(self, camera: Camera, leave_out: Truths | None = None) -> Seen:
         """Return what a camera sees.
 
         Args:
             camera: Where it stands and looks.
             leave_out: Faces that are not there, one truth value a face.
         """
-        taken = self._before(camera)
+        local = camera.seen_from(self._points)
+        taken = self._before(camera, local)
         if leave_out is not None:
             taken &= ~leave_out
         if not taken.any():
             return Seen(camera, np.array([], int), np.array([], object), np.zeros((0, 3)))
-        numbers, shapes = self._projected(camera, taken)
+        numbers, shapes = self._projected(camera, local, taken)
         least = _SPECK * camera.area
         kept = shapely.area(shapes) > least
         numbers, shapes = numbers[kept], shapes[kept]
@@ -130,27 +137,26 @@ class Surfaces:
         showing = shapely.area(regions) > least
         return Seen(camera, numbers[showing], regions[showing], planes[showing])
 
-    def _before(self, camera: Camera) -> npt.NDArray[np.bool_]:
+    def _before(self, camera: Camera, local: Array) -> Truths:
         """Tell which faces turn their shown side to the eye and may lie in the picture."""
         eye = np.array(camera.eye)
         facing = self.normals @ eye - self._offsets > _EDGE_ON_MM
         if not len(self.faces):
-            return facing
-        self._local = camera.seen_from(self._points)
-        x, y, z = self._local.T
+            return np.zeros(0, bool)
+        x, y, z = local.T
         u0, v0, u1, v1 = camera.frame
         # A face whose corners all lie beyond one side of the picture, or behind, is not in it.
         outside = np.stack([z - camera.near_mm, x - u0 * z, u1 * z - x, y - v0 * z, v1 * z - y])
         inside = np.maximum.reduceat(outside, self._starts[:-1], axis=1)[:, self._outer] > 0
         return np.asarray(facing & inside.all(axis=0), dtype=np.bool_)
 
-    def _projected(self, camera: Camera, taken: npt.NDArray[np.bool_]) -> tuple[Whole, Shapes]:
+    def _projected(self, camera: Camera, local: Array, taken: Truths) -> tuple[Whole, Shapes]:
         """Return the numbers of the taken faces and their shapes in the picture, cut off at its edges."""
         use = taken[self._owner]
         rings: list[Array] = []
         owners, outers = [], []
         for n in np.flatnonzero(use):
-            ring = camera.clipped(self._local[self._starts[n] : self._starts[n + 1]])
+            ring = camera.clipped(local[self._starts[n] : self._starts[n + 1]])
             if len(ring) >= 3:
                 rings.append(ring)
                 owners.append(self._owner[n])
@@ -166,16 +172,16 @@ class Surfaces:
         # A hole whose face was left out by the near plane has nothing to be cut out of.
         numbers = owner[outer]
         place = {int(number): n for n, number in enumerate(numbers)}
-        shapes: Shapes = _valid(np.asarray(shapely.polygons(lines[outer])))
+        shapes: Shapes = valid(np.asarray(shapely.polygons(lines[outer])))
         holes = [(place[int(o)], line) for o, line in zip(owner[~outer], lines[~outer], strict=True) if int(o) in place]
         for k, hole in holes:
-            cut = _valid(np.array([shapely.polygons(hole)], dtype=object))
-            shapes[k : k + 1] = _overlaid(shapely.difference, shapes[k : k + 1], cut)
+            cut = valid(np.array([shapely.polygons(hole)], dtype=object))
+            shapes[k : k + 1] = overlaid(shapely.difference, shapes[k : k + 1], cut)
         u0, v0, u1, v1 = camera.frame
         b = shapely.bounds(shapes)
         over = (b[:, 0] < u0) | (b[:, 1] < v0) | (b[:, 2] > u1) | (b[:, 3] > v1)
         frame = np.full(int(over.sum()), shapely.box(u0, v0, u1, v1), dtype=object)
-        shapes[over] = _overlaid(shapely.intersection, shapes[over], frame)
+        shapes[over] = overlaid(shapely.intersection, shapes[over], frame)
         return numbers, shapes
 
     def _uncovered(self, numbers: Whole, shapes: Shapes, planes: Array, camera: Camera) -> Shapes:
@@ -184,24 +190,30 @@ class Surfaces:
         covers = shapes[before]
         cut = np.flatnonzero([half is not None for half in halves])
         if len(cut):
-            covers[cut] = _overlaid(shapely.intersection, covers[cut], np.array([halves[n] for n in cut], dtype=object))
+            covers[cut] = overlaid(shapely.intersection, covers[cut], np.array([halves[n] for n in cut], dtype=object))
         regions = shapes.copy()
-        some = shapely.area(covers) > _LOST
+        some = shapely.area(covers) > LOST
         behind, covers = behind[some], covers[some]
         if not len(behind):
             return regions
         # Round by round each face loses what its next cover hides, the largest cover first: most are soon empty.
-        share = shapely.area(shapely.box(*_shared_bounds(shapes[behind], covers).T))
+        share = shapely.area(shapely.box(*shared_bounds(shapes[behind], covers).T))
         ranked = np.lexsort((-share, behind))
         behind, covers = behind[ranked], covers[ranked]
         first = np.r_[True, behind[1:] != behind[:-1]]
         turn = np.arange(len(behind)) - np.maximum.accumulate(np.where(first, np.arange(len(behind)), 0))
-        for number in range(int(turn.max()) + 1):
+        for number in range(min(_ROUNDS, int(turn.max()) + 1)):
             now = turn == number
             at = behind[now]
             live = ~shapely.is_empty(regions[at])
             at, over = at[live], covers[now][live]
-            regions[at] = _overlaid(shapely.difference, regions[at], over)
+            regions[at] = overlaid(shapely.difference, regions[at], over)
+        # What has many covers, as floors and walls have, loses the rest of them at one go.
+        rest = (turn >= _ROUNDS) & ~shapely.is_empty(regions[behind])
+        at, cuts = np.unique(behind[rest], return_index=True)
+        if len(at):
+            together = np.array([united(part) for part in np.split(covers[rest], cuts[1:])], dtype=object)
+            regions[at] = overlaid(shapely.difference, regions[at], together)
         return regions
 
     def _pairs(
@@ -220,14 +232,14 @@ class Surfaces:
         over = (order[before] > order[behind]) | ((order[before] == order[behind]) & (before > behind))
         if not len(behind):
             return behind, before, []
-        some, all_ = _nearer(shapes, planes, behind, before)
+        some, all_ = nearer(shapes, planes, behind, before)
         hides = np.where(flush, over, some)
         behind, before, partly = behind[hides], before[hides], (~flush & ~all_)[hides]
         meet = shapely.intersects(shapes[behind], shapes[before])
         behind, before, partly = behind[meet], before[meet], partly[meet]
         halves: list[BaseGeometry | None] = [None] * len(behind)
         for k in np.flatnonzero(partly):
-            halves[k] = _half(camera.frame, planes[before[k]] - planes[behind[k]])
+            halves[k] = half_of(camera.frame, planes[before[k]] - planes[behind[k]])
         return behind, before, halves
 
 
@@ -245,96 +257,12 @@ def _planes(points: Array, starts: Whole) -> tuple[Array, Array]:
     return normals, np.einsum("nk,nk->n", normals, middles)
 
 
-def _valid(shapes: Shapes) -> Shapes:
-    wrong = ~shapely.is_valid(shapes)
-    if wrong.any():
-        shapes[wrong] = _areas_of(shapely.make_valid(shapes[wrong]))
-    return shapes
-
-
-def _areas_of(shapes: Shapes) -> Shapes:
-    """Return shapes without the points and lines that overlays leave beside areas."""
-    for n in np.flatnonzero(~np.isin(shapely.get_type_id(shapes), (3, 6))):
-        parts = [part for part in shapely.get_parts(shapes[n]) if part.geom_type in ("Polygon", "MultiPolygon")]
-        shapes[n] = shapely.union_all(parts) if parts else shapely.Polygon()
-    return shapes
-
-
-def _overlaid(how: Callable[..., Any], shapes: Shapes, others: Shapes) -> Shapes:
-    """Return the areas of an overlay that leaves no more than the first shape, pair by pair."""
-    try:
-        found = how(shapes, others)
-    except shapely.errors.GEOSException:
-        found = np.array([_on_grid(how, *pair) for pair in zip(shapes, others, strict=True)], dtype=object)
-    # Now and then noise leads the library to an area that cannot be: more than there was, or less than nothing.
-    had, taken, left = shapely.area(shapes), shapely.area(others), shapely.area(found)
-    least = np.maximum(had - taken, 0.0) if how is shapely.difference else np.zeros(len(had))
-    for n in np.flatnonzero((left > had + _LOST) | (left < least - _LOST)):
-        found[n] = _on_grid(how, shapes[n], others[n])
-    return _areas_of(found)
-
-
-def _on_grid(how: Callable[..., Any], shape: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
-    """Return the overlay of two shapes whose corners are first moved onto a grid too fine to be seen."""
-    try:
-        return cast("BaseGeometry", how(shapely.make_valid(shape), shapely.make_valid(other), grid_size=_GRID))
-    except shapely.errors.GEOSException:
-        clean = [_areas_of(np.array([shapely.buffer(one, 0.0)], dtype=object))[0] for one in (shape, other)]
-        return cast("BaseGeometry", how(*clean, grid_size=_GRID))
-
-
-def _shared_bounds(a: Shapes, b: Shapes) -> Array:
-    p, q = shapely.bounds(a), shapely.bounds(b)
-    low, high = np.fmax(p[:, :2], q[:, :2]), np.fmin(p[:, 2:], q[:, 2:])
-    return np.hstack([low, np.maximum(low, high)])
-
-
-def _corners(bounds: Array) -> Array:
-    """Return the four corners of boxes: box, corner, and u, v, 1."""
-    u = bounds[:, [0, 2, 2, 0]]
-    v = bounds[:, [1, 1, 3, 3]]
-    return np.stack([u, v, np.ones_like(u)], axis=2)
-
-
-def _ahead(planes: Array, corners: Array) -> Array:
-    return np.asarray(np.einsum("nk,nck->nc", planes, corners))
-
-
-def _nearer(shapes: Shapes, planes: Array, behind: Whole, before: Whole) -> tuple[Truths, Truths]:
-    """Tell of pairs whether the second may lie nearer somewhere, and whether it does everywhere that they overlap.
-
-    The difference of two inverse depths is linear, so that its bounds over a shape are those at its corners. They
-    overlap within either shape, and within the box that both share: the narrowest bounds of the three hold.
-    """
-    points, of = shapely.get_coordinates(shapes, return_index=True)
-    spots = np.column_stack([points, np.ones(len(points))])
-    counts = np.bincount(of, minlength=len(shapes))
-    starts = np.r_[0, np.cumsum(counts)]
-    greatest, least = [], []
-    for which in (behind, before):
-        take = np.repeat(starts[which] - np.r_[0, np.cumsum(counts[which])[:-1]], counts[which])
-        at = spots[take + np.arange(len(take))]
-        pair = np.repeat(np.arange(len(which)), counts[which])
-        near = np.einsum("nk,nk->n", planes[before][pair], at)
-        far = np.einsum("nk,nk->n", planes[behind][pair], at)
-        nearer = (near - far) / np.maximum(np.abs(near), np.abs(far))
-        cut = np.r_[0, np.cumsum(counts[which])[:-1]]
-        greatest.append(np.maximum.reduceat(nearer, cut))
-        least.append(np.minimum.reduceat(nearer, cut))
-    corners = _corners(_shared_bounds(shapes[behind], shapes[before]))
-    near, far = _ahead(planes[before], corners), _ahead(planes[behind], corners)
-    nearer = (near - far) / np.maximum(np.abs(near), np.abs(far))
-    some = np.minimum.reduce([*greatest, nearer.max(axis=1)]) > _ONE_DEPTH
-    all_ = np.maximum.reduce([*least, nearer.min(axis=1)]) > -_ONE_DEPTH
-    return np.asarray(some, dtype=bool), np.asarray(all_, dtype=bool)
-
-
-def _not_covered(shapes: Shapes, planes: Array) -> npt.NDArray[np.bool_]:
+def _not_covered(shapes: Shapes, planes: Array) -> Truths:
     """Tell which shapes no single one of the largest hides whole."""
     open_ = np.ones(len(shapes), bool)
     bounds = shapely.bounds(shapes)
-    corners = _corners(bounds)
-    own = _ahead(planes, corners)
+    corners = corners_of(bounds)
+    own = ahead(planes, corners)
     largest = np.argsort(-shapely.area(shapes))[:_LARGEST]
     for q in largest:
         if not open_[q]:
@@ -348,19 +276,3 @@ def _not_covered(shapes: Shapes, planes: Array) -> npt.NDArray[np.bool_]:
             shapely.prepare(shapes[q])
             open_[tried[shapely.covers(shapes[q], shapes[tried])]] = False
     return open_
-
-
-def _half(frame: tuple[float, float, float, float], line: Array) -> BaseGeometry:
-    """Return the part of the picture in which a·u + b·v + c is above 0."""
-    u0, v0, u1, v1 = frame
-    ring = [(u0, v0), (u1, v0), (u1, v1), (u0, v1)]
-    a, b, c = line.tolist()
-    kept: list[tuple[float, float]] = []
-    for (p, q), (r, s) in zip(ring, ring[1:] + ring[:1], strict=True):
-        d, e = a * p + b * q + c, a * r + b * s + c
-        if d > 0:
-            kept.append((p, q))
-        if (d > 0) != (e > 0):
-            t = d / (d - e)
-            kept.append((p + (r - p) * t, q + (s - q) * t))
-    return shapely.Polygon(kept) if len(kept) >= 3 else shapely.Polygon()

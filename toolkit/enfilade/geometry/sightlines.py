@@ -1,14 +1,15 @@
 """Straight lines of sight through a house: what blocks them, and by how much they pass over or under.
 
-Lines go from an eye to a target in three dimensions; what is in the way are upright bodies and wall faces with openings.
+Lines go from an eye to a target in three dimensions; what is in the way are upright bodies, and wall faces with
+openings.
 
 Limits, the same for all that is here:
 
-- A body blocks a line of which more than 0.8 mm lies inside it. A line along a face, through an edge or a corner is not
-  blocked, nor is one that ends on a face: a target on the front of a cabinet is seen, one on its back is not. A body that
-  is thinner than that along the line hides nothing, and a line in the seam of two bodies that touch passes.
-- A wall face is thin. It blocks a line that crosses it more than 0.8 mm from both ends, outside its openings; the edge of
-  an opening lets it pass. A line in the plane of the face is not blocked.
+- A body blocks a line of which more than 0.8 mm lies inside it. A line along a face, through an edge or a corner is
+  not blocked, nor is one that ends on a face: a target on the front of a cabinet is seen, one on its back is not. A
+  body that is thinner than that along the line hides nothing, and a line in the seam of two bodies that touch passes.
+- A wall face is thin. It blocks a line that crosses it more than 0.8 mm from both ends, outside its openings; the edge
+  of an opening lets it pass. A line in the plane of the face is not blocked.
 - A body that holds the eye blocks every view out of it: whoever asks leaves out what the eye stands in.
 - Nothing is blocked by floors and ceilings: eyes and targets lie between them.
 """
@@ -43,7 +44,7 @@ class Sight:
 
     Attributes:
         ids: What may block, one a column; an id may stand several times.
-        met_mm: How far from the eye each line (row) meets what blocks it (column); infinite where it is not blocked [mm].
+        met_mm: How far from the eye each line (row) meets what blocks it (column); infinite where nothing does [mm].
     """
 
     ids: tuple[str, ...]
@@ -52,8 +53,7 @@ class Sight:
     @property
     def clear(self) -> npt.NDArray[np.bool_]:
         """Tell of each line whether nothing blocks it."""
-        found: npt.NDArray[np.bool_] = ~np.isfinite(self.met_mm).any(axis=1)
-        return found
+        return np.asarray(~np.isfinite(self.met_mm).any(axis=1))
 
     def blockers(self, line: int) -> tuple[str, ...]:
         """Return what blocks one line, the nearest to the eye first, each once."""
@@ -77,7 +77,7 @@ class Obstructions:
     def __init__(self, prisms: Iterable[Prism] = (), panels: Iterable[Panel] = ()) -> None:
         # Straight-sided bodies that bulge nowhere in are cut by their sides all at once, alike in the number of sides.
         self.prisms, self.panels = tuple(prisms), tuple(panels)
-        self.ids = tuple(one.id for one in (*self.prisms, *self.panels))
+        self.ids = (*(prism.id for prism in self.prisms), *(panel.id for panel in self.panels))
         sides: dict[int, list[int]] = {}
         for column, prism in enumerate(self.prisms):
             sides.setdefault(len(prism.footprint) if _convex(prism) else 0, []).append(column)
@@ -85,7 +85,7 @@ class Obstructions:
         self._blocks = [_Bodies([self.prisms[i] for i in columns], columns) for columns in sides.values()]
         self._faces = _Faces(self.panels, len(self.prisms)) if self.panels else None
 
-    def sight(self, eyes: Sequence[Place] | Floats, targets: Sequence[Place] | Floats) -> Sight:
+    def sight(self, eyes: Place | Sequence[Place] | Floats, targets: Sequence[Place] | Floats) -> Sight:
         """Return what blocks the line from each eye to its target.
 
         Args:
@@ -108,10 +108,16 @@ class Obstructions:
         return Sight(self.ids, met)
 
     def _fill(self, starts: Floats, ends: Floats, met: Floats) -> None:
+        if not len(starts):
+            return
         run = ends - starts
         length = np.sqrt((run * run).sum(axis=1))
+        low = np.minimum(starts.min(axis=0), ends.min(axis=0))
+        high = np.maximum(starts.max(axis=0), ends.max(axis=0))
         for bodies in self._blocks:
-            met[:, bodies.columns] = bodies.met(starts, run, length)
+            near = bodies.near(low, high)
+            if len(near):
+                met[:, bodies.columns[near]] = bodies.met(starts, run, length, near)
         for column in self._bent:
             met[:, column] = _met_bent(self.prisms[column], starts, run, length)
         if self._faces is not None:
@@ -132,19 +138,28 @@ class _Bodies:
         self.flat = (np.abs(self.normals) < NOISE_MM).all(axis=-1)
         self.low = np.array([prism.bottom_mm for prism in prisms])
         self.high = np.array([prism.top_mm for prism in prisms])
+        self.least, self.most = rings.min(axis=1), rings.max(axis=1)
 
-    def met(self, starts: Floats, run: Floats, length: Floats) -> Floats:
-        enter = np.zeros((len(starts), len(self.low)))
+    def near(self, low: Floats, high: Floats) -> npt.NDArray[np.intp]:
+        """Return which bodies reach into a box: no line that stays in it can meet the others."""
+        inside = (self.low < high[2]) & (self.high > low[2])
+        inside &= (self.least < high[:2]).all(axis=1) & (self.most > low[:2]).all(axis=1)
+        return np.flatnonzero(inside)
+
+    def met(self, starts: Floats, run: Floats, length: Floats, some: npt.NDArray[np.intp]) -> Floats:
+        """Return where each line meets some of the bodies."""
+        enter = np.zeros((len(starts), len(some)))
         leave = np.ones_like(enter)
         # One side at a time: large tables of all lines, bodies and sides would not stay in the processor's own memory.
         for side in range(self.normals.shape[1]):
-            normal = self.normals[:, side].T
-            out = starts[:, :2] @ normal - self.offsets[:, side]
-            _clip(enter, leave, out, run[:, :2] @ normal, self.flat[:, side])
+            normal = self.normals[some, side].T
+            out = starts[:, :2] @ normal - self.offsets[some, side]
+            flat = self.flat[some, side]
+            _clip(enter, leave, out, run[:, :2] @ normal, flat if flat.any() else None)
         rise = run[:, 2:3]
         height = starts[:, 2:3]
-        _clip(enter, leave, height - self.high, np.broadcast_to(rise, enter.shape))
-        _clip(enter, leave, self.low - height, np.broadcast_to(-rise, enter.shape))
+        _clip(enter, leave, height - self.high[some], np.broadcast_to(rise, enter.shape))
+        _clip(enter, leave, self.low[some] - height, np.broadcast_to(-rise, enter.shape))
         inside = (leave - enter) * length[:, None]
         return np.where(inside > TOLERANCE_MM, enter * length[:, None], np.inf)
 
@@ -199,7 +214,7 @@ def _holds(ring: Floats, edge: Floats, x: Floats, y: Floats) -> npt.NDArray[np.b
         across = (ay > y) != (ay + ey > y)
         if ey:
             crossings += across & (x < ax + ex * (y - ay) / ey)
-    return crossings % 2 == 1
+    return np.asarray(crossings % 2 == 1)
 
 
 class _Faces:
@@ -257,7 +272,7 @@ def _convex(prism: Prism) -> bool:
     return bool((turn >= -1e-6).all() and turn.sum() < 2 * np.pi + 1e-3)
 
 
-# One line in section -------------------------------------------------------------------------------------------------
+# One line in section
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,9 +353,7 @@ def _through_bodies(line: Floats, plan: float, prisms: Iterable[Prism]) -> Itera
         for start, end in zip(cuts[:-1][inside], cuts[1:][inside], strict=True):
             if (end - start) * plan > TOLERANCE_MM:
                 ends = az + (bz - az) * start, az + (bz - az) * end
-                yield Passing(
-                    prism.id, start * plan, end * plan, min(ends), max(ends), prism.bottom_mm, prism.top_mm
-                )
+                yield Passing(prism.id, start * plan, end * plan, min(ends), max(ends), prism.bottom_mm, prism.top_mm)
 
 
 def _through_faces(line: Floats, plan: float, panels: Iterable[Panel]) -> Iterator[Passing]:

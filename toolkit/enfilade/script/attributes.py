@@ -185,7 +185,7 @@ def _quantity(index: Index, purchase: Any) -> Value | None:
     unit = purchase.quantity_unit.strip()
     if unit == "square metres":
         return Value("area", purchase.quantity)
-    return Value("count", purchase.quantity, unit, unit)
+    return Value("count", purchase.quantity, unit.removesuffix("s"), unit)
 
 
 def _borne(record_list: str, *fields: str) -> Getter:

@@ -106,7 +106,7 @@ def _words(subject: Subject) -> tuple[str, ...]:
     if subject.sort == "room":
         return (plain(record.name),) if record.name else ()
     kinds = [word for word in (record.kind, getattr(record, "what", "")) if word]
-    if subject.sort == "opening":
+    if subject.sort == "opening" or record.kind.endswith((" cabinet", " shelf")):
         kinds.append(record.kind.split()[-1])
     words = [record.name, *kinds, *(plural(kind) for kind in kinds)]
     return tuple(plain(word) for word in words if word)

@@ -97,6 +97,7 @@ def _with_unit(quotes: Sequence[int], tokens: Sequence[Token], number: Number) -
         return _typed("money", number, 1.0, "money", tokens, at - 1, currency=currency, first=number.start - 1)
     if at < len(tokens) and tokens[at].text == "-" and joined(tokens, at - 1, at + 1):
         at += 1  # an eight-foot table
+    at = _past_of_a(tokens, number, at)
     square = at + 1 < len(tokens) and tokens[at].word in ("square", "sq")
     unit_at = at
     if square:
@@ -113,6 +114,12 @@ def _with_unit(quotes: Sequence[int], tokens: Sequence[Token], number: Number) -
         elif _is_length(quotes, tokens, number, unit_at):
             return _length(quotes, tokens, number, unit_at)
     return _other(tokens, number, at)
+
+
+def _past_of_a(tokens: Sequence[Token], number: Number, at: int) -> int:
+    """Return the place of the unit after a fraction: five eighths `of an` inch."""
+    of_a = at + 2 < len(tokens) and tokens[at].word == "of" and tokens[at + 1].word in ("a", "an")
+    return at + 2 if of_a and number.value < 1 and tokens[at + 2].word in _LENGTHS else at
 
 
 def _other(tokens: Sequence[Token], number: Number, at: int) -> Typed:
@@ -172,10 +179,11 @@ def _inches_after(quotes: Sequence[int], tokens: Sequence[Token], at: int) -> tu
     over = number_at(tokens, start) if start < len(tokens) else None
     if over is None or over.value >= 12:
         return None
-    word = tokens[over.next].word if over.next < len(tokens) else ""
+    unit = _past_of_a(tokens, over, over.next)
+    word = tokens[unit].word if unit < len(tokens) else ""
     if word in _LENGTHS:
-        inch = _LENGTHS[word][0] == "in" and (word != "in" or _is_length(quotes, tokens, over, over.next))
-        return (over, over.next) if inch else None
+        inch = _LENGTHS[word][0] == "in" and (word != "in" or _is_length(quotes, tokens, over, unit))
+        return (over, unit) if inch else None
     bare = over.digits and tokens[at].text in _MARKS and start == at + 1
     said = tokens[at].word in ("foot", "feet", "ft") and start == at + 1
     ends = word in ("", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and")

@@ -140,6 +140,9 @@ def _said_number(tokens: Sequence[Token], at: int) -> Number | None:
         if at + 2 < len(tokens) and tokens[at + 2].word == "dozen":
             return Number(part * 12, Fraction(1, 2), at, at + 3, digits=False)
         return Number(part, _half(part), at, at + 2, digits=False)
+    if word in ("a", "an") and after in _PARTS_SAID:
+        part = Fraction(1, _PARTS_SAID[after])
+        return Number(part, _half(part), at, at + 2, digits=False)
     if word in ("a", "an") and after not in ("hundred", "thousand", "million", "dozen"):
         return None
     if word == "dozen":
@@ -178,7 +181,7 @@ def _whole_words(tokens: Sequence[Token], at: int) -> tuple[int | None, int]:
         elif word == "hundred" and seen and 0 < current < 100:
             current *= 100
         elif word in ("thousand", "million") and seen and current:
-            total, current = (total + current) * {"thousand": 1000, "million": 10**6}[word], 0
+            total, current = total + current * {"thousand": 1000, "million": 10**6}[word], 0
         elif word == "and" and _goes_on(tokens, at, total, current):
             at += 1
             continue

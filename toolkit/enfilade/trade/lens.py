@@ -1,7 +1,7 @@
 """What a camera sees: angles, widths and distances, level and tilted, through a rectilinear lens.
 
-A rectilinear lens keeps straight lines straight. All formulas hold for a lens that is focused far away: nearer than about
-ten focal lengths it sees a little less. Shots of rooms are not so near.
+A rectilinear lens keeps straight lines straight. All formulas hold for a lens that is focused far away: nearer than
+about ten focal lengths it sees a little less. Shots of rooms are not so near.
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ from enfilade.editing.forms.called import shortened
 from enfilade.editing.merging.changes import became
 from enfilade.editing.merging.merging import differences
 from enfilade.editing.merging.saying import STANDS, Words
-from enfilade.editing.merging.three_ways import GONE, Change, Place
+from enfilade.editing.merging.three_ways import GONE, Change, Place, by_id
 from enfilade.errors import EnfiladeError
 from enfilade.lengths import show_length
 from enfilade.project.choices import Decision
@@ -60,6 +60,7 @@ class _Changes:
     def __init__(self, before: Project, after: Project) -> None:
         self.before, self.after = before, after
         self.words = Words(after, before)
+        self._indexed: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {}
 
     def told(self) -> list[Told]:
         about: dict[Place, list[Change]] = {}
@@ -78,13 +79,17 @@ class _Changes:
         return own.get(name, self._record)
 
     def _pair(self, top: Place) -> tuple[Any, Any]:
-        return self._at(self.before, top), self._at(self.after, top)
+        """Return the record at a place before and after, None where it is not there."""
+        if len(top) < 2:
+            return getattr(self.before, top[0]), getattr(self.after, top[0])
+        before, after = self._lists(top[0])
+        return before.get(top[1]), after.get(top[1])
 
-    @staticmethod
-    def _at(project: Project, top: Place) -> Any:
-        # None where the record is not there.
-        value: Any = getattr(project, top[0])
-        return next((one for one in value if one.id == top[1]), None) if len(top) > 1 else value
+    def _lists(self, name: str) -> tuple[dict[str, Any], dict[str, Any]]:
+        if name not in self._indexed:
+            before, after = (by_id(getattr(one, name)) for one in (self.before, self.after))
+            self._indexed[name] = before, after
+        return self._indexed[name]
 
     # -- where it belongs
 
@@ -98,12 +103,16 @@ class _Changes:
         if name == "openings":
             return self._walls.get(getattr(record, "wall", ""), "")
         if name == "decisions":
-            rooms = getattr(record, "spaces", ())
+            rooms: tuple[str, ...] = getattr(record, "spaces", ())
             return rooms[0] if len(rooms) == 1 else ""
         if name in ("products", "finishes"):
             rooms = self._bought.get((name, id), ())
             return rooms[0] if len(rooms) == 1 else ""
         return ""
+
+    @cached_property
+    def _rooms(self) -> dict[str, str]:
+        return {space.id: space.name for one in (self.before, self.after) for space in one.spaces}
 
     @cached_property
     def _walls(self) -> dict[str, str]:
@@ -213,7 +222,7 @@ class _Changes:
         """Say how far a thing was moved, from middle to middle."""
         if before.place == after.place and before.space == after.space:
             return ""
-        rooms = {space.id: space.name for one in (self.before, self.after) for space in one.spaces}
+        rooms = self._rooms
         there = ""
         if before.space != after.space:
             there = f" from {rooms.get(before.space, 'another room')} to {rooms.get(after.space, 'another room')}"

@@ -141,7 +141,7 @@ def _too_long(whole: Spoken, left: Counter[str], over_ms: int) -> str:
         return ""
     walks_ms = sum(round(stop.walk_s * 1000) for part in whole.parts for stop in part.stops)
     joins = sum(len(part.recap) + len(part.lead_in) for part in whole.parts)
-    stays = [f"{len(left)} rooms keep one line each" if len(left) != 1 else "one room keeps one line"]
+    stays = [f"{len(left)} rooms keep one line each" if len(left) > 1 else "one room keeps one line"] if left else []
     stays += [f"the walks take {_minutes(walks_ms)}"] if walks_ms else []
     stays += ["what joins the parts stays"] if joins else []
     return f"Without all of these it is still {_minutes(over_ms)} too long: {'; '.join(stays)}."

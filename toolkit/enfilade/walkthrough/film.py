@@ -52,7 +52,7 @@ class ShotPart:
     also: tuple[str, ...]
     """What else is in frame, by name, the largest first."""
     blocked_by: tuple[str, ...]
-    """What stands before a part of the subject, by name; for a shot without trouble it hides less than one part in twenty."""
+    """What stands before a part of the subject, by name; without trouble it hides less than one part in twenty."""
     eye_mm: tuple[float, float, float] | None
     toward_mm: tuple[float, float, float] | None
     """A point that it looks at, in the direction of the lens's axis."""
@@ -93,7 +93,9 @@ def film(telling: Telling, progress: Callable[[str], None] = lambda words: None)
     """
     solids = house_solids(telling.house)
     maker = _Maker(telling, solids, _names(telling))
-    shots, marks = [], {}
+    shots: list[ShotPart] = []
+    marks: dict[str, list[Marked]] = {}
+    named: dict[str, set[str]] = {}
     lines = list(script_lines(telling.project))
     for number, at in enumerate(lines, 1):
         progress(f"shot {number} of {len(lines)}")
@@ -101,8 +103,10 @@ def film(telling: Telling, progress: Callable[[str], None] = lambda words: None)
         shot = maker.shot(number, at.id, planned, at.line.shot.note if at.line.shot else "")
         shots.append(shot)
         if planned.setup is not None and shot.position is not None:
-            marks.setdefault(_drawn_in(planned), []).append(maker.mark(shot, planned, planned.setup))
-    plans = [position_plan(telling.project, space, marks[space]) for space in telling.order if space in marks]
+            drawn_in = planned.stands_in or planned.space
+            marks.setdefault(drawn_in, []).append(maker.mark(shot, planned, planned.setup))
+            named.setdefault(drawn_in, set()).update(planned.subject.ids if planned.subject else ())
+    plans = [position_plan(telling.project, at, marks[at], named[at]) for at in telling.order if at in marks]
     return Film(tuple(shots), tuple(plans))
 
 
@@ -112,11 +116,6 @@ def _names(telling: Telling) -> Names:
     called = {wall.id: wall.name or wall.id for space in project.spaces for wall in space.walls}
     called |= {opening.id: opening.name or opening.kind for opening in project.openings}
     return Names(called | {thing.id: thing.called for thing in project.things})
-
-
-def _drawn_in(planned: Planned) -> str:
-    """Return the room on whose plan a camera is marked: where it stands, or that of the line."""
-    return planned.stands_in or planned.space
 
 
 @dataclass
@@ -173,10 +172,11 @@ class _Maker:
     def _picture(self, number: int, planned: Planned, setup: Setup) -> tuple[tuple[str, ...], Drawing]:
         camera = setup.camera(planned.kit)
         if camera not in self.drawn:
-            shares = in_frame(self.solids, camera)
+            shares: Mapping[str, float] = in_frame(self.solids, camera)
             title = f"{planned.name}: {lens_words(setup.focal_mm)}"
             also = self._also(shares, planned)
-            alt = f"{planned.size.name.capitalize()} of {planned.name}" + (f", with {', '.join(also)}." if also else ".")
+            beside = f", with {', '.join(also)}" if also else ""
+            alt = f"{planned.size.name.capitalize()} of {planned.name}{beside}."
             svg = perspective(self.solids, camera, filled=True, title=title, alt=alt, width_px=_PICTURE_PX)
             self.drawn[camera] = shares, Drawing(title, svg)
         shares, picture = self.drawn[camera]

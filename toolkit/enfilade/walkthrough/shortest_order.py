@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 __all__ = ["EXACT_UP_TO", "shortest_order"]
 
-EXACT_UP_TO: Final = 12
+EXACT_UP_TO: Final = 11
 """Up to so many places every order is weighed; beyond, a good one is looked for."""
 
 Table = npt.NDArray[np.float64]
@@ -44,15 +44,12 @@ def _exact(walked: Table, last: int | None) -> list[int]:
     best = np.full((1 << count, count), np.inf)
     for end in range(count):
         best[1 << end, end] = walked[0, end + 1]
-    members = [np.flatnonzero(visited >> np.arange(count) & 1) for visited in range(1 << count)]
-    for visited in range(1, 1 << count):
-        ends = members[visited]
-        if len(ends) < 2:
-            continue
-        for end in ends.tolist():
-            before = visited ^ (1 << end)
-            best[visited, end] = (best[before, members[before]] + inner[members[before], end]).min()
-    visited = (1 << count) - 1
+    every = (1 << count) - 1
+    members = [np.flatnonzero(visited >> np.arange(count) & 1) for visited in range(every + 1)]
+    for visited in range(1, every):
+        ends, left = members[visited], members[every ^ visited]
+        best[visited | 1 << left, left] = (best[visited, ends][:, None] + inner[np.ix_(ends, left)]).min(axis=0)
+    visited = every
     end = last - 1 if last else int(np.argmin(best[visited] > best[visited].min() + _NOISE_MM))
     order = [end]
     while visited != 1 << end:

@@ -55,6 +55,7 @@ class Words:
         self._projects = projects
         self._units = projects[0].show.units
         self._currency = projects[0].show.currency
+        self._indexed: dict[int, tuple[tuple[Any, ...], dict[Any, Any]]] = {}
 
     def records(self, changes: Iterable[Change]) -> tuple[str, ...]:
         """Return which records changed, each once, with the fields: `Island (width, finish)`."""
@@ -258,12 +259,22 @@ class Words:
             value: Any = project
             for step in place:
                 if isinstance(value, tuple):
-                    value = next((one for one in value if getattr(one, "id", None) == step), GONE)
+                    value = self._records(value).get(step, GONE)
                 else:
                     value = value.get(step, GONE) if isinstance(value, dict) else getattr(value, step, GONE)
             if value is not GONE:
                 return value
         return GONE
+
+    def _records(self, records: tuple[Any, ...]) -> dict[Any, Any]:
+        """Return a list's records by id. A long list, which is asked about often, is gone through once."""
+        if id(records) not in self._indexed:
+            # The list is held here too, so that no other one takes its place in memory.
+            by_id: dict[Any, Any] = {}
+            for one in records:
+                by_id.setdefault(getattr(one, "id", None), one)
+            self._indexed[id(records)] = records, by_id
+        return self._indexed[id(records)][1]
 
 
 def _bounds(outline: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:

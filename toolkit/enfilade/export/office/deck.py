@@ -5,9 +5,9 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from typing import Any, Final
-from xml.sax.saxutils import escape
 
 from enfilade.export.office.deck_frame import FRAMES, LAYOUTS
+from enfilade.export.office.deck_markup import feet_markup, is_foot, parsed, text_markup, title_markup
 from enfilade.export.office.deck_text import Block, columns_on_slides, title_fit
 from enfilade.export.office.pictures import Shown
 from enfilade.export.office.text import paragraphs, plain, shortened
@@ -16,7 +16,7 @@ __all__ = ["Deck"]
 
 _POINTS: Final = 72
 _EMU: Final = 914_400
-_GREY: Final = "5A5A5A"
+_LARGEST: Final = 28.0
 _CONTINUED: Final = " (continued)"
 
 
@@ -48,13 +48,7 @@ class Deck:
         widths = [FRAMES[frame][2] * _POINTS for frame in frames]
         height = min(FRAMES[frame][3] for frame in frames) * _POINTS
         told = columns_on_slides([*columns, *[[]] * (len(frames) - len(columns))], widths, height)
-        made = []
-        for n, parts in enumerate(told):
-            slide = self._slide(layout, title + (_CONTINUED if n else ""))
-            for index, blocks in enumerate(parts, 1):
-                _fill(slide, index, blocks)
-            made.append(slide)
-        return made
+        return [self._slide(layout, title + (_CONTINUED if n else ""), parts) for n, parts in enumerate(told)]
 
     def picture(self, slide: Any, shown: Shown, frame: str, *, number: int = 0, of: int = 1) -> None:
         """Put a picture into a frame, or into one of several equal parts of it from left to right."""
@@ -68,8 +62,9 @@ class Deck:
         said.set("descr", shortened(plain(shown.alternative), 2000))
         said.set("name", f"Picture {placed.shape_id}")
         # Footer and number are read last.
-        for foot in [one for one in slide.shapes if one.is_placeholder and one.placeholder_format.idx in (11, 12)]:
-            foot._element.getparent().append(foot._element)
+        tree = placed._element.getparent()
+        for foot in [one for one in tree if is_foot(one)]:
+            tree.append(foot)
 
     def notes(self, slide: Any, texts: Sequence[str]) -> None:
         """Write what is said to a slide into its notes."""
@@ -77,89 +72,22 @@ class Deck:
         if lines:
             slide.notes_slide.notes_text_frame.text = "\n".join(lines)
 
-    def _slide(self, layout: str, title: str) -> Any:
+    def _slide(self, layout: str, title: str, parts: Sequence[Sequence[Block]]) -> Any:
         place, holders = LAYOUTS[layout]
         slide = self.presentation.slides.add_slide(self.presentation.slide_master.slide_layouts[place])
-        _, _, wide, high = FRAMES[holders[0][2]]
-        cover = layout == "Cover"
+        kind, _, frame = holders[0]
+        _, _, wide, high = FRAMES[frame]
         text, size = title_fit(title, wide * _POINTS, high * _POINTS)
-        if cover and size == 28.0 and len(text) < 60:
+        if layout == "Cover" and size == _LARGEST and len(text) < 60:
             size = 44.0 if len(text) < 34 else 36.0
-        frame = slide.shapes.title.text_frame
-        frame.text = text
-        _sized(frame.paragraphs[0], size, size * 1.1)
+        shapes = [title_markup(kind, text, size)]
+        # A frame in which nothing stands is left out: it would ask to be filled.
+        shapes += [text_markup(n + 2, holders[n][0], n, blocks) for n, blocks in enumerate(parts, 1) if blocks]
+        if layout != "Cover":
+            shapes += feet_markup(self._footer)
         tree = slide.shapes._spTree
-        for markup in () if cover else (_footer_markup(self._footer), _number_markup()):
-            tree.append(_parsed(markup))
+        for shape in list(tree)[2:]:
+            tree.remove(shape)
+        for shape in parsed(shapes):
+            tree.append(shape)
         return slide
-
-
-def _fill(slide: Any, index: int, blocks: Sequence[Block]) -> None:
-    holder = next(one for one in slide.placeholders if one.placeholder_format.idx == index)
-    if not blocks:
-        holder._element.getparent().remove(holder._element)  # an empty one would ask to be filled
-        return
-    frame = holder.text_frame
-    for n, block in enumerate(blocks):
-        line = frame.paragraphs[0] if n == 0 else frame.add_paragraph()
-        line.level = 1 if block.bullet else 0
-        line.text = block.text
-        _sized(line, block.size, block.pitch, before=block.before if n else 0.0)
-        _coloured(line.runs[0] if line.runs else None, block)
-
-
-def _sized(line: Any, size: float, pitch: float, before: float = 0.0) -> None:
-    from pptx.util import Pt
-
-    # An exact pitch: lines stand as far apart as was measured, whichever face is there.
-    line.line_spacing, line.space_before, line.space_after = Pt(pitch), Pt(before), Pt(0)
-    for run in line.runs:
-        run.font.size = Pt(size)
-
-
-def _coloured(run: Any, block: Block) -> None:
-    from pptx.dml.color import RGBColor
-    from pptx.enum.dml import MSO_THEME_COLOR
-
-    if run is None:
-        return
-    run.font.bold = block.bold or None
-    if block.tone == "accent":
-        run.font.color.theme_color = MSO_THEME_COLOR.ACCENT_1
-    elif block.tone == "grey":
-        run.font.color.rgb = RGBColor.from_string(_GREY)
-
-
-def _parsed(markup: str) -> Any:
-    from pptx.oxml import parse_xml
-
-    return parse_xml(markup)
-
-
-_OPEN: Final = (
-    '<p:sp xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" '
-    'xmlns:p="http://schemas.openxmlformats.org/presentationml/2006/main"><p:nvSpPr>'
-)
-
-_SMALL: Final = (
-    f'<a:rPr sz="1000"><a:solidFill><a:srgbClr val="{_GREY}"/></a:solidFill><a:latin typeface="+mn-lt"/></a:rPr>'
-)
-
-
-def _footer_markup(text: str) -> str:
-    return (
-        f'{_OPEN}<p:cNvPr id="900" name="Footer"/><p:cNvSpPr><a:spLocks noGrp="1"/></p:cNvSpPr>'
-        '<p:nvPr><p:ph type="ftr" sz="quarter" idx="11"/></p:nvPr></p:nvSpPr><p:spPr/>'
-        f'<p:txBody><a:bodyPr/><a:lstStyle/><a:p><a:pPr algn="l"/><a:r>{_SMALL}<a:t>{escape(text)}</a:t></a:r></a:p>'
-        "</p:txBody></p:sp>"
-    )
-
-
-def _number_markup() -> str:
-    return (
-        f'{_OPEN}<p:cNvPr id="901" name="Slide number"/><p:cNvSpPr><a:spLocks noGrp="1"/></p:cNvSpPr>'
-        '<p:nvPr><p:ph type="sldNum" sz="quarter" idx="12"/></p:nvPr></p:nvSpPr><p:spPr/>'
-        '<p:txBody><a:bodyPr/><a:lstStyle/><a:p><a:pPr algn="r"/>'
-        '<a:fld id="{B6F15528-21DE-4FAA-801E-634DDDAF4B2B}" type="slidenum">'
-        f"{_SMALL}<a:t>\u2039#\u203a</a:t></a:fld></a:p></p:txBody></p:sp>"
-    )

@@ -17,7 +17,7 @@ __all__ = ["HOUSE_PX", "PLAN_BOX_IN", "VIEW_PX", "Plan", "Shown", "drawing_shown
 
 PLAN_BOX_IN: Final = (6.25, 5.1)
 """Width and height that a plan is drawn for [in]."""
-VIEW_PX: Final = 1200.0
+VIEW_PX: Final = 1080.0
 """How wide the picture of a perspective is in every form [px]."""
 HOUSE_PX: Final = 1500.0
 """How wide the picture of the plan of the house is in every form [px]."""

@@ -19,7 +19,7 @@ from enfilade.walkthrough.pages import Table
 
 __all__ = ["sheets_of", "typed_sheet"]
 
-_DAY: Final = re.compile(r"\d{4}-\d\d-\d\d")
+_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _STUDIO_ALONE: Final = frozenset({"note", "may_be_credited"})
 
 
@@ -53,16 +53,19 @@ def _all(document: Document) -> Iterator[Sheet]:
 
 
 def _day(text: str) -> Value:
-    return dt.date.fromisoformat(text) if _DAY.fullmatch(text) else text
+    try:
+        return dt.date.fromisoformat(text) if _DAY.fullmatch(text) else text
+    except ValueError:
+        return text
 
 
 def typed_sheet(table: Table, title: str = "") -> Sheet:
-    """Return a table of words as a sheet: a column of nothing but days holds days, a numeric one of numbers numbers."""
+    """Return a table of words as a sheet: in a column of days they are days, in one of numbers numbers."""
     columns, cells = [], []
     for n, head in enumerate(table.head):
         column = [row[n] if n < len(row) else "" for row in table.rows]
         said = [text for text in column if text]
-        if said and all(_DAY.fullmatch(text) for text in said):
+        if 2 * sum(map(bool, map(_DAY.fullmatch, said))) > len(said):
             columns.append(Column(head, "day"))
             cells.append([_day(text) for text in column])
         elif said and (n in table.numeric or head == "No.") and all(_number(text) is not None for text in said):
@@ -77,7 +80,7 @@ def typed_sheet(table: Table, title: str = "") -> Sheet:
 
 def _number(text: str) -> Value:
     plain = text.replace(",", "")
-    return Decimal(plain) if re.fullmatch(r"-?\d{1,15}(\.\d{1,6})?", plain) else None
+    return Decimal(plain) if re.fullmatch(r"-?[0-9]{1,15}(\.[0-9]{1,6})?", plain) else None
 
 
 def _cabinets(document: Document) -> Sheet:

@@ -11,13 +11,13 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, Literal
 
-from enfilade.drawings.writing import text_width
+from enfilade.drawings.writing import folded, text_width
 from enfilade.editing.tables.cells import CUT
 from enfilade.editing.tables.grids import LONGEST_CELL
 from enfilade.export.office.text import plain, shortened
 from enfilade.lengths import System, to_inches
 
-__all__ = ["Book", "Column", "Sheet", "Value"]
+__all__ = ["Book", "Column", "Sheet", "Value", "row_height"]
 
 Value = str | int | float | Decimal | dt.date | None
 Kind = Literal["text", "number", "length", "money", "day"]
@@ -26,8 +26,12 @@ _FORMULA: Final = re.compile(r"'*\s*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
 _CODED: Final = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _NOT_IN_A_TITLE: Final = re.compile(r"[\[\]:*?/\\']")
 _BREAKS: Final = re.compile("\r\n?|\u2028|\u2029|\x85|\x0b|\x0c")
-_WIDEST, _NARROWEST = 46.0, 7.0
-_LETTER, _A4 = 1, 9
+_WIDEST, _NARROWEST = 38.0, 7.0
+_LINE_PT, _MOST_LINES = 14.0, 28
+_FOLDED_SIGNS = 2000
+_LETTER, _TABLOID, _A3, _A4 = 1, 3, 8, 9
+_WIDE_SHEET: Final = 190.0
+"""A sheet with more letters across than this is set for the larger paper."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +87,9 @@ class Book:
             "link": Font(name=name, size=10, color=f"FF{accent.lstrip('#').upper()}", family=2),
         }
         self._wrapped = Alignment(wrap_text=True, vertical="top")
-        self._right = Alignment(horizontal="right", vertical="top")
+        self.one_line = Alignment(vertical="top")
+        self._left = Alignment(horizontal="left", vertical="top")
+        self._right = Alignment(horizontal="right", vertical="top", indent=1)
         self._head = Border(bottom=Side(style="thin", color=ink), top=Side(style="medium", color=ink))
         self._rule = Border(bottom=Side(style="hair", color="FFB9B9B9"))
         self._styles: dict[tuple[Any, ...], Any] = {}
@@ -125,7 +131,8 @@ class Book:
         key = (font, form, kind in ("number", "length", "money") and not isinstance(shown, str), ruled, risky)
         if key not in self._styles:
             place.font, place.number_format = self.fonts[font], form
-            place.alignment = self._right if key[2] else self._wrapped
+            is_day = isinstance(shown, dt.date)
+            place.alignment = self._right if key[2] else self._left if is_day else self._wrapped
             if ruled:
                 place.border = self._rule
             place.quotePrefix = risky
@@ -143,25 +150,29 @@ class Book:
             place = page.cell(1, n)
             self.put(place, self.head(column), font="bold")
             place.border = self._head
+        widths = [
+            _width(self.head(column), [self._seen(row[n], column.kind) for row in told.rows])
+            for n, column in enumerate(told.columns)
+        ]
+        for n, width in enumerate(widths, 1):
+            page.column_dimensions[get_column_letter(n)].width = width
+        heads = [self.head(column) for column in told.columns]
+        page.row_dimensions[1].height = _height(heads, widths, bold=True)
         for row_number, row in enumerate(told.rows, 2):
             for n, (column, value) in enumerate(zip(told.columns, row, strict=True), 1):
                 self.put(page.cell(row_number, n), value, column.kind, ruled=True)
-        for n, column in enumerate(told.columns):
-            texts = [self._seen(row[n], column.kind) for row in told.rows]
-            page.column_dimensions[get_column_letter(n + 1)].width = _width(self.head(column), texts)
+            texts = [value if isinstance(value, str) else "" for value in row]
+            page.row_dimensions[row_number].height = _height(texts, widths)
+        if sum(widths) > _WIDE_SHEET:
+            page.page_setup.paperSize = _A3 if self.system == "metric" else _TABLOID
         if told.columns:
             page.freeze_panes = "B2"
             page.auto_filter.ref = f"A1:{get_column_letter(len(told.columns))}{len(told.rows) + 1}"
             page.print_title_rows = "1:1"
         if told.note:
             self.put(page.cell(len(told.rows) + 3, 1), told.note, font="grey")
-            page.cell(len(told.rows) + 3, 1).alignment = self._unwrapped()
+            page.cell(len(told.rows) + 3, 1).alignment = self.one_line
         return page
-
-    def _unwrapped(self) -> Any:
-        from openpyxl.styles import Alignment
-
-        return Alignment(vertical="top")
 
     def head(self, column: Column) -> str:
         """Return what a column is called, with the unit of its numbers."""
@@ -218,8 +229,26 @@ def _length_format(shown: float, system: System) -> str:
 def _width(head: str, texts: Sequence[str]) -> float:
     """Return the width of a column in letters: of its longest line, within bounds; a head may take two lines."""
     digit = text_width("0", 10.0)
-    lines = [line[:120] for text in texts for line in text[:2000].split("\n")]
+    lines = [line[:120] for text in texts for line in text[:_FOLDED_SIGNS].split("\n")]
     longest = max((text_width(line, 10.0) / digit for line in lines), default=0.0)
     words = max((text_width(word, 10.0, True) / digit for word in head.split()), default=0.0)
-    wanted = max(longest, words, text_width(head, 10.0, True) / digit / 2) + 3.0
+    wanted = 1.1 * max(longest, words, text_width(head, 10.0, True) / digit / 2) + 3.0
     return round(min(max(wanted, _NARROWEST), _WIDEST), 1)
+
+
+def _height(texts: Sequence[str], widths: Sequence[float], *, bold: bool = False) -> float:
+    """Return the height of a row whose texts are broken into the widths of its columns [pt].
+
+    Programs that open the file do not all work it out themselves.
+    """
+    digit = text_width("0", 10.0) / (1.2 if bold else 1.1)
+    most = 1
+    for text, width in zip(texts, widths, strict=True):
+        lines = [line for part in text[:_FOLDED_SIGNS].split("\n") for line in folded(part, (width - 1) * digit, 10.0)]
+        most = max(most, len(lines))
+    return min(most, _MOST_LINES) * _LINE_PT + 2.0
+
+
+def row_height(text: str, width: float) -> float:
+    """Return the height of a row with one text that matters [pt]."""
+    return _height([text], [width])

@@ -17,7 +17,7 @@ from enfilade.walkthrough.filming.subjects import Subject
 __all__ = ["FULL", "MODES", "Framed", "Kit", "Setup", "framed_from"]
 
 FULL: Final = 0.97
-"""A subject that fills more of the picture than this is not in frame: a hand's breadth is left at its edge (own choice)."""
+"""What fills more of the picture than this is not in frame: a little is left at its edge (own choice)."""
 
 MODES: Final = ("level", "shifted", "tilted")
 _NEAREST_MM: Final = 250.0
@@ -120,9 +120,7 @@ class Framed:
         side_tilted = self.wide_tilted[:, None] * lenses / w
         level = np.maximum(np.abs(self.low), np.abs(self.high))[:, None] * lenses / h
         shift = self.shifts(kit)
-        moved = np.maximum(
-            np.abs(self.low[:, None] * lenses - shift), np.abs(self.high[:, None] * lenses - shift)
-        )
+        moved = np.maximum(np.abs(self.low[:, None] * lenses - shift), np.abs(self.high[:, None] * lenses - shift))
         found = np.stack(
             [
                 np.maximum(side * across, level * upright),

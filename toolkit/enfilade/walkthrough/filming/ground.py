@@ -69,7 +69,8 @@ class Ground:
             outline = shapely.union_all([polygon_of(self.house.spaces[one].outline) for one in self.room(space)])
             # Outlines that meet at an open side may leave a hair between them.
             whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
-            taken = [footprint(stand) for one in self.room(space) for stand in self.house.by_space[one] if _stands(stand)]
+            here = [stand for one in self.room(space) for stand in self.house.by_space[one]]
+            taken = [footprint(stand) for stand in here if _stands(stand)]
             free = whole.difference(shapely.union_all(taken)) if taken else whole
             # Corners of a body stay clear all round; a few sides are enough for a circle, and lie inside it.
             self._floors[name] = free.buffer(-CAMERA_RADIUS_MM * 1.02, quad_segs=4)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
@@ -46,8 +46,9 @@ class Planned:
         share: Of the floor of a room, what is in view [-].
         fits: The whole of what is framed can be in frame.
         stuck_in: Ids of what a given camera stands in or over, and whether the lens itself is in it.
-        asked: What was asked for is not in the house, and the room stands for it.
-        at_all: Whether there is a place at all where a camera can stand in the room.
+        asked: What was asked for stands in the house; else the room is shown for it.
+        fixed: The record says where the camera stands.
+        better_mm: For a room of which too little is in view: the lens that would show enough; None when none would.
     """
 
     space: str
@@ -64,8 +65,7 @@ class Planned:
     stuck_in: tuple[tuple[str, bool], ...] = ()
     asked: bool = True
     fixed: bool = False
-    better_mm: float | None = field(default=None)
-    """For a room: the lens that would show enough of it from the same room; None when none would, or none is needed."""
+    better_mm: float | None = None
 
     @property
     def across(self) -> bool:
@@ -136,10 +136,10 @@ class Planner:
             return self._fixed(bare, subject.middle(size.part))
         return self._searched(bare, subject.middle(size.part))
 
-    # A thing, somewhere ----------------------------------------------------------------------------------------------
+    # A thing, somewhere
 
     def _searched(self, bare: Planned, subject: Subject) -> Planned:
-        """Return the best shot over the rooms from which it can be had: the first in which all is seen, else the best."""
+        """Return the shot from the first room from which all is seen, else from that in which it is best."""
         tried: list[tuple[float, Planned]] = []
         for number, space in enumerate(self._rooms_for(bare.space, subject)):
             planned = self._in(space, bare, subject, thorough=number == 0)
@@ -182,12 +182,10 @@ class Planner:
         rooms = [room for room in (stands_in, bare.space, *bare.subject.spaces) if room is not None]
         way = self.ground.in_the_way(rooms)
         seen = judged(setup, bare.subject, bare.kit, way, across=bare.across, upright=bare.upright)
-        return Planned(
-            bare.space, bare.shot, bare.size, bare.kit, setup, self.solids.space_at(setup.eye[:2]) or stands_in,
-            bare.subject, bare.name, seen, 1.0, fits, fixed=fixed,
-        )  # fmt: skip
+        where = self.solids.space_at(setup.eye[:2]) or stands_in
+        return replace(bare, setup=setup, stands_in=where, seen=seen, fits=fits, fixed=fixed)
 
-    # A camera that is given ------------------------------------------------------------------------------------------
+    # A camera that is given
 
     def _fixed(self, bare: Planned, subject: Subject) -> Planned:
         eye = self._eye(bare.shot)
@@ -197,10 +195,7 @@ class Planner:
         where = self.solids.space_at(eye[:2])
         setup = setup or toward(eye, (float(subject.centre[0]), float(subject.centre[1])), bare.kit)
         planned = self._with(bare, setup, where, fits=not lost and setup.fills <= 1.0, fixed=True)
-        return Planned(
-            planned.space, planned.shot, planned.size, planned.kit, planned.setup, where, planned.subject, planned.name,
-            planned.seen, 1.0, planned.fits, self._stuck(eye), fixed=True,
-        )  # fmt: skip
+        return replace(planned, stands_in=where, stuck_in=self._stuck(eye))
 
     def _eye(self, shot: Shot) -> Place:
         assert shot.eye is not None
@@ -220,7 +215,7 @@ class Planner:
                 found.append((thing.id, False))
         return tuple(found)
 
-    # A room ----------------------------------------------------------------------------------------------------------
+    # A room
 
     def _of_room(self, space: str, shot: Shot, kit: Kit, *, there: bool) -> Planned:
         size = size_for(shot, room=True)
@@ -233,10 +228,15 @@ class Planner:
             view = self._through_a_doorway(view, bare, height)
         if view is None:
             return bare
-        planned = Planned(
-            space, shot, self._size_had(view, bare), kit, view.setup, self.solids.space_at(view.setup.eye[:2]), None, name,
-            None, view.share, True, self._stuck(eye) if eye else (), there, eye is not None,
-        )  # fmt: skip
+        planned = replace(
+            bare,
+            size=self._size_had(view, bare),
+            setup=view.setup,
+            stands_in=self.solids.space_at(view.setup.eye[:2]),
+            share=view.share,
+            stuck_in=self._stuck(eye) if eye else (),
+            fixed=eye is not None,
+        )
         return planned if planned.works else self._with_a_wider_lens(planned, height, eye)
 
     def _size_had(self, view: RoomView, bare: Planned) -> Size:
@@ -263,9 +263,5 @@ class Planner:
                 kit = Kit((focal,), planned.kit.width_mm, planned.kit.height_mm, planned.kit.spare_mm)
                 view = find_room(self.ground, planned.space, planned.least, kit, height, eye=eye)
                 if view is not None and view.share >= planned.least:
-                    return Planned(**{**_fields(planned), "better_mm": focal})
+                    return replace(planned, better_mm=focal)
         return planned
-
-
-def _fields(planned: Planned) -> dict[str, object]:
-    return {name: getattr(planned, name) for name in Planned.__dataclass_fields__}

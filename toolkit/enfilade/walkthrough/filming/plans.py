@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
 
-from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon, Scene
+from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.style import INK
 from enfilade.drawings.svg import svg_sheet
@@ -20,11 +20,14 @@ from enfilade.walkthrough.pages import Drawing
 
 __all__ = ["Marked", "position_plan"]
 
+Bounds = tuple[float, float, float, float]
+
 _WIDTH_PX: Final = 640.0
 _DRAWN_PX: Final = _WIDTH_PX - 48.0
 _DISC_PX: Final = 9.5
 _OFF_PX: Final = (24.0, 40.0, 58.0)
-_FARTHEST_PX: Final = 300.0
+_FARTHEST_PX: Final = 78.0
+"""Angles are told by their beginning; drawn to their ends they would cross the whole plan."""
 _BODY_PX: Final = (11.0, 7.0)
 
 
@@ -49,18 +52,29 @@ class Marked:
     title: str
 
 
-def position_plan(project: Project, space: str, cameras: Sequence[Marked]) -> Drawing:
+def position_plan(project: Project, space: str, cameras: Sequence[Marked], named: Iterable[str] = ()) -> Drawing:
     """Return the plan of a room with the positions from which it is filmed.
 
-    A position is a dot with a camera before it; its number stands beside it in a filled circle, and thin lines bound what
-    the camera takes in, as far as what it shows. Cameras that stand in the next room are drawn where they are.
+    A position is a small camera; its number stands beside it in a filled circle, and thin lines begin the angle that it
+    takes in.
+
+    Args:
+        project: The house.
+        space: The room.
+        cameras: Those that stand in it.
+        named: Ids of what is shown: only these things bear their names.
     """
     scene = plan_scene(project, space, (), marks=False)
     name = project.space(space).name
     bounds = _with_cameras(scene.bounds, cameras)
     mm = max(bounds[2] - bounds[0], (bounds[3] - bounds[1]) / 1.3) / _DRAWN_PX
-    # The strings of dimensions are on the plan of the room's page; here they would crowd the angles.
-    kept = [item for item in scene.items if not isinstance(item, Dimension)]
+    # Strings of dimensions and all other names are on the plan of the room's page; here they would crowd the angles.
+    shown = set(named)
+    kept = [
+        item
+        for item in scene.items
+        if not isinstance(item, Dimension | Label) or (isinstance(item, Label) and item.subject in shown)
+    ]
     marks = list(_marks(cameras, mm, polygon_of(project.space(space).outline)))
     positions = sorted({camera.position for camera in cameras})
     told = f"position {positions[0]}" if len(positions) == 1 else f"positions {', '.join(map(str, positions))}"
@@ -76,7 +90,7 @@ def position_plan(project: Project, space: str, cameras: Sequence[Marked]) -> Dr
     return Drawing(f"{name}: camera {told}", svg_sheet(drawn, frame=False, keys=True, width_px=_WIDTH_PX))
 
 
-def _with_cameras(bounds: tuple[float, float, float, float], cameras: Sequence[Marked]) -> tuple[float, float, float, float]:
+def _with_cameras(bounds: Bounds, cameras: Sequence[Marked]) -> Bounds:
     xs, ys = [camera.eye[0] for camera in cameras], [camera.eye[1] for camera in cameras]
     off = 300.0
     return (
@@ -94,7 +108,7 @@ def _marks(cameras: Sequence[Marked], mm: float, floor: shapely.Polygon) -> Iter
     for several in by_position.values():
         # One angle is drawn once, however many shots it is for.
         for camera in {(round(c.yaw_deg), round(c.field_deg)): c for c in reversed(several)}.values():
-            yield from _angle(camera, mm)
+            yield from _angle(camera, mm, floor)
     eyes = [several[0].eye for several in by_position.values()]
     placed: list[Point] = []
     for position, several in by_position.items():
@@ -104,12 +118,13 @@ def _marks(cameras: Sequence[Marked], mm: float, floor: shapely.Polygon) -> Iter
         yield from _number(position, several[0].eye, at, mm, title)
 
 
-def _angle(camera: Marked, mm: float) -> Iterator[Item]:
+def _angle(camera: Marked, mm: float, floor: shapely.Polygon) -> Iterator[Item]:
     """Yield the bounds of what a camera takes in, and the camera itself: a body with its lens to the front."""
     yaw, half = math.radians(camera.yaw_deg), math.radians(camera.field_deg / 2)
     reach = min(camera.reach_mm / math.cos(half), _FARTHEST_PX * mm)
     for side in (yaw + half, yaw - half):
-        yield Line(role="symbol", weight="dimension", points=(camera.eye, _from(camera.eye, side, reach)))
+        end = _inside(floor, camera.eye, _from(camera.eye, side, reach))
+        yield Line(role="symbol", weight="dimension", points=(camera.eye, end))
     long, wide = (size * mm for size in _BODY_PX)
     back = _from(camera.eye, yaw + math.pi, long)
     ring = [_from(back, yaw + math.pi / 2, wide / 2), _from(camera.eye, yaw + math.pi / 2, wide / 2)]
@@ -117,6 +132,15 @@ def _angle(camera: Marked, mm: float) -> Iterator[Item]:
     nose = [_from(_from(camera.eye, yaw, 4 * mm), yaw + side, 4.5 * mm) for side in (math.pi / 2, -math.pi / 2)]
     yield Polygon(role="symbol", weight="edge", points=(camera.eye, *nose), solid=True)
     yield Polygon(role="symbol", weight="edge", points=tuple(ring), solid=True)
+
+
+def _inside(floor: shapely.Polygon, eye: Point, end: Point) -> Point:
+    """Return where a line from a camera leaves the room, or its end when it does not."""
+    if not floor.covers(shapely.Point(eye)):
+        return end
+    met = shapely.get_coordinates(shapely.LineString([eye, end]).intersection(floor.exterior)).tolist()
+    x, y = min((*met, end), key=lambda point: distance(eye, (point[0], point[1])))
+    return x, y
 
 
 def _number(position: int, eye: Point, at: Point, mm: float, title: str) -> Iterator[Item]:
@@ -130,7 +154,9 @@ def _number(position: int, eye: Point, at: Point, mm: float, title: str) -> Iter
     yield Label(role="label", at=at, text=str(position), size="sign", ground=INK, title=title)
 
 
-def _beside(several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: shapely.Polygon) -> Point:
+def _beside(
+    several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: shapely.Polygon
+) -> Point:
     """Return where the number of a position stands: behind its cameras, off other numbers and other positions."""
     eye = several[0].eye
     x = sum(math.cos(math.radians(camera.yaw_deg)) for camera in several)

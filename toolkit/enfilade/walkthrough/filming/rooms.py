@@ -15,6 +15,7 @@ from enfilade.geometry.sightlines import Floats, Place
 from enfilade.project.standing import Stand
 from enfilade.walkthrough.filming.camera import Kit, Setup
 from enfilade.walkthrough.filming.ground import Ground
+from enfilade.walkthrough.filming.search import TOO_NEAR_MM
 
 __all__ = ["RoomView", "find_room"]
 
@@ -72,6 +73,7 @@ def find_room(
     clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
     shares = _shares(eyes, spots, clear, kit)
     costs = _costs(ground, shares, eyes, space, least, kit) - _things_in_view(ground, eyes, space, where, kit)
+    costs += _too_near(ground, eyes, where, kit)
     place, lens, turn = (int(axis) for axis in np.unravel_index(int(costs.argmin()), costs.shape))
     turn = _middle_of_ties(costs[place, lens], turn)
     x, y, z = eyes[place].tolist()
@@ -138,7 +140,8 @@ def _things_in_view(ground: Ground, eyes: Floats, space: str, where: str, kit: K
         return np.zeros((len(eyes), len(kit.lenses_mm), _TURNS))
     stands = [body.stand for body in bodies if body.stand is not None]
     spots = np.array([_shown_at(stand) for stand in stands])
-    sizes = np.sqrt([max(s.box.width_mm, s.box.depth_mm) * max(s.thing.top_mm - s.thing.bottom_mm, 300.0) for s in stands])
+    high = [max(stand.thing.top_mm - stand.thing.bottom_mm, 300.0) for stand in stands]
+    sizes = np.sqrt([max(s.box.width_mm, s.box.depth_mm) * tall for s, tall in zip(stands, high, strict=True)])
     row, column = (axis.ravel() for axis in np.indices((len(eyes), len(spots))))
     clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
     to = spots[None] - eyes[:, None]
@@ -163,6 +166,22 @@ def _shown_at(stand: Stand) -> Place:
     return x, y, max(thing.bottom_mm, _TALL_MM)
 
 
+def _too_near(ground: Ground, eyes: Floats, where: str, kit: Kit) -> Floats:
+    """Return what speaks against something close before the lens: by place, lens and turn."""
+    angles = np.radians(np.arange(_TURNS) * _TURN_DEG)
+    flat = np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    run = np.concatenate([np.column_stack([flat, np.full(_TURNS, up)]) for up in (-0.25, 0.0, 0.25)])
+    starts = np.repeat(eyes, len(run), axis=0)
+    ends = starts + TOO_NEAR_MM * np.tile(run, (len(eyes), 1))
+    met = np.isfinite(ground.in_the_way([where]).sight(starts, ends).met_mm).any(axis=1)
+    near = met.reshape(len(eyes), 3, _TURNS).mean(axis=1)
+    found = np.zeros((len(eyes), len(kit.lenses_mm), _TURNS))
+    for lens, focal in enumerate(kit.lenses_mm):
+        half = round(math.degrees(math.atan(kit.width_mm / 2 / focal)) / _TURN_DEG)
+        found[:, lens] = np.mean([np.roll(near, step, axis=1) for step in range(-half, half + 1)], axis=0)
+    return 1.2 * found
+
+
 def _against_light(ground: Ground, eyes: Floats, space: str) -> Floats:
     angles = np.radians(np.arange(_TURNS) * _TURN_DEG)
     looks = np.stack([np.cos(angles), np.sin(angles)])
@@ -176,7 +195,7 @@ def _against_light(ground: Ground, eyes: Floats, space: str) -> Floats:
 
 
 def _middle_of_ties(costs: Floats, turn: int) -> int:
-    """Return the middle of the turns round the best one that are as good: no direction at the edge of what is as good."""
+    """Return the middle of the turns round the best one that are as good as it."""
     good = np.abs(costs - costs[turn]) < 1e-9
     back = next((n for n in range(_TURNS) if not good[(turn - n - 1) % _TURNS]), 0)
     on = next((n for n in range(_TURNS) if not good[(turn + n + 1) % _TURNS]), 0)

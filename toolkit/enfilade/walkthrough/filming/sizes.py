@@ -1,7 +1,7 @@
 """Shot sizes: how much of the picture a subject fills.
 
-The terms are those of film and television; there they tell how much of a person is seen. What they mean for a thing or a
-room has no published source: the figures are common practice, chosen to be told apart, and the planner only aims at
+The terms are those of film and television; there they tell how much of a person is seen. What they mean for a thing or
+a room has no published source: the figures are common practice, chosen to be told apart, and the planner only aims at
 them.
 """
 

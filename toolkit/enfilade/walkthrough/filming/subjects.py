@@ -24,6 +24,9 @@ from enfilade.walkthrough.filming.ground import Ground
 
 __all__ = ["Subject", "Subjects"]
 
+Faces = tuple[Floats, Floats, Floats]
+"""Points, the normal at each, and the area that each stands for."""
+
 _COVERED_MM: Final = 15.0
 """What stands nearer than this before a face covers it (own choice)."""
 _LOOKED_UNDER_MM: Final = 1000.0
@@ -41,8 +44,10 @@ class Subject:
         name: What people call it.
         points: On its faces that nothing covers, x, y, height in rows [mm].
         normals: Unit vector out of the face at each point.
+        weights: Area that each point stands for [mm2].
         owner: Which of `ids` each point belongs to.
         front: Direction in which it faces on the plan; None when it has no front, or several.
+        flat_mm: Height of the top of what is looked down on, such as a counter, a table or a rug; None for the rest.
     """
 
     ids: tuple[str, ...]
@@ -50,8 +55,10 @@ class Subject:
     name: str
     points: Floats
     normals: Floats
+    weights: Floats
     owner: np.ndarray
     front: Point | None
+    flat_mm: float | None = None
 
     @property
     def centre(self) -> Floats:
@@ -84,7 +91,7 @@ class Subject:
         centre = (face.min(axis=0) + face.max(axis=0)) / 2
         return Subject(
             self.ids[:1], self.spaces, self.name, centre + (face - centre) * part, normals[plane],
-            np.zeros(int(plane.sum()), dtype=int), self.front,
+            self.weights[first][plane], np.zeros(int(plane.sum()), dtype=int), self.front, self.flat_mm,
         )  # fmt: skip
 
 
@@ -99,7 +106,7 @@ class Subjects:
 
     def __init__(self, ground: Ground, names: Names, *, dense: float = 1.0) -> None:
         self.ground, self.names, self.dense = ground, names, dense
-        self._faces: dict[str, tuple[Floats, Floats]] = {}
+        self._faces: dict[str, Faces] = {}
         self._known: dict[tuple[str, ...], Subject | None] = {}
         self._openings: dict[str, Doorway] = {}
         for doors in ground.house.doorways.values():
@@ -118,27 +125,41 @@ class Subjects:
         return self._known[key]
 
     def _made(self, ids: Sequence[str], space: str) -> Subject | None:
-        found = [(id, *self._seen(id, space)) for id in ids]
-        found = [(id, points, normals) for id, points, normals in found if len(points)]
+        found = {id: faces for id in ids if len((faces := self._seen(id, space))[0])}
         if not found:
             return None
         most = max(12, int(_MOST_POINTS * self.dense) // len(found))
-        thinned = [(id, *_thinned(points, normals, most)) for id, points, normals in found]
-        fronts = np.array([front for id, *_ in found if (front := self._front(id, space)) is not None])
+        thinned = [_thinned(faces, most) for faces in found.values()]
+        points, normals, weights = (np.concatenate(each) for each in zip(*thinned, strict=True))
+        fronts = np.array([front for id in found if (front := self._front(id, space)) is not None])
         mean = fronts.sum(axis=0) / len(found) if len(fronts) else np.zeros(2)
         size = float(np.hypot(*mean))
         return Subject(
-            ids=tuple(id for id, *_ in found),
-            spaces=tuple(dict.fromkeys(str(self._space(id, space)) for id, *_ in found)),
-            name=_and(self.names.of(*(id for id, *_ in found))),
-            points=np.concatenate([points for _, points, _ in thinned]),
-            normals=np.concatenate([normals for *_, normals in thinned]),
-            owner=np.concatenate([np.full(len(points), n) for n, (_, points, _) in enumerate(thinned)]),
+            ids=tuple(found),
+            spaces=tuple(dict.fromkeys(str(self._space(id, space)) for id in found)),
+            name=_and(self.names.of(*found)),
+            points=points,
+            normals=normals,
+            weights=weights,
+            owner=np.repeat(np.arange(len(thinned)), [len(faces[0]) for faces in thinned]),
             front=(float(mean[0] / size), float(mean[1] / size)) if size > 0.5 else None,
+            flat_mm=self._flat(tuple(found)),
         )
 
+    def _flat(self, ids: Sequence[str]) -> float | None:
+        """Return the height of the highest top when each of several things is larger from above than from its sides."""
+        stands = [self.ground.house.standing.get(id) for id in ids]
+        known = [stand for stand in stands if stand is not None]
+        if len(known) < len(ids):
+            return None
+        deep = [stand.thing.depth_mm for stand in known]
+        high = [stand.thing.top_mm - stand.thing.bottom_mm for stand in known]
+        wide = [stand.thing.width_mm for stand in known]
+        flat = all(d * w > h * max(d, w) for d, w, h in zip(deep, wide, high, strict=True))
+        return max(stand.thing.top_mm for stand in known) if flat and max(high) < _LOOKED_UNDER_MM else None
+
     def _space(self, id: str, seen_from: str) -> str | None:
-        """Return where a thing, opening or wall stands; an opening is in the room from which it is seen, if it can be."""
+        """Return where a thing, opening or wall stands; an opening in the room from which it is seen, if it can be."""
         if id in self.ground.house.standing:
             return self.ground.house.standing[id].thing.space
         if id in self._openings:
@@ -159,13 +180,13 @@ class Subjects:
             return self._door(id, space).segment.outward
         return self.ground.house.lines[id].outward
 
-    def _seen(self, id: str, space: str) -> tuple[Floats, Floats]:
+    def _seen(self, id: str, space: str) -> Faces:
         key = f"{self._space(id, space)}/{id}"
         if key not in self._faces:
             self._faces[key] = self._found(id, space)
         return self._faces[key]
 
-    def _found(self, id: str, space: str) -> tuple[Floats, Floats]:
+    def _found(self, id: str, space: str) -> Faces:
         if id in self.ground.house.standing:
             return self._of_thing(self.ground.house.standing[id])
         step = 300.0 / self.dense
@@ -173,25 +194,25 @@ class Subjects:
             door = self._door(id, space)
             low = door.opening.sill_mm if door.opening else 0.0
             high = low + door.opening.height_mm if door.opening else self.ground.solids.rooms[door.space].ceiling_mm
-            return _upright(door.segment, low, high, step)
+            return _upright(door.segment, low, high, step)[:3]
         ceiling = self.ground.solids.rooms[self._owner[id]].ceiling_mm
-        points, normals = _upright(self.ground.house.lines[id], 0.0, ceiling, step)
-        open_ = self._uncovered(points, normals, self._owner[id])
-        return points[open_], normals[open_]
+        points, normals, weights, inner = _upright(self.ground.house.lines[id], 0.0, ceiling, step)
+        open_ = self._uncovered(inner, normals, self._owner[id])
+        return points[open_], normals[open_], weights[open_]
 
-    def _of_thing(self, stand: Stand) -> tuple[Floats, Floats]:
+    def _of_thing(self, stand: Stand) -> Faces:
         body = self.ground.solids.bodies[stand.id]
         shapes = [piece.prism for piece in body.pieces if piece.blocks] or list(body.prisms)
         faces = [_faces(shape, self.dense) for shape in shapes]
-        points, normals = (np.concatenate(both) for both in zip(*faces, strict=True))
-        open_ = self._uncovered(points, normals, body.space)
+        points, normals, weights, inner = (np.concatenate(each) for each in zip(*faces, strict=True))
+        open_ = self._uncovered(inner, normals, body.space)
         if open_.any():
-            return points[open_], normals[open_]
+            return points[open_], normals[open_], weights[open_]
         # Sunk in another thing: it shows as its outline on top of that.
         top = normals[:, 2] > 0.9
         raised = points[top].copy()
         raised[:, 2] = max(self._top_over(stand, body.space), stand.thing.top_mm)
-        return raised, normals[top]
+        return raised, normals[top], weights[top]
 
     def _top_over(self, stand: Stand, space: str) -> float:
         middle = shapely.Point(stand.box.x, stand.box.y)
@@ -214,17 +235,18 @@ def _has_front(thing: Thing) -> bool:
     return thing.kind not in _FRONTLESS and not (isinstance(thing, Seat) and thing.what in ("chair", "stool"))
 
 
-def _thinned(points: Floats, normals: Floats, most: int) -> tuple[Floats, Floats]:
+def _thinned(faces: Faces, most: int) -> Faces:
     """Return so many points, evenly along the row, with those that reach farthest each way among them."""
+    points, normals, weights = faces
     if len(points) <= most:
-        return points, normals
+        return faces
     ends = [int(pick) for axis in range(3) for pick in (points[:, axis].argmin(), points[:, axis].argmax())]
     chosen = sorted({*np.linspace(0, len(points) - 1, most - 6).round().astype(int).tolist(), *ends})
-    return points[chosen], normals[chosen]
+    return points[chosen], normals[chosen], weights[chosen]
 
 
-def _faces(prism: Prism, dense: float) -> tuple[Floats, Floats]:
-    """Return points on the sides and the top of a body, edges included, and on its underside when it hangs high."""
+def _faces(prism: Prism, dense: float) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return points on the sides and the top of a body, and on its underside when it hangs high; see `_spread`."""
     step = 300.0 / dense
     ring = prism.footprint
     turned = _area(ring) < 0
@@ -236,36 +258,61 @@ def _faces(prism: Prism, dense: float) -> tuple[Floats, Floats]:
             found.append(_upright(Segment(b, a) if turned else Segment(a, b), prism.bottom_mm, prism.top_mm, step))
     lids = [(prism.top_mm, 1.0)] + ([(prism.bottom_mm, -1.0)] if prism.bottom_mm > _LOOKED_UNDER_MM else [])
     for height, up in lids:
-        plan = _lid(ring, step)
+        plan, shares = _lid(ring, step)
         points = np.column_stack([plan, np.full(len(plan), height)])
-        found.append((points, np.tile([0.0, 0.0, up], (len(points), 1))))
-    points, normals = (np.concatenate(both) for both in zip(*found, strict=True))
-    return points, normals
+        found.append(_spread(points, (0.0, 0.0, up), shares * abs(_area(ring)) / 2))
+    points, normals, weights, inner = (np.concatenate(each) for each in zip(*found, strict=True))
+    return points, normals, weights, inner
 
 
-def _upright(face: Segment, low: float, high: float, step: float) -> tuple[Floats, Floats]:
-    along = np.linspace(0.0, 1.0, min(9, max(2, round(face.length_mm / step) + 1)))
-    up = np.linspace(low, high, min(7, max(2, round((high - low) / step) + 1)))
+def _upright(face: Segment, low: float, high: float, step: float) -> tuple[Floats, Floats, Floats, Floats]:
+    along = np.linspace(0.0, 1.0, _count(face.length_mm, step, 9))
+    up = np.linspace(low, high, _count(high - low, step, 7))
     plan = np.array(face.a) + along[:, None] * (np.array(face.b) - np.array(face.a))
     points = np.concatenate([np.column_stack([plan, np.full(len(plan), height)]) for height in up])
-    return points, np.tile([*face.outward, 0.0], (len(points), 1))
+    shares = np.outer(_shares(len(up)), _shares(len(along))).ravel()
+    return _spread(points, (*face.outward, 0.0), shares * face.length_mm * (high - low))
 
 
-def _lid(ring: Sequence[Point], step: float) -> Floats:
-    """Return points over a footprint: its corners, then rings of them drawn together towards the middle."""
+def _count(length_mm: float, step: float, most: int) -> int:
+    return min(most, max(2, round(length_mm / step) + 1))
+
+
+def _shares(count: int) -> Floats:
+    """Return what share of a row each of its evenly spaced points stands for: those at its ends for half as much."""
+    shares = np.ones(count)
+    shares[[0, -1]] = 0.5
+    return shares / shares.sum()
+
+
+def _spread(
+    points: Floats, normal: tuple[float, float, float], weights: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return points of a face, edges included, its normal and area at each, and the same points drawn a little inwards.
+
+    What stands close before a face is asked of the latter: an edge has neighbours that cover nothing of the face.
+    """
+    centre = (points.min(axis=0) + points.max(axis=0)) / 2
+    return points, np.tile(normal, (len(points), 1)), weights, centre + (points - centre) * 0.98
+
+
+def _lid(ring: Sequence[Point], step: float) -> tuple[Floats, Floats]:
+    """Return points over a footprint and their shares of it: a net over four corners, else rings to the middle."""
     corners = np.array(ring)
     if len(ring) == 4:
         a, b, c, d = corners
-        wide, deep = math.dist(a, b), math.dist(b, c)
-        u = np.linspace(0, 1, min(9, max(2, round(wide / step) + 1)))[:, None]
-        v = np.linspace(0, 1, min(9, max(2, round(deep / step) + 1)))
+        u = np.linspace(0, 1, _count(math.dist(a, b), step, 9))[:, None]
+        v = np.linspace(0, 1, _count(math.dist(b, c), step, 9))
         rows = [(a + u * (b - a)) * (1 - t) + (d + u * (c - d)) * t for t in v]
-        return np.concatenate(rows)
+        return np.concatenate(rows), np.outer(_shares(len(v)), _shares(len(u))).ravel()
     middle = np.array(shapely.Polygon(ring).representative_point().coords[0])
-    return np.concatenate([middle + (corners - middle) * share for share in (1.0, 0.6, 0.2)])
+    points = np.concatenate([middle + (corners - middle) * share for share in (1.0, 0.6, 0.2)])
+    # Rings of the area between the circles halfway from one to the next.
+    return points, np.repeat([0.36, 0.48, 0.16], len(ring)) / len(ring)
 
 
 def _area(ring: Sequence[Point]) -> float:
+    """Return twice the area of a ring, below 0 when it is drawn clockwise."""
     return sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 

@@ -48,7 +48,7 @@ class Teller:
         self.ground, self.names, self.system = ground, names, system
         self._rooms = {space.id: space.name for space in ground.house.spaces.values()}
 
-    # Where ---------------------------------------------------------------------------------------------------------
+    # Where
 
     def where(self, planned: Planned) -> str:
         """Return where the camera stands, how high, and how it is set."""
@@ -90,7 +90,7 @@ class Teller:
             return f"level, shifted {way} by {abs(setup.shift_mm):.1f} mm, which the spare height of the sensor allows"
         return "level"
 
-    # How it moves -----------------------------------------------------------------------------------------------------
+    # How it moves
 
     def move(self, planned: Planned) -> str:
         """Return the move with its figures."""
@@ -119,7 +119,8 @@ class Teller:
         # A subject that fits is come upon from the side; a larger one is passed over from end to end.
         over = max(5, round(max(extent - 0.9 * field, field / 3) / 5) * 5)
         words = "pan from left to right" if across else "tilt up"
-        return f"{words} over {over}°" + (f", coming to rest on {_the(planned.name)}" if 0 < extent < 0.9 * field else "")
+        rests = f", coming to rest on {_the(planned.name)}" if 0 < extent < 0.9 * field else ""
+        return f"{words} over {over}°{rests}"
 
     def _free_beside(self, planned: Planned, setup: Setup) -> tuple[float, float]:
         """Return how far a camera can move to its left and to its right on free floor, at most half a track each."""
@@ -134,7 +135,7 @@ class Teller:
             ways.append(float(25.0 * (len(free) if free.all() else int(np.argmin(free)))))
         return ways[0], ways[1]
 
-    # What is wrong ----------------------------------------------------------------------------------------------------
+    # What is wrong
 
     def trouble(self, planned: Planned) -> str:
         """Return why a shot does not show what it should, and what would help; empty when it does."""
@@ -148,8 +149,8 @@ class Teller:
         if planned.setup is None:
             wide = self._long(2 * CAMERA_RADIUS_MM)
             return (
-                f"Nowhere in {self._rooms[planned.space]} is a circle of floor {wide} wide free, in which a camera and a "
-                "person can stand. Move something out for the shot, or give the camera a place."
+                f"Nowhere in {self._rooms[planned.space]} is a circle of floor {wide} wide free, in which a camera and "
+                "a person can stand. Move something out for the shot, or give the camera a place."
             )
         return " ".join(self._troubles(planned, planned.setup))
 
@@ -178,7 +179,7 @@ class Teller:
         says = f"{lens}, {lens_words(planned.kit.lenses_mm[0])}, sees {share} from {place}"
         if planned.better_mm is not None:
             return f"{says}; a {lens_words(planned.better_mm)} lens would see {planned.least:.0%}."
-        return f"{says}, and no wider lens would see {planned.least:.0%}. Show it in two shots, or ask for a closer size."
+        return f"{says}, and no wider lens would see {planned.least:.0%}. Show it in two shots, or ask a closer size."
 
     def _too_big(self, planned: Planned, setup: Setup) -> str:
         whole, sees, tall = _sizes(planned, setup)
@@ -186,7 +187,8 @@ class Teller:
         place = "there" if planned.fixed else "the farthest place where a camera can stand"
         of = "height" if tall else "width"
         if setup.fills <= 0:
-            return f"{_sentence(_the(planned.name))} lies behind the camera or turns its back to it. Give it another place."
+            name = _sentence(_the(planned.name))
+            return f"{name} lies behind the camera or turns its back to it. Give the camera another place."
         says = (
             f"{lens}, {lens_words(setup.focal_mm)}, sees {self._long(sees)} of the {self._long(whole)} of its {of} "
             f"at {place}"
@@ -204,7 +206,8 @@ class Teller:
             return f"{_sentence(_the(planned.name))} turns its back to the camera, or lies out of the picture."
         best = "" if planned.fixed else " at best"
         if not seen.hidden_by:
-            return f"{seen.share:.0%} of {_the(planned.name)} is in the picture{best}. Turn the camera, or take a wider lens."
+            part = f"{seen.share:.0%} of {_the(planned.name)} is in the picture{best}"
+            return f"{part}. Turn the camera, or take a wider lens."
         ids = [id for id, _ in seen.hidden_by[:2]]
         hides = " and ".join(map(_the, self.names.of(*ids)))
         verb = "hide" if len(ids) > 1 else "hides"
@@ -217,8 +220,6 @@ class Teller:
     def _kind(self, id: str) -> str:
         stand = self.ground.house.standing.get(id)
         return stand.thing.kind if stand is not None else ""
-
-    # Notes --------------------------------------------------------------------------------------------------------------
 
     def notes(self, planned: Planned) -> tuple[str, ...]:
         """Return what whoever films should know, besides what was noted by hand."""
@@ -250,7 +251,8 @@ class Teller:
         if abs(setup.eye[2] - usual) < 1.0:
             return []
         way = "higher" if setup.eye[2] > usual else "lower"
-        return [f"The lens is {self._long(abs(setup.eye[2] - usual))} {way} than usual, to see it clear of what is before it."]
+        off = self._long(abs(setup.eye[2] - usual))
+        return [f"The lens is {off} {way} than usual, to see it clear of what is before it."]
 
     def _high(self, value_mm: float) -> str:
         return show_length(value_mm if self.system == "metric" else round(value_mm / 25.4) * 25.4, self.system)
