@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
@@ -57,7 +58,7 @@ def _one_line(gates: Sequence[Segment]) -> bool:
 
 def _crosses(a: Point, b: Point, gate: Segment) -> bool:
     (ax, ay), dx, dy = a, b[0] - a[0], b[1] - a[1]
-    length = (dx * dx + dy * dy) ** 0.5
+    length = math.hypot(dx, dy)
     if length < TOLERANCE_MM:
         return False
     off_a = (dx * (gate.a[1] - ay) - dy * (gate.a[0] - ax)) / length

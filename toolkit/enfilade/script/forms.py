@@ -69,7 +69,7 @@ def named_forms(text: str) -> tuple[str, Forms]:
     >>> named_forms("width of island, in metres, rounded")
     ('width of island', frozenset({'in metres', 'rounded'}))
     """
-    found = set()
+    found: set[str] = set()
     while True:
         head, comma, tail = text.rpartition(",")
         form = _BY_WORDS.get(" ".join(tail.split()).casefold()) if comma else None

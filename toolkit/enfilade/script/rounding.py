@@ -33,6 +33,15 @@ class Part:
     number: Number
     unit: str
 
+    @property
+    def decimal(self) -> Decimal:
+        """Return the number as a decimal one."""
+        return (
+            self.number
+            if isinstance(self.number, Decimal)
+            else Decimal(self.number.numerator) / self.number.denominator
+        )
+
 
 def parts_of(value: Value, forms: Forms, system: System) -> tuple[Part, ...]:
     """Return a measured figure in the unit that is asked for, or that the project shows, rounded for reading."""

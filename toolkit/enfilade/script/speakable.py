@@ -129,9 +129,8 @@ def _bare(first: str, typed: Typed) -> str:
 
 
 def _money(typed: Typed) -> str:
-    number = typed.parts[0].number
     one, several, small_one, small = CURRENCIES[typed.currency]
-    whole, part = divmod(Decimal(number.numerator) / number.denominator if isinstance(number, Fraction) else number, 1)
+    whole, part = divmod(typed.parts[0].decimal, 1)
     large = f"{decimal_words(whole)} {one if whole == 1 else several}"
     cents = int(part * 100)
     return f"{large} and {cardinal(cents)} {small_one if cents == 1 else small}" if cents else large

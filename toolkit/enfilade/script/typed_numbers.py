@@ -92,15 +92,15 @@ def _typed_number(tokens: Sequence[Token], at: int) -> Number:
     if after < len(tokens) and tokens[after].text in _VULGAR:
         part = Fraction(*_VULGAR[tokens[after].text])
         return Number(value + part, _half(part), at, after + 1, digits=True)
-    part, end = _slash(tokens, at)
-    if part is not None:
-        return Number(part, _half(part), at, end, digits=True)
+    slashed, end = _slash(tokens, at)
+    if slashed is not None:
+        return Number(slashed, _half(slashed), at, end, digits=True)
     sign = after < len(tokens) and tokens[after].text == "-" and joined(tokens, at, after + 1)
     start = after + 1 if sign else after
     if start < len(tokens) and tokens[start].text.isascii() and tokens[start].text.isdigit():
-        part, end = _slash(tokens, start)
-        if part is not None and part < 1:
-            return Number(value + part, _half(part), at, end, digits=True)
+        slashed, end = _slash(tokens, start)
+        if slashed is not None and slashed < 1:
+            return Number(value + slashed, _half(slashed), at, end, digits=True)
     return Number(value, _whole_fine(int(value)), at, after, digits=True)
 
 
@@ -152,9 +152,9 @@ def _said_number(tokens: Sequence[Token], at: int) -> Number | None:
         return None
     if end + 1 < len(tokens) and tokens[end].word == "point" and tokens[end + 1].word in NUMBER_WORDS:
         return _point(tokens, at, whole, end + 1)
-    part, beyond = _and_part(tokens, end)
-    if part is not None:
-        return Number(whole + part, _half(part), at, beyond, digits=False)
+    rest, beyond = _and_part(tokens, end)
+    if rest is not None:
+        return Number(whole + rest, _half(rest), at, beyond, digits=False)
     if end < len(tokens) and tokens[end].word in _PARTS_SAID and whole < 16:  # three quarters
         part = Fraction(whole, _PARTS_SAID[tokens[end].word])
         return Number(part, _half(part), at, end + 1, digits=False)

@@ -60,7 +60,7 @@ def for_the_eye(value: Value, forms: Forms, system: System) -> str:
     parts = parts_of(value, forms, system)
     if value.kind == "money":
         currency = "" if "without its unit" in forms else value.currency
-        return money_words(Decimal(parts[0].number), currency)
+        return money_words(parts[0].decimal, currency)
     return " ".join(_written(part, value, forms) for part in parts)
 
 
@@ -137,7 +137,7 @@ def _counted(part: Part, value: Value) -> str:
 
 
 def _said_money(part: Part, currency: str, forms: Forms) -> str:
-    amount = Decimal(part.number)
+    amount = part.decimal
     whole = int(amount)
     parts = int((amount - whole) * 100)
     if "without its unit" in forms:
