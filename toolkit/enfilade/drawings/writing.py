@@ -102,10 +102,12 @@ def cut(text: str, width: float, size: float) -> str:
 def folded(text: str, width: float, size: float) -> list[str]:
     """Return text broken into as many lines as it needs; words that are too long are broken too."""
     lines: list[str] = [""]
+    # No letter is narrower than the narrowest: of a word without end only so much is measured at a time.
+    most = max(int(width / (size * min(_WIDTHS.values()) / 1000)) + 2, 2)
     for word in text.split():
         piece = word
-        while text_width(piece, size) > width and len(piece) > 1:
-            end = len(piece)
+        while len(piece) > 1 and (len(piece) > most or text_width(piece, size) > width):
+            end = min(len(piece), most)
             while end > 1 and text_width(piece[:end], size) > width:
                 end -= max(1, end // 8)
             end = max(end, 1)

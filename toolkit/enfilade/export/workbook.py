@@ -41,6 +41,8 @@ def write(document: Document) -> dict[str, bytes]:
 
 def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[str, Sheet]]) -> None:
     """Say what this is: title and issue, what changed, what is undecided, which sheets follow."""
+    from openpyxl.worksheet.hyperlink import Hyperlink
+
     pages = document.pages
     page.column_dimensions["A"].width, page.column_dimensions["B"].width = 26.0, _WIDE
     page.page_setup.orientation = "portrait"
@@ -77,7 +79,7 @@ def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[s
         rows = len(sheet.rows)
         _pair(book, page, row, name, f"{rows} {'row' if rows == 1 else 'rows'}")
         place = page.cell(row, 1)
-        place.hyperlink = f"#'{name}'!A1"
+        place.hyperlink = Hyperlink(ref=place.coordinate, location=f"'{name}'!A1")
         place.font = book.fonts["link"]
         row += 1
 

@@ -19,23 +19,43 @@ NAMES: Final = ("title", "name", "text", "caption", "what")
 # Names of fields that do not stand alone as a label.
 _LABELS: Final = {
     "at": "what it stands at", "bases": "known otherwise", "basis": "sizes are", "beyond": "wall beyond",
-    "by": "by whom", "changed": "changed on site", "entry": "way in from outdoors", "from_end": "measured from its end",
-    "hear": "who may hear of it", "into": "opens into", "misc": "racks and dividers", "on": "on what day",
-    "open": "open side", "size": "people in all", "space": "room", "spaces": "rooms", "text": "in words",
-    "what": "what it is", "x_mm": "middle, across the plan", "y_mm": "middle, up the plan",
+    "by": "by whom", "changed": "changed on site", "entry": "way in from outdoors", "first": "begins in",
+    "focal_mm": "focal length, mm", "from_end": "measured from its end", "hear": "who may hear of it",
+    "into": "opens into", "last": "saved for last", "lenses_mm": "lenses at hand, mm", "misc": "racks and dividers",
+    "on": "on what day", "open": "open side", "pause_s": "silence after it", "picture": "shape of the picture",
+    "points": "open points", "rate_wpm": "rate of speech", "sensor_height_mm": "height of the sensor, mm",
+    "sensor_width_mm": "width of the sensor, mm", "services": "service", "size": "people in all", "space": "room",
+    "spaces": "rooms", "target_s": "how long it should take", "text": "in words", "trades": "who built it",
+    "views": "perspectives", "walk_mm_s": "walking pace", "what": "what it is", "x_mm": "middle, across the plan",
+    "y_mm": "middle, up the plan",
+}  # fmt: skip
+# Where a record means something else by the same name.
+_LABELS_OF: Final = {
+    ("Eye", "height_mm"): "height above the floor", ("Eye", "x_mm"): "across the plan", ("Eye", "y_mm"): "up the plan",
+    ("OpenPoint", "by"): "who sees to it", ("OpenPoint", "what"): "what is left to do",
+    ("OpenPoint", "trade"): "whose trade it is", ("Service", "by"): "who does it", ("Service", "what"): "what is done",
+    ("Service", "every_months"): "every so many months", ("Service", "first_on"): "first on",
+    ("Shot", "eye"): "where the camera stands", ("Shot", "size"): "size of the shot",
+    ("SpokenLine", "hear"): "who may hear it", ("SpokenLine", "text"): "what is said",
+    ("SpokenLine", "decisions"): "decisions that it tells", ("SpokenLine", "findings"): "findings that it tells",
+    ("SpokenLine", "photographs"): "photographs that it shows", ("SpokenLine", "things"): "things that it shows",
+    ("Trade", "did"): "what they built", ("Trade", "may_be_credited"): "may be named in public",
+    ("View", "eye"): "where the eye is", ("View", "toward"): "looks toward",
+    ("View", "toward_height_mm"): "height that it looks at", ("View", "width_deg"): "width of the view",
 }  # fmt: skip
 _CHOICES: Final = {"us": "feet and inches", "metric": "millimetres"}
 _MARKED: Final = re.compile(r"`([^`]*)`")
 _LONGEST: Final = 90
 
 
-def label_of(field: str) -> str:
-    """Return the label of a field.
+def label_of(field: str, record: type[Record] | None = None) -> str:
+    """Return the label of a field; a record may mean something else by the same name.
 
     >>> label_of("bowl_depth_mm")
     'Bowl depth'
     """
-    words = _LABELS.get(field, field_words(field))
+    own = _LABELS_OF.get((record.__name__, field)) if record is not None else None
+    words = own or _LABELS.get(field, field_words(field))
     return words[:1].upper() + words[1:]
 
 
@@ -51,7 +71,7 @@ def help_words(description: str | None) -> str:
     if marked and all(word in _CHOICES for word in marked):
         return ""  # Words that are read otherwise explain themselves.
     words = _MARKED.sub(lambda found: _quoted(found[1]), description)
-    return re.sub(r"\babsent:", "when empty:", words)
+    return re.sub(r"\b(?:absent|none):", "when empty:", words)
 
 
 def _quoted(word: str) -> str:

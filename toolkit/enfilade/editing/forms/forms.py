@@ -109,7 +109,7 @@ class Forms:
         field: Field = {
             "name": name,
             "path": list(path),
-            "label": label_of(name),
+            "label": label_of(name, kind),
             "help": help_words(about.description),
             "kind": shape.kind,
             "shown": shown(value, name, shape, self.project.show.units),

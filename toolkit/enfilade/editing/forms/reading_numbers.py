@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Final
 
 from enfilade.editing.forms.field_shape import Shape
-from enfilade.editing.forms.shown import bare_unit, length_words, stored_unit
+from enfilade.editing.forms.shown import bare_unit, length_words, number_words, stored_unit
+from enfilade.editing.forms.times import duration, is_pace, is_time, pace, pace_unit
 from enfilade.editing.quoting import quoted, told_back
 from enfilade.errors import EnfiladeError, Refused
 from enfilade.lengths import System, parse_length
@@ -37,6 +38,10 @@ def length(text: str, field: str, shape: Shape, system: System) -> float:
 
 def number(text: str, field: str, shape: Shape, system: System) -> float:
     """Return a number in the unit of its record."""
+    if is_time(field):
+        return _within(duration(text), shape, lambda end: number_words(end, field, shape, system), text)
+    if is_pace(field):
+        return _pace(text, field, shape, system)
     kept, read = stored_unit(field), bare_unit(field, shape, system)
     found, rest = _split(text)
     unit = _UNITS.get(rest) if rest else read
@@ -50,6 +55,15 @@ def number(text: str, field: str, shape: Shape, system: System) -> float:
         except EnfiladeError as error:
             raise Refused(f"{quoted(rest)} is not a unit of this", expected=f"a number in {read}") from error
     return _within(value, shape, lambda end: f"{convert(end, kept, read) if kept and read else end:g}", text)
+
+
+def _pace(text: str, field: str, shape: Shape, system: System) -> float:
+    found, rest = _split(text)
+    value = pace(float(found), rest, system)
+    if value is None:
+        raise Refused(f"{quoted(rest)} is not a unit of this", expected=f"a number in {pace_unit(system)}")
+    words = f" {pace_unit(system)}"
+    return _within(value, shape, lambda end: number_words(end, field, shape, system) + words, text)
 
 
 def count(text: str, field: str, shape: Shape, system: System) -> int:

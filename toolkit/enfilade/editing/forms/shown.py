@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any, Final
 
 from enfilade.editing.forms.field_shape import Shape, tag_word
+from enfilade.editing.forms.times import duration_words, is_pace, is_time, pace_unit, pace_words
 from enfilade.lengths import System, show_length, show_size
 from enfilade.project.amounts import money_words
 from enfilade.project.fields import Record
@@ -41,6 +42,8 @@ def unit_words(field: str, shape: Shape, system: System) -> str:
     """Return what a number that is typed without a unit is in; empty when it has none."""
     if shape.kind == "whole" and field.endswith("_days"):
         return "days"
+    if shape.kind == "number" and is_pace(field):
+        return pace_unit(system)
     unit = bare_unit(field, shape, system)
     return _WRITTEN.get(unit, unit) if unit else ""
 
@@ -92,7 +95,11 @@ def length_words(value_mm: float, field: str, system: System) -> str:
 
 
 def number_words(value: float, field: str, shape: Shape, system: System) -> str:
-    """Write a number without its unit, to two decimals; a small one to three figures."""
+    """Write a number without its unit, to two decimals, a small one to three figures; a length of time with it."""
+    if is_time(field):
+        return duration_words(value)
+    if is_pace(field):
+        return pace_words(value, system)
     unit, read = stored_unit(field), bare_unit(field, shape, system)
     number = convert(value, unit, read) if unit and read else value
     if 0 < abs(number) < 0.1:

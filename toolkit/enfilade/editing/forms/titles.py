@@ -34,7 +34,7 @@ def field_title(project: Project, path: Sequence[str]) -> str:
         NotFound: No such field.
     """
     spot = spot_of(project, path)
-    label = label_of((spot.inside or (spot.field,))[-1])
+    label = label_of((spot.inside or (spot.field,))[-1], None if spot.inside else type(spot.record))
     label = label[:1].lower() + label[1:]
     return f"{label} of {_owner(project, spot)}" if len(spot.path) > 2 else label
 

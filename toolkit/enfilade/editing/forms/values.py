@@ -192,5 +192,5 @@ def empty_value(record: type[Record], field: str, shape: Shape) -> Any:
     if shape.unknown:
         return None
     if shape.required:
-        raise Refused(f"{label_of(field)} is missing", expected="something: it cannot stay empty")
+        raise Refused(f"{label_of(field, record)} is missing", expected="something: it cannot stay empty")
     return record.model_fields[field].get_default(call_default_factory=True)

@@ -179,7 +179,7 @@ class Paper:
         line = Paragraph(element, self.document._body)
         for run in runs:
             text, character = (run, "") if isinstance(run, str) else run
-            for n, piece in enumerate(plain(text).split(UNBROKEN)):
+            for n, piece in enumerate(plain(text).split(UNBROKEN) if character else [plain(text)]):
                 one = line.add_run()
                 if n:
                     one._r.append(OxmlElement("w:noBreakHyphen"))
