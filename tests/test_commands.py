@@ -129,7 +129,8 @@ def test_refused_input_exits_with_two_and_says_why_on_stderr(
 def test_tell_writes_beside_the_project_by_default(demo_folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["tell", str(demo_folder), "--audience", "student"]) == 0
     path = demo_folder.with_name("demo-told") / "walkthrough.html"
-    assert capsys.readouterr().out.strip() == str(path.resolve())
+    told = [str(path.with_name(name).resolve()) for name in ("walkthrough.html", "speaker.html", "prompt.html")]
+    assert capsys.readouterr().out.splitlines() == told
     assert "For students" in path.read_text("utf-8")
 
 

@@ -194,7 +194,7 @@ def test_the_same_record_gives_the_same_bytes_and_tells_nothing_of_the_machine(d
 @pytest.mark.parametrize("audience", ["public", "student"])
 def test_who_may_not_be_named_is_not(audience: Any) -> None:
     parts = files_of(written("pptx", demo_told(audience)))
-    text = " ".join(texts_in(part) for name, part in parts.items() if name.startswith("ppt/"))
+    text = " ".join(texts_in(part) for name, part in parts.items() if name.startswith("ppt/") and name.endswith(".xml"))
     for name in ef.demo().client.names:
         assert name not in text
     assert "6,250" not in text

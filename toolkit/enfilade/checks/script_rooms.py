@@ -47,7 +47,8 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
             space=told.room,
             subjects=(told.subject,),
             measured=Quantity(len(away), "count"),
-            working=(told.quoted, *dict.fromkeys(words for _, words in looked)),
+            # What is not there comes first.
+            working=(told.quoted, *dict.fromkeys((*away, *(words for _, words in looked)))),
         )
 
 

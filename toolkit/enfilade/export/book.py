@@ -44,6 +44,7 @@ def _data(document: Document, gallery: Gallery) -> dict[str, Any]:
     return {
         **issue_data(document),
         "logo": gallery.file(look.logo, look.logo_kind) if look.logo else "",
+        "frontispiece": _frontispiece(pages, gallery, full, high * 0.45),
         "brief": pages.brief,
         "household": pages.household,
         "plan": house_plan(document, gallery, sizes),
@@ -53,6 +54,15 @@ def _data(document: Document, gallery: Gallery) -> dict[str, Any]:
         "rooms": rooms,
         **_house(document),
     }
+
+
+def _frontispiece(pages: Walkthrough, gallery: Gallery, widest_mm: float, highest_mm: float) -> Any:
+    """Return the perspective for the cover: of the room about which most was decided; None when there is none."""
+    seen = [page for page in pages.rooms if page.views]
+    if not seen:
+        return None
+    view = max(seen, key=lambda page: len(page.decisions)).views[0]
+    return gallery.drawing(view, widest_mm=widest_mm, highest_mm=highest_mm, largest=3.0)
 
 
 def _house(document: Document) -> dict[str, Any]:

@@ -44,7 +44,7 @@ def tables_data(tables: Iterable[Table]) -> list[Any]:
 
 def _shares(columns: Sequence[Sequence[str]]) -> list[float]:
     """Return for each column its share of the width; 0 for one that is as wide as what stands in it."""
-    lengths = [[len(cell) for cell in cells if cell] for cells in columns]
+    lengths = [[len(cell) for cell in cells] for cells in columns]
     shares = [
         0.0 if max(one, default=0) <= _SHORT else max(sum(one) / len(one), _LEAST) ** _LESS_THAN_PROPORTIONAL
         for one in lengths

@@ -18,8 +18,8 @@ __all__ = ["write"]
 # As `storyboard.typ` has them [mm].
 _PICTURE_WIDE: Final = 76.0
 _PICTURE_HIGH: Final = 43.0
-_PLAN_WIDE: Final = 230.0
-_PLAN_HIGH: Final = 150.0
+_PLAN_WIDE: Final = 118.0
+_PLAN_HIGH: Final = 138.0
 
 
 def write(document: Document) -> dict[str, bytes]:

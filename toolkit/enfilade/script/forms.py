@@ -66,8 +66,8 @@ _OPPOSED: Final = (
 def named_forms(text: str) -> tuple[str, Forms]:
     """Take the forms off the end of a field, and return what is left of it with them.
 
-    >>> named_forms("width of island, in metres, rounded")
-    ('width of island', frozenset({'in metres', 'rounded'}))
+    >>> named_forms("width of island, in metres")
+    ('width of island', frozenset({'in metres'}))
     """
     found: set[str] = set()
     while True:

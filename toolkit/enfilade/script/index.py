@@ -47,7 +47,7 @@ def plain(words: str) -> str:
     'counter stone'
     """
     text = " ".join(_GAPS.sub(" ", words.casefold().strip(_QUOTES)).split()).strip(_QUOTES)
-    return _ARTICLE.sub("", text)
+    return _ARTICLE.sub("", text).strip(_QUOTES)
 
 
 class Index:
