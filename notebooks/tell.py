@@ -11,11 +11,12 @@
 
 # %% [markdown]
 # # Tell
-# The lines to speak, room by room, and the walkthrough for one audience. What an audience may not be told is left out
-# before a page is made.
+# In which order the rooms are told, what is said in each and how long that takes, the shots, and the documents for one
+# audience. What an audience may not be told is left out before a document is made.
 
 # %%
 import enfilade as ef
 from enfilade.capture import open_page
+from enfilade.export.forms import FORMS
 
-open_page("tell", write=ef.tell)
+open_page("tell", write=ef.tell, forms=FORMS.values())

@@ -58,11 +58,8 @@ def bookmarks(reader: pypdf.PdfReader) -> list[str]:
 def fonts(reader: pypdf.PdfReader) -> dict[str, bool]:
     """Return each font that a page or a form in it uses, and whether its program is inside the file."""
     found: dict[str, bool] = {}
-    for number in range(1, len(reader.xref[0]) + 2000 if reader.xref else 1):
-        try:
-            thing = reader.get_object(number)
-        except (pypdf.errors.PdfReadError, KeyError):
-            continue
+    for number in range(1, int(reader.trailer["/Size"])):
+        thing = reader.get_object(number)
         if isinstance(thing, dict) and thing.get("/Type") == "/FontDescriptor":
             found[str(thing["/FontName"])] = any(key in thing for key in ("/FontFile", "/FontFile2", "/FontFile3"))
     return found
@@ -153,7 +150,8 @@ def filmed(base: Document, spoken: Spoken, shots: Sequence[ShotPart], plans: Seq
 SIX_SHOTS = (
     shot(1, "s1/1"),
     shot(2, "s1/2", size="close-up", lens="85 mm", subject="sink", also=(), move="pan"),
-    shot(3, "s1/3", picture=None, focal_mm=None, lens="", subject="hood", trouble="The wall stands too near; step back or take a shorter lens."),
+    shot(3, "s1/3", picture=None, focal_mm=None, lens="", subject="hood",
+         trouble="The wall stands too near; step back or take a shorter lens."),
     shot(4, "s2/1", space="bay", room="Bay", subject="bench", note="Wait for high water."),
     shot(5, "s2/2", space="bay", room="Bay", subject="window", blocked_by=("pendant",)),
     shot(6, "s2/3", space="bay", room="Bay", subject="the river", size="extreme wide"),

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -261,11 +262,12 @@ def _records(model: type[Record], seen: dict[type[Record], None]) -> dict[type[R
     return seen
 
 
+@cache
 def _takes_text(record: type[Record], name: str) -> bool:
     field = record.model_fields[name]
     for leaf, markers in _leaves(Annotated[field.annotation, *field.metadata, None]):
         held = {one.what for one in markers if isinstance(one, Holds)}
-        patterned = any(getattr(one, "pattern", None) for one in markers)
+        patterned = any("pattern='" in repr(one) for one in markers if not isinstance(one, Holds))
         if leaf is str and "id" not in held and not patterned and name != "kind":
             return True
     return False
@@ -277,9 +279,11 @@ def text_fields() -> set[str]:
     return found - KEPT_BACK.keys()
 
 
-def _audiences(record: type[Record], name: str) -> tuple[str, ...]:
-    declared = record.model_json_schema()["properties"][name]
-    return tuple(declared.get("audiences", AUDIENCES))
+@cache
+def _declared(record: type[Record]) -> dict[str, tuple[str, ...]]:
+    """Return who may be told each field of a record, as its published schema says."""
+    fields = record.model_json_schema()["properties"]
+    return {name: tuple(field.get("audiences", AUDIENCES)) for name, field in fields.items()}
 
 
 def private_fields() -> dict[str, tuple[str, ...]]:
@@ -288,17 +292,13 @@ def private_fields() -> dict[str, tuple[str, ...]]:
         field_of(one, name): audiences
         for one in _records(Project, {})
         for name in one.model_fields
-        if (audiences := _audiences(one, name)) and set(audiences) != set(AUDIENCES)
+        if (audiences := _declared(one)[name]) and set(audiences) != set(AUDIENCES)
     }
 
 
-_SCHEMAS: dict[type[Record], dict[str, tuple[str, ...]]] = {}
-
-
 def _may(record: Record, name: str, audience: Audience) -> bool:
-    schema = _SCHEMAS.setdefault(type(record), {each: _audiences(type(record), each) for each in type(record).model_fields})
     credited = {"Trade": "name", "Product": "maker", "Finish": "maker"}.get(type(record).__name__)
-    return audience in schema[name] or (name == credited and getattr(record, "may_be_credited"))
+    return audience in _declared(type(record))[name] or (name == credited and getattr(record, "may_be_credited"))
 
 
 def _heard(record: Record, audience: Audience) -> bool:

@@ -53,7 +53,10 @@ def test_every_room_is_shown_and_what_is_open_is_told(demo_slides: tuple[Slide, 
 
 def test_notes_hold_every_spoken_line_once(demo_slides: tuple[Slide, ...]) -> None:
     noted = [line for slide in demo_slides for line in slide.notes]
-    said = [line.said for part in told(ef.demo()).pages.spoken.parts for stop in part.stops for line in stop.lines]
+    said = []
+    for part in told(ef.demo()).pages.spoken.parts:
+        said += [line.said for line in (*part.recap, *part.lead_in)]
+        said += [line.said for stop in part.stops for line in stop.lines]
     assert len(said) > 10
     assert sorted(noted) == sorted(said)
 

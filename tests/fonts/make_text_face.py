@@ -1,9 +1,9 @@
 """Make `assets/fonts/enfilade-text-*.ttf` out of the WOFF2 files beside them: `python tests/fonts/make_text_face.py`.
 
 Typesetting and the turning of drawings into pictures take TrueType, not WOFF2, and one file a style. The two subsets of
-each style (basic and extended Latin) are merged, their glyphs and metrics as they are. The licence (OFL.txt) reserves the
-name of the face: a modified file may not carry it, so the family is named `Enfilade Text` inside, as pages call it;
-copyright and licence stay where they are. Needs fonttools and brotli.
+each style (basic and extended Latin) are merged, their glyphs and metrics as they are. The licence (OFL.txt) reserves
+the name of the face: a modified file may not carry it, so the family is named `Enfilade Text` inside, as pages call
+it; copyright and licence stay where they are. Needs fonttools and brotli.
 """
 
 from __future__ import annotations

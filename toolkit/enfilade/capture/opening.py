@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -26,8 +26,8 @@ SECTIONS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "decide": ("head", "brief", "decisions", "schedules", "budget"),
     "check": ("head", "rooms", "plan", "findings"),
-    "tell": ("head", "lines", "documents"),
-    "keep": ("head", "states"),
+    "tell": ("head", "speaking", "route", "script", "timing", "shots", "documents"),
+    "keep": ("head", "aftercare", "states"),
 }  # fmt: skip
 """The parts of each act's page, in their order."""
 
@@ -46,7 +46,9 @@ class Trouble:
         return f'<div class="enfilade"><h1>The house cannot be opened</h1><p class="trouble">{lines}</p></div>'
 
 
-def open_page(act: str = "measure", write: Callable[..., list[Path]] | None = None) -> Page | Trouble:
+def open_page(
+    act: str = "measure", write: Callable[..., list[Path]] | None = None, forms: Iterable[Any] = ()
+) -> Page | Trouble:
     """Return the page of an act, to be shown by a notebook.
 
     The house is the one that `enfilade open` was started with or that was chosen on its first page; otherwise the one
@@ -55,6 +57,7 @@ def open_page(act: str = "measure", write: Callable[..., list[Path]] | None = No
     Args:
         act: `measure`, `decide`, `check`, `tell` or `keep`.
         write: What writes the documents, as `enfilade.tell`; the pages themselves write none.
+        forms: The forms that it writes, each with a `name` and `words`; none: the page for a browser alone.
     Raises:
         Refused: There is no such act.
     """
@@ -64,7 +67,7 @@ def open_page(act: str = "measure", write: Callable[..., list[Path]] | None = No
 
     if act not in SECTIONS:
         raise Refused(f"act {act!r} is unknown", expected=", ".join(SECTIONS))
-    documents.written_by(write)
+    documents.written_by(write, forms)
     folder = given_folder()
     if folder is None or not (folder / FILE).exists():
         return Page(sections=SECTIONS[act], room=_room(), act=act)

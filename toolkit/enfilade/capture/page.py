@@ -49,7 +49,7 @@ class Page(anywidget.AnyWidget):
         self, desk: Desk | None = None, *, sections: Sequence[str] = (), room: str | None = None, act: str = "measure"
     ) -> None:
         super().__init__(sections=list(sections), act=act)
-        self.sight = Sight(act=act, room=room)
+        self.sight = Sight(act=act, room=room, progress=lambda words: self.send({"progress": words}))
         self.desk: Desk | None = None
         self._busy = False
         self.on_msg(self._heard)

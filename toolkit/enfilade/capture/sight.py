@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,6 +22,7 @@ class Sight:
         selected: List and id of what is selected: `("things", "island")`.
         plan_px: Width for which the plan is drawn [px].
         kept: What parts keep between messages for this page alone.
+        progress: Says on the page, in a few words, what takes a while.
     """
 
     act: str = "measure"
@@ -28,6 +30,7 @@ class Sight:
     selected: tuple[str, str] | None = None
     plan_px: float = 900.0
     kept: dict[str, Any] = field(default_factory=dict)
+    progress: Callable[[str], None] = field(default=lambda words: None, repr=False)
 
     def settle(self, project: Project) -> None:
         """Look at a room that is there, and at nothing that has gone."""

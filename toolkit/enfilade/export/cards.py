@@ -11,7 +11,7 @@ from enfilade.export.document import Document
 from enfilade.export.issue import issue_data, setting_of
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
-from enfilade.walkthrough.pages import SpokenPart, TalkPart
+from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
 
 __all__ = ["cue", "figures", "write"]
 
@@ -21,10 +21,10 @@ _MOST_FIGURES: Final = 6
 _ROWS: Final = 7.5
 """Rows of that type on a card of a quarter sheet."""
 _ROW_LETTERS: Final = 42
-# A figure as it is written: 41", 7' 6", 1 1/2 in, 168 square metres, USD 6,400, 90 %.
+_UNITS: Final = r"(?:['\"°′″%]|\s?(?:mm|cm|m2|m²|m|in|ft|sq ft|kg|lb|l|s|min|lx|W|V|A)\b)"
+# A figure as it is written: 41", 7' 6", 1 1/2 in, USD 6,400, 90 %.
 _FIGURE: Final = re.compile(
-    r"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:['\"°′″]|\s?(?:mm|cm|m|in|ft|sq ft|m2|m²|%|kg|lb|l|s|min|lx|W|V|A)\b)?"
-    r"(?:\s\d+(?:\s\d+/\d+)?[\"″])?"
+    rf"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:{_UNITS}|\s%)?(?:\s\d+(?:\s\d+/\d+)?[\"″])?"
 )
 
 
@@ -71,19 +71,12 @@ def figures(text: str) -> tuple[str, ...]:
 def _cards(part: TalkPart) -> Iterator[dict[str, Any]]:
     """Yield the cards of a part: its recap, its stops, its lead-in; each as many as its lines take."""
     start = 0.0
-    sections = [("Recap", "", part.recap, 0.0, sum(one.seconds + one.pause_s for one in part.recap))]
-    sections += [
-        (
-            in_short(f"{stop.number} {stop.name}" if stop.number else stop.name, 40),
-            in_short(stop.way),
-            stop.lines,
-            stop.walk_s,
-            stop.seconds,
-        )
-        for stop in part.stops
+    sections = [
+        ("Recap", "", part.recap, 0.0),
+        *((_name(stop), in_short(stop.way), stop.lines, stop.walk_s) for stop in part.stops),
+        ("Lead-in", "", part.lead_in, 0.0),
     ]
-    sections.append(("Lead-in", "", part.lead_in, 0.0, sum(one.seconds + one.pause_s for one in part.lead_in)))
-    for title, way, lines, walk_s, seconds in sections:
+    for title, way, lines, walk_s in sections:
         start += walk_s
         if lines:
             piles = list(_piled(lines))
@@ -98,6 +91,10 @@ def _cards(part: TalkPart) -> Iterator[dict[str, Any]]:
                     "lines": [_line(one) for one in pile],
                 }
                 start += sum(one.seconds + one.pause_s for one in pile)
+
+
+def _name(stop: StopPart) -> str:
+    return in_short(f"{stop.number} {stop.name}" if stop.number else stop.name, 40)
 
 
 def _line(one: SpokenPart) -> dict[str, Any]:
@@ -116,7 +113,7 @@ def _piled(lines: Sequence[SpokenPart]) -> Iterator[list[SpokenPart]]:
     filled = 0.0
     for line in lines:
         one = _line(line)
-        rows = -(-(len(one["cue"]) + sum(len(each) + 3 for each in one["figures"])) // _ROW_LETTERS)
+        rows: float = -(-(len(one["cue"]) + sum(len(each) + 3 for each in one["figures"])) // _ROW_LETTERS)
         rows += 0.6 * (-(-len(one["shows"] + one["pause"]) // (_ROW_LETTERS * 1.7))) + 0.4
         if pile and filled + rows > _ROWS:
             yield pile

@@ -49,7 +49,7 @@ def issue_data(document: Document) -> dict[str, Any]:
         "letterhead": look.letterhead,
         "reader": in_short(_reader(pages), 200),
         "stage": pages.stage.capitalize(),
-        "version": f"version {in_short(pages.version, 30)}" if pages.version else "",
+        "version": _version(pages),
         "date": pages.date,
         "audience": pages.audience,
         "since": pages.changes.since,
@@ -63,3 +63,7 @@ def issue_data(document: Document) -> dict[str, Any]:
 
 def _reader(pages: Walkthrough) -> str:
     return f"For {pages.client}" if pages.client and pages.audience == "client" else pages.audience_words
+
+
+def _version(pages: Walkthrough) -> str:
+    return f"version {in_short(pages.version, 30)}" if pages.version else ""

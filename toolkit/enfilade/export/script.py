@@ -1,9 +1,9 @@
 """The two-column script: picture on the left, sound on the right, and a column of running time before them.
 
-Form: page margins of 1 in, the number at the top right, picture instructions in capitals, sound instructions in brackets,
-one shot a row, every spoken word written (teaching handouts on the audio-visual script). Formal scripts are typed in
-12-point fixed-width type; ours has 12 points of the one face that all documents share, as its times come from the words
-and not from the count of lines.
+Form: page margins of 1 in, the number at the top right, picture instructions in capitals, sound instructions in
+brackets, one shot a row, every spoken word written (teaching handouts on the audio-visual script). Formal scripts are
+typed in 12-point fixed-width type; ours has 12 points of the one face that all documents share, as its times come from
+the words and not from the count of lines.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from enfilade.walkthrough.film import ShotPart
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart, Timed
 from enfilade.walkthrough.spoken import timeline
 
-__all__ = ["picture_words", "write"]
+__all__ = ["picture_words", "shots_by_line", "write"]
 
 
 def write(document: Document) -> dict[str, bytes]:

@@ -31,29 +31,34 @@ class Shown:
 
     Args:
         displayable: Tells whether every sign of a string is in some font.
-
-    Attributes:
-        strict: Show every unusual sign as a mark.
-        missing: The signs that are shown as a mark, in the order of their code points.
     """
 
     def __init__(self, displayable: Callable[[str], bool]) -> None:
         self._displayable = displayable
         self._lost: set[str] = set()
         self._odd: set[str] = set()
-        self.strict = False
+        self._marks: dict[int, str] = {}
 
     @property
     def missing(self) -> tuple[str, ...]:
         """Return the signs that are shown as a mark."""
-        return tuple(sorted(self._odd if self.strict else self._lost))
+        return tuple(sorted(self._lost))
+
+    @property
+    def strict(self) -> bool:
+        """Tell whether every unusual sign is shown as a mark."""
+        return self._lost == self._odd
+
+    def be_strict(self) -> None:
+        """Show every unusual sign as a mark."""
+        self._lose(self._odd)
 
     def look_through(self, data: Any, drawings: Iterable[str]) -> None:
         """Find out which signs of the data and the drawings cannot be shown."""
         self._odd = (_signs(data) | {sign for text in drawings for sign in set(text)}) - _PLAIN - set("\t\r")
         self._odd.discard(SHOWN_INSTEAD)
         never = {sign for sign in self._odd if _NEVER.match(sign) or unicodedata.category(sign) in _NO_SIGN}
-        self._lost = never | set(self._not_shown("".join(sorted(self._odd - never))))
+        self._lose(never | set(self._not_shown("".join(sorted(self._odd - never)))))
 
     def of(self, data: Any) -> Any:
         """Return the data as it is to be set."""
@@ -68,16 +73,21 @@ class Shown:
     def text(self, text: str) -> str:
         """Return text with a mark in the place of each sign that cannot be shown."""
         plain = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
-        return plain.translate(dict.fromkeys(map(ord, self.missing), SHOWN_INSTEAD))
+        return plain.translate(self._marks) if self._marks else plain
+
+    def _lose(self, signs: set[str]) -> None:
+        self._lost, self._marks = signs, dict.fromkeys(map(ord, signs), SHOWN_INSTEAD)
 
     def _not_shown(self, signs: str) -> str:
         """Return those of some signs that no font has, found by halving."""
         if not signs or self._displayable(signs):
             return ""
-        if len(signs) == 1 or len({_block(sign) for sign in signs}) == 1 and _wide(signs[0]):
+        middle = len(signs) // 2
+        if len(signs) == 1:
+            return signs
+        if all(map(_wide, signs)) and not any(map(self._displayable, (signs[0], signs[middle], signs[-1]))):
             # A script of thousands of signs is there or is not: it is not tried sign by sign.
             return signs
-        middle = len(signs) // 2
         return self._not_shown(signs[:middle]) + self._not_shown(signs[middle:])
 
 
@@ -101,10 +111,6 @@ def _signs(data: Any) -> set[str]:
     for value in values:
         found |= _signs(value)
     return found
-
-
-def _block(sign: str) -> int:
-    return ord(sign) >> 12
 
 
 def _wide(sign: str) -> bool:

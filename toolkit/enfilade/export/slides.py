@@ -80,30 +80,34 @@ def _undecided(items: Iterable[Undecided]) -> Iterator[Slide]:
     yield Slide("text", "What is undecided", blocks=blocks or (Block("text", "Nothing is undecided."),))
 
 
-def _room(document: Document, room: RoomPage, told: set[int], notes: Mapping[str, tuple[str, ...]]) -> Iterator[Slide]:
+def _room(
+    document: Document, room: RoomPage, told: set[int], notes: Mapping[str, list[tuple[int, str]]]
+) -> Iterator[Slide]:
     name = f"{room.number} {room.name}"
-    here = notes.get(room.id, ())
-    for view in room.views:
-        yield Slide("view", name, drawing=view.svg, caption=_shortened(view.title), notes=here)
-        here = ()
+    new = [part for part in room.decisions if part.number not in told]
+    told |= {part.number for part in new}
+    # A line goes with the slide of the decision that it tells, where there is one; else with the room itself.
+    beside: dict[int, list[str]] = {part.number: [] for part in new}
+    here: list[str] = []
+    for number, line in notes.get(room.id, []):
+        beside.get(number, here).append(line)
+    for n, view in enumerate(room.views):
+        said = tuple(here) if n == 0 else ()
+        yield Slide("view", name, drawing=view.svg, caption=_shortened(view.title), notes=said)
     drawing, names = bare_plan(document, room.id, width_px=_PLAN_PX, tallest=_TALLEST)
-    yield Slide(
-        "plan",
-        name,
-        drawing=drawing,
-        blocks=(Block("text", room.story),) if room.story else (),
-        names=names,
-        notes=here,
-    )
-    for part in room.decisions:
-        if part.number not in told and part.status != "Undecided":
-            told.add(part.number)
-            yield _decision(part, name, notes.get(f"{room.id}/{part.number}", ()))
+    story = (Block("text", room.story),) if room.story else ()
+    said = () if room.views else tuple(here)
+    yield Slide("plan", name, drawing=drawing, blocks=story, names=names, notes=said)
+    for part in new:
+        if part.status != "Undecided":
+            yield _decision(part, name, tuple(beside[part.number]))
     for picture in room.pictures:
-        yield Slide(
-            "picture", picture.caption or "A picture", kicker=name, picture=picture.source, caption=picture.alternative
-        )
-    yield from _open(room, name, told)
+        title = picture.caption or "A picture"
+        yield Slide("picture", title, kicker=name, picture=picture.source, caption=picture.alternative)
+    for part in new:
+        if part.status == "Undecided":
+            yield _decision(part, name, tuple(beside[part.number]))
+    yield from _open(room, name)
 
 
 def _decision(part: DecisionPart, room: str, notes: tuple[str, ...]) -> Slide:
@@ -134,12 +138,8 @@ def _costed(text: str, cost: str) -> str:
     return f"{text} ({cost})" if cost else text
 
 
-def _open(room: RoomPage, name: str, told: set[int]) -> Iterator[Slide]:
-    """Yield what is open in a room: what is undecided, what could not be assessed, what is most worth mending."""
-    still = [part for part in room.decisions if part.status == "Undecided" and part.number not in told]
-    for part in still:
-        told.add(part.number)
-        yield _decision(part, name, ())
+def _open(room: RoomPage, name: str) -> Iterator[Slide]:
+    """Yield what is open in a room beside what is undecided: what to mend, and what could not be assessed."""
     lacking = tuple(Block("item", _lacks(group), f"{group.title}:") for group in grouped(room.open))
     mending = tuple(
         Block("item", part.sentence + (f" {part.answer}" if part.answer else "")) for part in room.worth_mending
@@ -167,21 +167,24 @@ def _cautioned(room: RoomPage, parts: Iterable[FindingPart]) -> tuple[Block, ...
     return tuple(Block("small", line) for line in room.cautions if any(line in joined for joined in carried))
 
 
-def _notes(document: Document) -> dict[str, tuple[str, ...]]:
-    """Return what is said: by room, and by `room/number` what a line says of one decision alone."""
-    numbers = {one.id: one.number for one in document.telling.project.decisions}
+def _notes(document: Document) -> dict[str, list[tuple[int, str]]]:
+    """Return what is said, by room: each line with the number of the one decision that it tells; 0 for none or several.
+
+    What joins the parts is said in the room before it or after it.
+    """
+    project = document.telling.project
+    numbers = {one.id: one.number for one in project.decisions}
     tells = {
-        f"{stop.id}/{line.id}": (stop.space, [numbers[id] for id in line.decisions if id in numbers])
-        for stop in document.telling.project.script
+        f"{stop.id}/{line.id}": [numbers[id] for id in line.decisions if id in numbers]
+        for stop in project.script
         for line in stop.lines
     }
-    found: dict[str, list[str]] = {}
+    found: dict[str, list[tuple[int, str]]] = {}
     for part in document.pages.spoken.parts:
-        for stop in part.stops:
-            for line in stop.lines:
-                _, decided = tells.get(line.id, ("", []))
-                key = f"{stop.space}/{decided[0]}" if len(decided) == 1 else stop.space
-                found.setdefault(key, []).append(line.said)
-    if not found:
-        found = {room.id: list(room.lines) for room in document.pages.rooms}
-    return {key: tuple(lines) for key, lines in found.items()}
+        for n, stop in enumerate(part.stops):
+            said = found.setdefault(stop.space, [])
+            said += [(0, line.said) for line in (part.recap if n == 0 else ())]
+            told = ((tells.get(line.id, []), line.said) for line in stop.lines)
+            said += [(decided[0] if len(decided) == 1 else 0, line) for decided, line in told]
+            said += [(0, line.said) for line in (part.lead_in if n == len(part.stops) - 1 else ())]
+    return found

@@ -1,4 +1,4 @@
-"""Documents set as PDF by typst: our templates, the record's text as data, drawings and pictures in a folder that goes when it is set."""
+"""Documents set as PDF by typst: our templates, the record's text as data, nothing kept on disk."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def set_pdf(setting: Setting, data: Mapping[str, Any]) -> bytes:
             # A sign that stands alone can fail inside a cluster: then all that is unusual is shown as a mark.
             if "could not be displayed" not in error.what or shown.strict:
                 raise
-            shown.strict = True
+            shown.be_strict()
             return _compiled(setting, whole, shown, fonts, Path(folder))
 
 

@@ -5,32 +5,28 @@ from __future__ import annotations
 from typing import Any, Final
 
 from enfilade.capture.desk import Desk
+from enfilade.capture.line_figures import figures_here
 from enfilade.capture.line_notes import Note, Notes, notes_of
-from enfilade.capture.parts.fields import add_row, set_field
-from enfilade.capture.sight import Sight, number_of, text_of
+from enfilade.capture.said_lines import BEGUN, HANDLERS as SAID, born, path_of_line
+from enfilade.capture.sight import Sight, text_of
 from enfilade.capture.telling import Told, line_at, line_paths, time_words, told_now
 from enfilade.editing.forms.called import shortened
-from enfilade.editing.forms.forms import Field, Forms, grouped
+from enfilade.editing.forms.forms import Forms, grouped
 from enfilade.editing.forms.offers import Offers, Option
 from enfilade.editing.forms.paths import Path
-from enfilade.editing.forms.rows import with_row_moved
-from enfilade.editing.forms.script_lines import with_line_added, with_line_moved, with_line_out
-from enfilade.errors import NotFound, Refused
 from enfilade.findings import Finding
-from enfilade.project.project import Project
-from enfilade.project.speaking import Part, SpokenLine, Stop
+from enfilade.project.fields import AUDIENCES
+from enfilade.project.speaking import SpokenLine
 from enfilade.script.forms import FORMS
 from enfilade.script.resolve import fields_in
 from enfilade.walkthrough.drafting import drafted
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
+from enfilade.walkthrough.views import views
 
 __all__ = ["HANDLERS", "NAME", "QUIET", "shown"]
 
 NAME: Final = "script"
-_BEGUN: Final = "begun line"
-"""First step of the path under which a line is kept that has no words yet."""
 _OPEN: Final = "open lines"
-_BORN: Final = "born lines"
 _ROOMS: Final = "open rooms"
 _GROUPS: Final = {
     "What it shows": ("things", "photographs"),
@@ -40,7 +36,6 @@ _GROUPS: Final = {
 }
 _HIDDEN: Final = frozenset({"text", "drafted"})
 _ROOM_FIELDS: Final = ("story", "views")
-_Path = tuple[str, ...]
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -62,8 +57,8 @@ class _Script:
         self.records = {id: (path, line) for id, path, line in line_paths(self.project)}
         self.offers = Offers(self.project, {"findings": _findings(told, self._open_lines())})
         self.forms = Forms(self.project, self.offers, desk.drafts)
-        self.begun = [path for path in desk.drafts.paths() if path[0] == _BEGUN]
-        self.born: dict[_Path, _Path] = {there: at for at, there in _born(sight).items()}
+        self.begun = [path for path in desk.drafts.paths() if path[0] == BEGUN]
+        self.born: dict[Path, Path] = {there: at for at, there in born(sight).items()}
 
     def shown(self) -> dict[str, Any]:
         spoken, project = self.told.spoken, self.project
@@ -119,9 +114,9 @@ class _Script:
             **self._lines(("spaces", space), (), self.project.space(space).name),
         }
 
-    def _lines(self, path: _Path, lines: tuple[SpokenPart, ...], title: str) -> dict[str, Any]:
+    def _lines(self, path: Path, lines: tuple[SpokenPart, ...], title: str) -> dict[str, Any]:
         """Return the lines of a list, with those begun among them; `path` leads to the list, or to a room without."""
-        begun: dict[str, list[_Path]] = {}
+        begun: dict[str, list[Path]] = {}
         for at in self.begun:
             if at[1:-1] == path:
                 begun.setdefault(at[-1], []).append(at)
@@ -167,7 +162,7 @@ class _Script:
             told["stops"] = self._other_stops(path)
         return told
 
-    def _begun(self, at: _Path, title: str) -> dict[str, Any]:
+    def _begun(self, at: Path, title: str) -> dict[str, Any]:
         draft = self.desk.drafts.get(at)
         assert draft is not None
         more = {"error": draft.error} if draft.error else {}
@@ -180,7 +175,7 @@ class _Script:
             **more,
         }
 
-    def _other_stops(self, path: _Path) -> list[Option]:
+    def _other_stops(self, path: Path) -> list[Option]:
         if path[0] != "script":
             return []
         names = {space.id: space.name for space in self.project.spaces}
@@ -197,13 +192,12 @@ def _findings(told: Told, lines: list[SpokenLine]) -> list[Option]:
         return []
     named = {id for line in lines for id in line.findings}
     rooms = {space.id: space.name for space in told.project.spaces}
-    found = []
-    for one in told.telling.findings:
-        named.discard(one.id)
-        if one.verdict == "falls short" or one.id in {id for line in lines for id in line.findings}:
-            found.append(_finding_option(one, rooms))
-    found += [{"value": id, "label": "A finding that is not made any more"} for id in sorted(named)]
-    return sorted(found, key=lambda one: one.get("group", ""))
+    made = [one for one in told.telling.findings if one.verdict == "falls short" or one.id in named]
+    gone = sorted(named - {one.id for one in made})
+    return [
+        *sorted((_finding_option(one, rooms) for one in made), key=lambda one: one["group"]),
+        *({"value": id, "label": "A finding that is not made any more"} for id in gone),
+    ]
 
 
 def _finding_option(one: Finding, rooms: dict[str, str]) -> Option:
@@ -236,7 +230,7 @@ def _about(line: SpokenLine, part: SpokenPart) -> str:
     if line.shot is not None:
         size = f"{line.shot.size} shot" if line.shot.size else "a shot"
         words.append(size if line.shot.move == "still" else f"{size}, {line.shot.move}")
-    if set(line.hear) != {"client", "public", "student", "studio"}:
+    if set(line.hear) != set(AUDIENCES):
         words.append(f"heard by {', '.join(line.hear) or 'nobody'}")
     return "; ".join(words)
 
@@ -250,147 +244,8 @@ def _kept(sight: Sight, name: str) -> set[Any]:
     return kept
 
 
-def _born(sight: Sight) -> dict[_Path, _Path]:
-    """Return the lines that were begun on this page and have words by now: where they were begun, and their path."""
-    born: dict[_Path, _Path] = sight.kept.setdefault(_BORN, {})
-    return born
-
-
-def _path(message: dict[str, Any], name: str = "path") -> Path:
-    path = message.get(name)
-    if not isinstance(path, list) or not 1 < len(path) <= 12 or not all(isinstance(s, str) for s in path):
-        raise Refused("the page sent no place", do="load the page again")
-    return tuple(path)
-
-
-def _say(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
-    """Take what was typed into a line; one that was begun is written down with its first words."""
-    path, typed = _path(message), message.get("typed")
-    if path[0] != _BEGUN:
-        return set_field(desk, path, typed)
-    if not isinstance(typed, str):
-        raise Refused("the page sent no line", do="load the page again")
-    if (there := _born(sight).get(path)) is not None:
-        return set_field(desk, (*there, "text"), typed)
-    if not typed.strip():
-        desk.drafts.keep(path, typed, "")
-        return {"say": ""}
-    desk.drafts.keep(path, typed, "")
-    try:
-        project, line = _written(desk.project, path, typed)
-    except Exception as error:
-        what = getattr(error, "faults", None)
-        desk.drafts.keep(path, typed, what[0].what if what else str(error))
-        raise
-    desk.change("wrote a line", project, joins="/".join((*line, "text")))
-    desk.drafts.drop(path)
-    _born(sight)[path] = line
-    return {"say": "", "shown": typed}
-
-
-def _written(project: Project, begun: _Path, text: str) -> tuple[Project, _Path]:
-    """Return the project with a line that was begun, and the path to it."""
-    where, after = begun[1:-1], begun[-1]
-    if where[0] == "spaces":
-        project, stop, line = with_line_added(project, where[1], text)
-        return project, ("script", stop, "lines", line)
-    if where[0] == "script":
-        found = _stop_of(project, where[1])
-        ids = [one.id for one in found.lines]
-        at = ids.index(after) + 1 if after in ids else 0
-        return _added(project, where, text, at)
-    part = _part_of(project, where[3])
-    ids = [one.id for one in getattr(part, where[4])]
-    return _added(project, where, text, ids.index(after) + 1 if after in ids else 0)
-
-
-def _added(project: Project, where: _Path, text: str, at: int) -> tuple[Project, _Path]:
-    from enfilade.editing.forms.rows import with_row_added
-
-    project, line = with_row_added(project, where, {"text": text})
-    return with_row_moved(project, (*where, line), at), (*where, line)
-
-
-def _stop_of(project: Project, id: str) -> Stop:
-    found = next((one for one in project.script if one.id == id), None)
-    if found is None:
-        raise NotFound("this stop is not there any more", do="load the page again")
-    return found
-
-
-def _part_of(project: Project, id: str) -> Part:
-    found = next((one for one in project.show.speaking.parts if one.id == id), None)
-    if found is None:
-        raise NotFound("this part is not there any more", do="load the page again")
-    return found
-
-
-def _begin(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
-    """Begin a line after another, or as the first."""
-    where, after = _path(message), text_of(message, "after", longest=64)
-    taken = {*desk.drafts.paths(), *_born(sight)}
-    number = next(n for n in range(1, 10_000) if (_BEGUN, *where, f"{after}") not in taken or n > 1)
-    path = (_BEGUN, *where, after)
-    if path in _born(sight):
-        # A line that was begun there has its words by now; this is another one.
-        _born(sight).pop(path)
-    del number
-    desk.drafts.keep(path, "", "")
-    return {"say": "A new line", "path": list(path)}
-
-
-def _leave(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    """Leave a line that was begun and never written."""
-    desk.drafts.drop(_path(message))
-    return "The new line is left out"
-
-
-def _take_out(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    path = _path(message)
-    owner, line = line_at(desk.project, path)
-    project = with_line_out(desk.project, owner, line.id)
-    desk.change(f"took out “{shortened(line.text, 40)}”", project)
-    desk.drafts.drop((*path, "text"))
-    _kept(sight, _OPEN).discard(path)
-    return f"Taken out: {shortened(line.text, 60)}"
-
-
-def _move(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    path, by = _path(message), int(number_of(message, "by"))
-    _, line = line_at(desk.project, path)
-    rows = _rows(desk.project, path)
-    at = [one.id for one in rows].index(line.id)
-    to = min(max(at + by, 0), len(rows) - 1)
-    if to == at:
-        return "It stands there already"
-    desk.change(f"moved “{shortened(line.text, 40)}”", with_row_moved(desk.project, path, to))
-    return f"Line {to + 1} of {len(rows)}"
-
-
-def _rows(project: Project, path: Path) -> tuple[SpokenLine, ...]:
-    if path[0] == "script":
-        return _stop_of(project, path[1]).lines
-    rows: tuple[SpokenLine, ...] = getattr(_part_of(project, path[3]), path[4])
-    return rows
-
-
-def _to_stop(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    """Say a line in another room."""
-    path, stop = _path(message), text_of(message, "stop", longest=64)
-    owner, line = line_at(desk.project, path)
-    if path[0] != "script":
-        raise Refused("what joins the parts is said in no other room")
-    there = _stop_of(desk.project, stop)
-    if owner == stop:
-        return "It is said there already"
-    project = with_line_moved(desk.project, owner, line.id, len(there.lines), to_stop=stop)
-    desk.change(f"said “{shortened(line.text, 40)}” in another room", project)
-    _kept(sight, _OPEN).discard(path)
-    return f"It is said last in {desk.project.space(there.space).name}"
-
-
 def _open(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    path = _path(message)
+    path = path_of_line(message)
     line_at(desk.project, path)
     if message.get("open") is True:
         _kept(sight, _OPEN).add(path)
@@ -408,36 +263,11 @@ def _open_room(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     return "Closed"
 
 
-def _figures(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
-    """Return the figures that a line in a room can be bound to, with what they say now; what it shows comes first."""
-    told, path = told_now(desk, sight), _path(message)
-    figures = told.telling.figures
-    space, things = _where(desk.project, path)
-    if space is None:
-        return {"say": "", "figures": []}
-    called = [desk.project.things_by_id[id].called.casefold() for id in things if id in desk.project.things_by_id]
-    found = []
-    for one in figures.fields_for(space):
-        bound = figures.bound(one.field[1:-1])
-        value = getattr(bound, "value", None)
-        kind = value.kind if value is not None else "words"
-        first = any(one.label.casefold().endswith(f" of {name}") for name in called)
-        found.append({"field": one.field, "label": one.label, "shown": one.shown, "kind": kind, "first": first})
-    found.sort(key=lambda one: not one["first"])
-    return {"say": "", "figures": found}
-
-
-def _where(project: Project, path: Path) -> tuple[str | None, tuple[str, ...]]:
-    """Return the room in which a line, written or begun, is said, and what it shows."""
-    begun = path[0] == _BEGUN
-    where = path[1:] if begun else path
-    if where[0] == "spaces":
-        return project.space(where[1]).id, ()
-    if where[0] == "script":
-        line = None if begun else line_at(project, path)[1]
-        return _stop_of(project, where[1]).space, line.things if line is not None else ()
-    told = [stop.space for stop in project.script]
-    return (told[0] if told else next((space.id for space in project.spaces), None)), ()
+def _perspectives(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
+    """Return the perspectives of a room, drawn from the record alone."""
+    space = desk.project.space(text_of(message, "space", longest=64))
+    drawn = views(told_now(desk, sight).telling, space.id)
+    return {"say": "", "pictures": [{"words": one.title, "svg": one.svg} for one in drawn]}
 
 
 def _draft(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
@@ -461,15 +291,11 @@ def _many(count: int, done: str) -> str:
 
 
 HANDLERS: Final = {
-    "say line": _say,
-    "begin line": _begin,
-    "leave line": _leave,
-    "take line out": _take_out,
-    "move line": _move,
-    "line to stop": _to_stop,
+    **SAID,
     "open line": _open,
     "open room": _open_room,
-    "figures": _figures,
+    "figures": figures_here,
+    "perspectives": _perspectives,
     "draft": _draft,
 }
-QUIET: Final = ("figures",)
+QUIET: Final = ("figures", "perspectives")

@@ -105,7 +105,8 @@ class Planner:
         self.project, self.solids = project, solids
         self.ground = Ground(solids)
         self.subjects = Subjects(self.ground, names)
-        self.close = Subjects(self.ground, names, dense=2.0)
+        self.closer = Subjects(self.ground, names, dense=1.4)
+        self.closest = Subjects(self.ground, names, dense=2.0)
         self.names = names
         self._decided = {decision.id: decision.things for decision in project.decisions}
         self._known: dict[tuple[object, ...], Planned] = {}
@@ -130,19 +131,20 @@ class Planner:
         if subject is None:
             return self._of_room(space, shot, kit, there=not asked)
         size = size_for(shot, room=False)
-        close = self.close.of(asked, space) or subject
+        close = self.closest.of(asked, space) or subject
         bare = Planned(space, shot, size, kit, None, None, close.middle(size.part), subject.name)
         if shot.eye is not None:
             return self._fixed(bare, subject.middle(size.part))
-        return self._searched(bare, subject.middle(size.part))
+        more = (self.closer.of(asked, space) or subject).middle(size.part)
+        return self._searched(bare, (subject.middle(size.part), more))
 
     # A thing, somewhere
 
-    def _searched(self, bare: Planned, subject: Subject) -> Planned:
+    def _searched(self, bare: Planned, looks: tuple[Subject, Subject]) -> Planned:
         """Return the shot from the first room from which all is seen, else from that in which it is best."""
         tried: list[tuple[float, Planned]] = []
-        for number, space in enumerate(self._rooms_for(bare.space, subject)):
-            planned = self._in(space, bare, subject, thorough=number == 0)
+        for number, space in enumerate(self._rooms_for(bare.space, looks[0])):
+            planned = self._in(space, bare, looks, thorough=number == 0)
             if planned is None:
                 continue
             if planned[1].works:
@@ -154,14 +156,15 @@ class Planner:
         home = space if set(subject.spaces) & set(self.ground.room(space)) else subject.spaces[0]
         return tuple(dict.fromkeys([space, home, *self.ground.next_to(home)]))
 
-    def _in(self, space: str, bare: Planned, subject: Subject, *, thorough: bool) -> tuple[float, Planned] | None:
+    def _in(
+        self, space: str, bare: Planned, looks: tuple[Subject, Subject], *, thorough: bool
+    ) -> tuple[float, Planned] | None:
         """Return the best shot from one room with what speaks against it; every height is tried in the room itself."""
         heights = lens_heights(self.ground, space, self.project.show.filming.camera_height_mm)
         heights = heights if thorough else heights[:1]
-        assert bare.subject is not None
         best: tuple[float, Planned] | None = None
         # Few points promise, many decide: where they disagree the search is made again with many.
-        for points in (subject, bare.subject):
+        for points in looks:
             found = find(
                 self.ground, points, bare.size, bare.kit, space, heights,
                 ahead=[bare.space], across=bare.across, upright=bare.upright,

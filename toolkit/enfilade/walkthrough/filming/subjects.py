@@ -128,7 +128,7 @@ class Subjects:
         found = {id: faces for id in ids if len((faces := self._seen(id, space))[0])}
         if not found:
             return None
-        most = max(12, int(_MOST_POINTS * self.dense) // len(found))
+        most = max(12, int(_MOST_POINTS * self.dense**2) // len(found))
         thinned = [_thinned(faces, most) for faces in found.values()]
         points, normals, weights = (np.concatenate(each) for each in zip(*thinned, strict=True))
         fronts = np.array([front for id in found if (front := self._front(id, space)) is not None])
@@ -275,7 +275,7 @@ def _upright(face: Segment, low: float, high: float, step: float) -> tuple[Float
 
 
 def _count(length_mm: float, step: float, most: int) -> int:
-    return min(most, max(2, round(length_mm / step) + 1))
+    return min(round(most * 300.0 / step), max(2, round(length_mm / step) + 1))
 
 
 def _shares(count: int) -> Floats:
