@@ -17,8 +17,8 @@ from enfilade.walkthrough.film import Film, ShotPart
 from enfilade.walkthrough.pages import Drawing, Spoken, SpokenPart, StopPart, TalkPart
 
 __all__ = [
-    "SIX_SHOTS", "bookmarks", "document", "filmed", "fonts", "paths", "picture", "read", "shot", "spoken_lines", "talk",
-    "text_of",
+    "SIX_SHOTS", "bookmarks", "document", "filmed", "fonts", "paths", "picture", "read", "shot", "spoken_lines",
+    "squeezed", "tags", "talk", "text_of",
 ]  # fmt: skip
 
 
@@ -38,8 +38,8 @@ def text_of(data: bytes) -> str:
 
 
 def squeezed(text: str) -> str:
-    """Return text without its spaces, so that where lines break does not matter."""
-    return "".join(text.replace("\u200b", "").split())
+    """Return text without its spaces and what stands for none, so that where lines break does not matter."""
+    return "".join(text.replace("\u200b", "").replace("\u2060", "").split())
 
 
 def bookmarks(reader: pypdf.PdfReader) -> list[str]:

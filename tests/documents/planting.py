@@ -30,8 +30,8 @@ from enfilade.project.project import Project
 from enfilade.project.things import KINDS
 
 __all__ = [
-    "KEPT_BACK", "WORD", "Planted", "field_of", "full_house", "otherwise", "plant", "private_fields", "saved",
-    "text_fields", "visible", "words",
+    "KEPT_BACK", "Place", "WORD", "field_of", "full_house", "otherwise", "plant", "private_fields", "saved",
+    "text_fields", "visible", "words", "filled",
 ]  # fmt: skip
 
 Place = tuple[str | int, ...]
@@ -375,7 +375,7 @@ def otherwise(project: Project, audience: Audience) -> Project:
         for name in type(record).model_fields:
             value = getattr(record, name)
             if not _may(record, name, audience):
-                if name != "hear":
+                if name not in ("hear", "may_be_credited"):
                     changed[name] = _another(record, name, value, fresh)
             elif isinstance(value, Record):
                 changed[name] = other(value)

@@ -20,7 +20,9 @@ def test_it_has_every_letter_of_the_files_that_pages_carry(path) -> None:
     pages: set[int] = set()
     style = path.stem.removeprefix("enfilade-text-")
     for part in ("latin", "latin-ext"):
-        pages |= set(fonttools.TTFont(shipped("assets", "fonts", f"source-sans-3-{part}-{WEB[style]}.woff2")).getBestCmap())
+        pages |= set(
+            fonttools.TTFont(shipped("assets", "fonts", f"source-sans-3-{part}-{WEB[style]}.woff2")).getBestCmap()
+        )
     assert set(fonttools.TTFont(path).getBestCmap()) == pages
 
 
@@ -46,10 +48,10 @@ def test_drawings_ask_for_the_face_by_the_name_that_its_files_bear() -> None:
     assert FONT.startswith(f"'{FAMILY}'")
 
 
+@pytest.mark.parametrize(("style", "bold"), [("regular", False), ("semibold", True)])
 @pytest.mark.parametrize(
-    ("style", "bold"), [("regular", False), ("semibold", True)]
+    "text", ["12' 11 1/4\"", "dining room to landing stage", "WALL CABINET", "Receptacles 1234567890 mm"]
 )
-@pytest.mark.parametrize("text", ["12' 11 1/4\"", "dining room to landing stage", "WALL CABINET", "Receptacles 1234567890 mm"])
 def test_words_are_no_wider_than_drawings_take_them_to_be(style: str, bold: bool, text: str) -> None:
     font = fonttools.TTFont(shipped("assets", "fonts", f"enfilade-text-{style}.ttf"))
     letters, advances = font.getBestCmap(), font["hmtx"]

@@ -153,7 +153,9 @@ def test_a_drawing_is_made_smaller_to_fit_and_never_larger_than_asked() -> None:
     fitted = Gallery().drawing(picture(), widest_mm=42.333, highest_mm=100)
     assert (fitted["width"], fitted["height"]) == pytest.approx((42.333, 23.81), abs=0.01)
     assert Gallery().drawing(picture(), widest_mm=500, highest_mm=500)["width"] == pytest.approx(84.667, abs=0.01)
-    assert Gallery().drawing(picture(), widest_mm=500, highest_mm=500, largest=2)["width"] == pytest.approx(169.33, abs=0.01)
+    assert Gallery().drawing(picture(), widest_mm=500, highest_mm=500, largest=2)["width"] == pytest.approx(
+        169.33, abs=0.01
+    )
 
 
 def test_the_same_drawing_is_carried_once() -> None:

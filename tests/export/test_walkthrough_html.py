@@ -27,8 +27,7 @@ from enfilade.project.project import Project
 from enfilade.walkthrough.findings_part import grouped
 from enfilade.walkthrough.pages import Changes, RoomPage, Walkthrough
 
-
-_STUDIO = ("R1", "R2", "R3")
+_STUDIO = {"R1", "R2", "R3", "T1", "T2", "T3", "T4", "T5", "T6", "T7"}
 
 
 def composed(project: Project, audience: Audience = "client") -> Walkthrough:

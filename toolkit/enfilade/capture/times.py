@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Final
 
-__all__ = ["when_words"]
+__all__ = ["day_words", "when_words"]
 
 _MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -27,4 +27,9 @@ def when_words(moment: dt.datetime, now: dt.datetime | None = None, *, seconds: 
     days = (now.date() - local.date()).days
     if days in (0, 1):
         return f"{('today', 'yesterday')[days]} {time}"
-    return f"{local.day} {_MONTHS[local.month - 1]} {local.year}, {time}"
+    return f"{day_words(local.date())}, {time}"
+
+
+def day_words(day: dt.date) -> str:
+    """Write a day for reading: `24 March 2025`."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from enfilade.drawings.svg import PAPERS
-from enfilade.export.book_rooms import Sizes, findings_data, house_plan, room_data
+from enfilade.export.book_rooms import Sizes, decision_data, findings_data, house_plan, room_data
 from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
 from enfilade.export.issue import issue_data, setting_of
@@ -52,7 +52,7 @@ def _data(document: Document, gallery: Gallery) -> dict[str, Any]:
         "yardstick": pages.yardstick,
         "house_rules": pages.house_rules,
         "rooms": rooms,
-        **_house(document),
+        **_house(document, told),
     }
 
 
@@ -65,11 +65,12 @@ def _frontispiece(pages: Walkthrough, gallery: Gallery, widest_mm: float, highes
     return gallery.drawing(view, widest_mm=widest_mm, highest_mm=highest_mm, largest=3.0)
 
 
-def _house(document: Document) -> dict[str, Any]:
+def _house(document: Document, told: dict[int, str]) -> dict[str, Any]:
     """Return what is told of the house as a whole."""
     pages, handed = document.pages, document.pages.handover
     return {
         "needs": table_data("Needs of the brief", ("No.", "Need", "Answered by decision"), pages.needs, (0,)),
+        "decisions": [decision_data(one, "The whole house", told) for one in pages.decisions],
         "house": findings_data(pages.house, pages.audience in ("student", "studio")),
         "registers": tables_data(handed.register),
         "purchases": _purchases(pages),

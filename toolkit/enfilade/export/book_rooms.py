@@ -17,7 +17,7 @@ from enfilade.lengths import INCH_MM
 from enfilade.walkthrough.pages import DecisionPart, Drawing, FindingPart, RoomPage
 from enfilade.walkthrough.room_page import elevation_walls
 
-__all__ = ["Sizes", "findings_data", "house_plan", "room_data"]
+__all__ = ["Sizes", "decision_data", "findings_data", "house_plan", "room_data"]
 
 _PLANS: Final = 20.0
 _ELEVATIONS: Final = 50.0
@@ -71,7 +71,7 @@ def room_data(document: Document, page: RoomPage, gallery: Gallery, sizes: Sizes
         ],
         "lines": page.lines,
         "plan": _plan(document, page, gallery, sizes, scene),
-        "decisions": [_decision(one, page.name, told) for one in page.decisions],
+        "decisions": [decision_data(one, page.name, told) for one in page.decisions],
         "pictures": [gallery.picture(one) for one in page.pictures],
         "elevations": _elevations(document, page, gallery, sizes, numbers),
         "charts": []
@@ -117,7 +117,7 @@ def _in_short(finding: dict[str, Any]) -> dict[str, Any]:
     return {**finding, "facts": [], "also": (), "source": ""}
 
 
-def _decision(part: DecisionPart, room: str, told: dict[int, str]) -> dict[str, Any]:
+def decision_data(part: DecisionPart, room: str, told: dict[int, str]) -> dict[str, Any]:
     """Return a decision; one that was told in an earlier room is named there, and not told again."""
     earlier = told.setdefault(part.number, room)
     return {

@@ -34,7 +34,7 @@ Floats = npt.NDArray[np.float64]
 Place = tuple[float, float, float]
 """A point in the house: x, y and the height above the floor [mm]."""
 
-_AT_ONCE: Final = 400_000
+_AT_ONCE: Final = 100_000
 """Lines times bodies that are worked out together, so that memory stays small."""
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from enfilade.checks.answers import answers_by_finding
+from enfilade.checks.run import check
 from enfilade.checks.sentences import tally
 from enfilade.checks.view import House
 from enfilade.drawings.scene import plan_scene
@@ -13,6 +14,7 @@ from enfilade.drawings.svg import svg_sheet
 from enfilade.findings import Finding
 from enfilade.project.audience import for_audience, without_names
 from enfilade.project.fields import Audience
+from enfilade.project.people import Household
 from enfilade.project.project import Project
 from enfilade.script.figures import Figures
 from enfilade.script.hearing import without_untellable
@@ -52,19 +54,31 @@ def telling_of(
     Args:
         project: The whole record.
         findings: What `check` found on the whole record.
-        rules: The yardstick that it was held against.
+        rules: The yardstick that it was held against; held against it anew without the household for whom it is not.
         audience: Who it is for.
     """
     told, findings = for_audience(project, audience), tuple(findings)
     nameless = tuple(
         without_names(finding, project, audience)
-        for finding in findings
+        for finding in _tellable(project, told, findings, rules)
         if audience == "studio" or finding.rule not in _RECORD_RULES
     )
     told = without_untellable(told, Figures(told, nameless), Figures(project, findings))
-    order = tuple(room_order(House(project)))
-    answers = answers_by_finding(told.answers)
-    return Telling(told, House(told), nameless, answers, rules, names_of(told), audience, order)
+    house, answers = House(told), answers_by_finding(told.answers)
+    return Telling(told, house, nameless, answers, rules, names_of(told), audience, tuple(room_order(house)))
+
+
+def _tellable(project: Project, told: Project, findings: tuple[Finding, ...], rules: Yardstick) -> tuple[Finding, ...]:
+    """Return findings in which nothing shows of a household that is not told: who cooks, and how many come to supper."""
+    lived_in, known = (_nameless(one.household) for one in (project, told))
+    if lived_in == known:
+        return findings
+    return tuple(check(project.model_copy(update={"household": known}), yardstick=rules))
+
+
+def _nameless(household: Household) -> Household:
+    people = tuple(person.model_copy(update={"name": ""}) for person in household.people)
+    return household.model_copy(update={"people": people})
 
 
 def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words: None) -> Walkthrough:

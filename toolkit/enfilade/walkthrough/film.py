@@ -20,7 +20,7 @@ from enfilade.walkthrough.filming.words import Teller, lens_words
 from enfilade.walkthrough.pages import Drawing
 from enfilade.walkthrough.telling import Telling
 
-__all__ = ["Film", "ShotPart", "film"]
+__all__ = ["Film", "ShotPart", "film", "names_of_things"]
 
 _PICTURE_PX: Final = 640.0
 _NAMED: Final = 6
@@ -92,7 +92,7 @@ def film(telling: Telling, progress: Callable[[str], None] = lambda words: None)
         progress: Called with a few words before what takes a while.
     """
     solids = house_solids(telling.house)
-    maker = _Maker(telling, solids, _names(telling))
+    maker = _Maker(telling, solids, names_of_things(telling))
     shots: list[ShotPart] = []
     marks: dict[str, list[Marked]] = {}
     named: dict[str, set[str]] = {}
@@ -110,7 +110,7 @@ def film(telling: Telling, progress: Callable[[str], None] = lambda words: None)
     return Film(tuple(shots), tuple(plans))
 
 
-def _names(telling: Telling) -> Names:
+def names_of_things(telling: Telling) -> Names:
     """Return what people call things, openings and walls: ids are unique among those, but not among all records."""
     project = telling.project
     called = {wall.id: wall.name or wall.id for space in project.spaces for wall in space.walls}

@@ -1,21 +1,17 @@
 import { h } from "./dom.js";
 
-/** The documents of the walkthrough: for whom, written on request, and opened beside this page. */
+/** The documents: for whom, in which forms; written on request, and looked at from here. */
 export function view(state, tools) {
   const chosen = (tools.local.audience ??= state.audience);
+  const forms = (tools.local.forms ??= new Set(state.chosen));
   const one = state.audiences.find((audience) => audience.value === chosen);
   const choose = (_, element) => {
     tools.local.audience = element.value;
+    tools.local.here = null;
     tools.redraw();
   };
-  const write = async () => {
-    tools.local.busy = true;
-    tools.redraw();
-    const answer = await tools.send({ do: "write documents", audience: chosen });
-    tools.local.busy = false;
-    tools.local.said = answer.ok ? "" : answer.say;
-    tools.redraw();
-  };
+  const busy = tools.local.busy;
+  const can = state.can && forms.size && !busy;
   return h(
     "div",
     {},
@@ -25,36 +21,118 @@ export function view(state, tools) {
       { class: "field" },
       h("label", { for: tools.id("audience") }, "Who is it for?"),
       h("select", { id: tools.id("audience"), value: chosen, "aria-describedby": tools.id("told"), on: { change: choose } }, state.audiences.map((each) => h("option", { value: each.value, key: each.value }, each.label))),
-      h("p", { id: tools.id("told"), class: "help" }, `Told: ${one.told}. What they may not be told is left out before the page is made.`),
+      h("p", { id: tools.id("told"), class: "help" }, `Told: ${one.told}. What they may not be told is left out before a document is made.`),
     ),
-    h("p", {}, h("button", { type: "button", class: "act main", disabled: !state.can || !!tools.local.busy, on: { click: write } }, tools.local.busy ? "Writing the walkthrough" : "Write the walkthrough")),
-    tools.local.said ? h("p", { class: "trouble", role: "alert" }, tools.local.said) : null,
-    h(
-      "ul",
-      { class: "plain" },
-      state.audiences.flatMap((each) =>
-        each.pages.map((page) =>
-          h(
-            "li",
-            { key: page.path },
-            h("button", { type: "button", class: "act", on: { click: () => open(each.value, tools) } }, `Open the ${page.name} for ${each.label.toLowerCase()}`),
-            h("span", { class: "small" }, page.path),
-          ),
-        ),
-      ),
-    ),
+    which(state, forms, tools),
+    issued(one, tools),
+    h("div", { class: "acts" },
+      h("button", { type: "button", class: "act main", "aria-disabled": can ? null : "true", on: { click: () => can && write(chosen, forms, tools) } }, "Write the documents"),
+      busy ? h("span", { class: "small", key: "busy" }, busy) : forms.size ? null : h("span", { class: "small", key: "none" }, "No form is chosen.")),
+    tools.local.said ? h("p", { class: "trouble", role: "alert", key: "said" }, tools.local.said) : null,
+    files(one, tools),
   );
 }
 
-// A browser lets no page from a server open a file; the page is handed over and opened from memory.
-async function open(audience, tools) {
-  const beside = window.open("", "_blank");
-  const answer = await tools.send({ do: "read document", audience });
-  if (!answer.ok || !beside) {
+function which(state, forms, tools) {
+  const all = state.forms.length > 0 && state.forms.every((form) => forms.has(form.value));
+  const turn = (values, on) => {
+    for (const value of values) on ? forms.add(value) : forms.delete(value);
+    tools.redraw();
+  };
+  const tick = (key, words, checked, values) =>
+    h("label", { class: "tick", for: tools.id(`form ${key}`), key }, h("input", { type: "checkbox", id: tools.id(`form ${key}`), checked, on: { change: (_, el) => turn(values, el.checked) } }), words);
+  return h(
+    "fieldset",
+    { class: "forms", key: "forms" },
+    h("legend", {}, "In which forms?"),
+    state.forms.map((form) => tick(form.value, form.label, forms.has(form.value), [form.value])),
+    state.forms.length > 1 ? tick("all", "All of these", all, state.forms.map((form) => form.value)) : null,
+  );
+}
+
+function issued(one, tools) {
+  const id = tools.id("issue");
+  return h(
+    "div",
+    { class: "field", key: "issue" },
+    h("label", { class: "tick", for: id }, h("input", { type: "checkbox", id, checked: !!tools.local.issue, "aria-describedby": `${id}-help`, on: { change: (_, el) => { tools.local.issue = el.checked; } } }), "This is issued"),
+    h("p", { class: "help", id: `${id}-help` }, `Tick this when the documents really go out. What they are told is then kept with the project, and the next documents for them say what has changed since. ${one.issued || "Nothing was issued to them yet."}`),
+  );
+}
+
+async function write(audience, forms, tools) {
+  tools.local.busy = "Writing the documents";
+  tools.say(tools.local.busy);
+  tools.during((words) => {
+    tools.local.busy = `Writing: ${words}`;
+    tools.redraw();
+  });
+  tools.redraw();
+  const answer = await tools.send({ do: "write documents", audience, forms: [...forms], issue: !!tools.local.issue });
+  tools.during(null);
+  tools.local.busy = "";
+  tools.local.said = answer.ok ? "" : answer.say;
+  if (answer.ok) tools.local.issue = false;
+  tools.redraw();
+}
+
+function files(one, tools) {
+  if (!one.files.length) return null;
+  return h(
+    "section",
+    { class: "written", key: `files ${one.value}`, "aria-label": `Files for ${one.label.toLowerCase()}` },
+    h("h3", {}, `Files for ${one.label.toLowerCase()}`),
+    h("p", { class: "small" }, `In ${one.folder}`),
+    h("ul", { class: "plain" }, one.files.map((file) => fileLine(file, one, tools))),
+  );
+}
+
+function fileLine(file, one, tools) {
+  const shown = tools.local.here && tools.local.here.name === file.name && tools.local.here.audience === one.value ? tools.local.here : null;
+  const act = (words, click, more = {}) => h("button", { type: "button", class: "act", key: words, "aria-label": `${words}: ${file.called} for ${one.label.toLowerCase()}`, on: { click }, ...more }, words);
+  return h(
+    "li",
+    { key: file.name },
+    h("strong", {}, file.called),
+    h("span", { class: "small" }, `${file.called === file.name ? "" : `${file.name}, `}${file.size}, ${file.when}`),
+    h("span", { class: "acts small" },
+      file.how === "save" ? act("Save a copy", () => open(file, one.value, tools)) : act("Open", () => open(file, one.value, tools)),
+      file.how === "page" ? act(shown ? "Close it" : "Show it here", () => here(file, one.value, shown, tools), { "aria-expanded": String(!!shown) }) : null),
+    // Its scripts run, and reach nothing of this page.
+    shown ? h("iframe", { key: "here", sandbox: "allow-scripts", src: shown.address, title: `${file.called} for ${one.label.toLowerCase()}` }) : null,
+  );
+}
+
+async function here(file, audience, shown, tools) {
+  if (tools.local.here) URL.revokeObjectURL(tools.local.here.address);
+  tools.local.here = null;
+  if (!shown) {
+    const answer = await tools.send({ do: "read document", audience, name: file.name }, [], true);
+    tools.local.said = answer.ok ? "" : answer.say;
+    if (answer.ok) tools.local.here = { name: file.name, audience, address: URL.createObjectURL(new Blob([answer.html], { type: "text/html" })) };
+  }
+  tools.redraw();
+}
+
+// A browser lets no page from a server open a file; what is in it is handed over and opened from memory.
+async function open(file, audience, tools) {
+  const beside = file.how === "save" ? null : window.open("", "_blank");
+  const answer = await tools.send({ do: "read document", audience, name: file.name }, [], true);
+  if (!answer.ok || (file.how !== "save" && !beside)) {
     if (beside) beside.close();
-    tools.local.said = answer.ok ? "The browser kept the page from opening; open the file itself." : answer.say;
+    tools.local.said = answer.ok ? "The browser kept it from opening; open the file itself." : answer.say;
     return tools.redraw();
   }
-  beside.opener = null;
-  beside.location = URL.createObjectURL(new Blob([answer.html], { type: "text/html" }));
+  const bytes = answer.html === undefined ? Uint8Array.from(atob(answer.base64), (sign) => sign.charCodeAt(0)) : answer.html;
+  const address = URL.createObjectURL(new Blob([bytes], { type: answer.html === undefined ? answer.type : "text/html" }));
+  if (beside) {
+    beside.opener = null;
+    beside.location = address;
+    return;
+  }
+  const link = h("a", { href: address, download: file.name, hidden: true });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10000);
 }

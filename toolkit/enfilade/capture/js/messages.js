@@ -18,6 +18,7 @@ export function messenger(model, say, silence) {
   const kept = keptHere(() => model.get("project"));
 
   const heard = (message) => {
+    if (message && message.progress !== undefined) return goesOn(message.progress);
     if (!message || message.reply === undefined) return;
     const asked = waiting.get(message.reply);
     if (!asked) return;
@@ -29,14 +30,29 @@ export function messenger(model, say, silence) {
   };
   model.on("msg:custom", heard);
 
+  // Who says what it is at is not silent, however long it takes.
+  let told = null;
+  const goesOn = (words) => {
+    for (const asked of waiting.values()) lateAfter(asked);
+    if (silent) silence((silent = false));
+    if (told) told(words);
+  };
+  const lateAfter = (asked) => {
+    clearTimeout(asked.late);
+    asked.isLate = false;
+    asked.late = setTimeout(() => {
+      asked.isLate = true;
+      silence((silent = true));
+    }, SILENCE_MS);
+  };
+  /** Have a function called with what is being done, while a long answer is waited for; null for none. */
+  const during = (listener) => (told = listener);
+
   const send = (message, buffers = [], quiet = false) => {
     const number = ++last;
     return new Promise((resolve) => {
       const asked = { resolve, quiet, isLate: false };
-      asked.late = setTimeout(() => {
-        asked.isLate = true;
-        silence((silent = true));
-      }, SILENCE_MS);
+      lateAfter(asked);
       waiting.set(number, asked);
       model.send({ ...message, number }, undefined, buffers);
     });
@@ -82,7 +98,7 @@ export function messenger(model, say, silence) {
     if (typed.length) say("What was typed before the page was loaded again has been put back.");
   };
   const close = () => model.off("msg:custom", heard);
-  return { send: (message, buffers, quiet) => (flush(), send(message, buffers, quiet)), set, later, flush, look, restore, close };
+  return { send: (message, buffers, quiet) => (flush(), send(message, buffers, quiet)), set, later, during, flush, look, restore, close };
 }
 
 // Typed text by its key, in the browser's own store for this project; without one, nowhere.

@@ -58,6 +58,7 @@ export function render({ model, el }) {
       local: (locals[name] ??= {}),
       redraw: () => show(name),
       later: mail.later,
+      during: mail.during,
       id: (text) => `${page}-${name}-${plainId(text)}`,
     };
     let fresh;

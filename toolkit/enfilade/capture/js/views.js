@@ -1,6 +1,7 @@
 // Every part of a page, by its name.
 
 import { view as addingView } from "./adding.js";
+import { view as aftercareView } from "./aftercare.js";
 import { view as briefView } from "./brief.js";
 import { view as budgetView } from "./budget.js";
 import { view as decisionsView } from "./decisions.js";
@@ -13,15 +14,21 @@ import { view as linesView } from "./lines.js";
 import { view as photographsView } from "./photographs.js";
 import { view as planView } from "./plan.js";
 import { view as roomsView } from "./rooms.js";
+import { view as routeView } from "./route.js";
 import { view as scanView } from "./scan.js";
 import { view as schedulesView } from "./schedules.js";
+import { view as scriptView } from "./script.js";
 import { view as selectedView } from "./selected.js";
+import { view as shotsView } from "./shots.js";
+import { view as speakingView } from "./speaking.js";
 import { view as startView } from "./start.js";
 import { view as statesView } from "./states.js";
 import { view as surveyView } from "./survey.js";
+import { view as timingView } from "./timing.js";
 
 export const VIEWS = {
   adding: addingView,
+  aftercare: aftercareView,
   brief: briefView,
   budget: budgetView,
   decisions: decisionsView,
@@ -34,10 +41,15 @@ export const VIEWS = {
   photographs: photographsView,
   plan: planView,
   rooms: roomsView,
+  route: routeView,
   scan: scanView,
   schedules: schedulesView,
+  script: scriptView,
   selected: selectedView,
+  shots: shotsView,
+  speaking: speakingView,
   start: startView,
   states: statesView,
   survey: surveyView,
+  timing: timingView,
 };

@@ -16,7 +16,7 @@ from typing import Any, Final, Protocol
 from enfilade.capture.desk import Desk
 from enfilade.capture.houses import beside
 from enfilade.capture.sight import Sight, text_of
-from enfilade.capture.times import when_words
+from enfilade.capture.times import day_words, when_words
 from enfilade.editing.quoting import quoted
 from enfilade.errors import NotFound, Refused
 from enfilade.files import read_bytes
@@ -65,7 +65,7 @@ _NAMED: Final = {
     "slides.html": "the slides",
 }  # fmt: skip
 _writers: list[Writer] = []
-_forms: list[_Form] = []
+_forms: list[_Form] = [*_ALONE]
 
 
 def written_by(write: Writer | None, forms: Iterable[_Form] = ()) -> None:
@@ -213,7 +213,7 @@ def _issued_words(desk: Desk, sight: Sight, audience: Audience) -> str:
         issued = issued_to(desk.project, audience)
         words = list(issued.troubles)
         if issued.last is not None:
-            on = f" of {issued.last.date:%-d %B %Y}" if issued.last.date else ""
+            on = f" of {day_words(issued.last.date)}" if issued.last.date else ""
             words.insert(0, f"Last issued: number {issued.last.number}, version {issued.last.version}{on}.")
         known[audience] = stamp, " ".join(words)
     return known[audience][1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from enfilade.capture.desk import Desk
@@ -37,10 +37,13 @@ class _Walked:
 
 @dataclass(frozen=True)
 class _Known:
-    """The best route of a house, and what it was worked out from."""
+    """The best route of a house, and what it was worked out from; with what is walked in the order of the script."""
 
     key: tuple[Any, ...]
     route: Route
+    told: tuple[Any, ...] = ()
+    now: _Walked = _Walked(0.0, (), ())
+    then: _Walked = _Walked(0.0, (), ())
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -49,9 +52,9 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     if not project.spaces:
         return {"nothing": "The order of the rooms stands here once rooms are drawn."}
     told = told_now(desk, sight)
-    walks, names = HouseWalks(told.telling.house), {space.id: space.name for space in project.spaces}
-    now = _walked(walks, project)
-    route = _best(desk, sight, told.telling.house)
+    names = {space.id: space.name for space in project.spaces}
+    known = _known(sight, told.telling.house)
+    now, route = known.now, known.route
     stops = [(part, stop) for part in told.spoken.parts for stop in part.stops]
     parts = dict(zip((stop.id for stop in project.script), part_of_each(project), strict=True))
     return {
@@ -59,12 +62,10 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
             _stop(project, part, stop, parts[stop.id], first=not at, last=at == len(stops) - 1)
             for at, (part, stop) in enumerate(stops)
         ],
-        "parts": [
-            {"value": one.id, "label": row_title(one, at)} for at, one in enumerate(project.show.speaking.parts)
-        ],
+        "parts": [{"value": one.id, "label": row_title(one, at)} for at, one in enumerate(project.show.speaking.parts)],
         "words": _in_words(now, names, project) if stops else "",
         "untold": [names[id] for id in told.telling.order if id not in {stop.space for stop in project.script}],
-        "proposal": _proposal(project, walks, route, now, names) if stops else None,
+        "proposal": _proposal(project, known, names) if stops else None,
         "begin": "" if stops else f"One would walk {_listed([names[id] for id in route.order])}.",
         "notes": list(route.words),
     }
@@ -105,27 +106,30 @@ def _again(order: list[str], legs: tuple[Leg, ...]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _best(desk: Desk, sight: Sight, house: House) -> Route:
-    """Return the route with the least walking, worked out again only when rooms, doors or things have changed."""
-    project, speaking = desk.project, desk.project.show.speaking
+def _known(sight: Sight, house: House) -> _Known:
+    """Return the route with the least walking, and what is walked now; worked out again only when those change."""
+    project, speaking = house.project, house.project.show.speaking
     key = (project.spaces, project.openings, project.things, speaking.first, speaking.last)
     known = sight.kept.get(_KEPT)
     if not isinstance(known, _Known) or any(a is not b for a, b in zip(known.key, key, strict=True)):
-        known = sight.kept[_KEPT] = _Known(key, best_route(house))
-    return known.route
+        known = _Known(key, best_route(house))
+    told = (tuple(part.id for part in speaking.parts), tuple((s.id, s.space, s.part) for s in project.script))
+    if known.told != told:
+        walks = HouseWalks(house)
+        then = _walked(walks, with_route(project, known.route))
+        known = replace(known, told=told, now=_walked(walks, project), then=then)
+    sight.kept[_KEPT] = known
+    return known
 
 
-def _proposal(
-    project: Project, walks: HouseWalks, route: Route, now: _Walked, names: dict[str, str]
-) -> dict[str, Any] | None:
-    then = _walked(walks, with_route(project, route))
-    saved_mm = now.length_mm - then.length_mm
+def _proposal(project: Project, known: _Known, names: dict[str, str]) -> dict[str, Any] | None:
+    saved_mm = known.now.length_mm - known.then.length_mm
     if saved_mm < _LEAST_MM:
         return None
     saved = far_words(saved_mm, project.show.units)
     return {
-        "words": f"Proposed: {_listed([names[id] for id in then.order])}. It saves {saved} of walking back.",
-        "then": _in_words(then, names, project),
+        "words": f"Proposed: {_listed([names[id] for id in known.then.order])}. It saves {saved} of walking back.",
+        "then": _in_words(known.then, names, project),
         "within": bool(project.show.speaking.parts),
     }
 
@@ -135,13 +139,13 @@ def _in_words(walked: _Walked, names: dict[str, str], project: Project) -> str:
     if not walked.again:
         return f"{far} are walked in all; no room is passed again."
     again = [names[id] for id in dict.fromkeys(walked.again)]
-    times = len(walked.again)
-    passed = "One room is passed again" if times == 1 else f"Rooms are passed again {times} times"
-    return f"{far} are walked in all. {passed}: {_listed(again)}."
+    passed = f"{' and '.join([', '.join(again[:-1]), again[-1]] if again[1:] else again)} {'is' if len(again) == 1 else 'are'} passed again"
+    times = f", {len(walked.again)} times in all" if len(walked.again) > len(again) else ""
+    return f"{far} are walked in all. {passed}{times}."
 
 
 def _listed(words: list[str]) -> str:
-    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
+    return f"{', '.join(words[:-1])}, then {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def _move(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
@@ -179,7 +183,7 @@ def _part(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
 def _take(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Take the proposed route."""
     project = desk.project
-    changed = with_route(project, _best(desk, sight, told_now(desk, sight).telling.house))
+    changed = with_route(project, _known(sight, told_now(desk, sight).telling.house).route)
     if changed is project:
         raise Refused("the rooms are told in this order already")
     desk.change("took the proposed route", changed)
@@ -191,7 +195,6 @@ def _name(project: Project, id: str) -> str:
     if stop is None:
         raise NotFound("this stop is not there any more", do="load the page again")
     return project.space(stop.space).name
-
 
 
 HANDLERS: Final = {"move stop": _move, "stop in part": _part, "take route": _take}

@@ -7,11 +7,15 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.line_figures import figures_here
 from enfilade.capture.line_notes import Note, Notes, notes_of
-from enfilade.capture.said_lines import BEGUN, HANDLERS as SAID, born, path_of_line
-from enfilade.capture.sight import Sight, text_of
+from enfilade.capture.room_views import FIELDS as ROOM_FIELDS
+from enfilade.capture.room_views import HANDLERS as ROOM
+from enfilade.capture.room_views import open_rooms
+from enfilade.capture.said_lines import BEGUN, born, path_of_line
+from enfilade.capture.said_lines import HANDLERS as SAID
+from enfilade.capture.sight import Sight
 from enfilade.capture.telling import Told, line_at, line_paths, time_words, told_now
 from enfilade.editing.forms.called import shortened
-from enfilade.editing.forms.forms import Forms, grouped
+from enfilade.editing.forms.forms import Field, Forms, grouped
 from enfilade.editing.forms.offers import Offers, Option
 from enfilade.editing.forms.paths import Path
 from enfilade.findings import Finding
@@ -21,13 +25,11 @@ from enfilade.script.forms import FORMS
 from enfilade.script.resolve import fields_in
 from enfilade.walkthrough.drafting import drafted
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
-from enfilade.walkthrough.views import views
 
 __all__ = ["HANDLERS", "NAME", "QUIET", "shown"]
 
 NAME: Final = "script"
 _OPEN: Final = "open lines"
-_ROOMS: Final = "open rooms"
 _GROUPS: Final = {
     "What it shows": ("things", "photographs"),
     "What it tells": ("decisions", "findings"),
@@ -35,7 +37,7 @@ _GROUPS: Final = {
     "How it is filmed": ("shot",),
 }
 _HIDDEN: Final = frozenset({"text", "drafted"})
-_ROOM_FIELDS: Final = ("story", "views")
+_AUDIENCES: Final = {"client": "the client", "public": "anybody", "student": "students", "studio": "the studio"}
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -91,8 +93,11 @@ class _Script:
 
     def _stop(self, stop: StopPart) -> dict[str, Any]:
         room = self.project.space(stop.space)
-        opened = stop.space in _kept(self.sight, _ROOMS)
-        fields = [self.forms.field(("spaces", stop.space, name)) for name in _ROOM_FIELDS] if opened else []
+        opened = stop.space in open_rooms(self.sight)
+        # A perspective begins as a person sees the room; where its eye is, is changed afterwards.
+        fields = (
+            [self.forms.field(("spaces", stop.space, name)) | {"add": []} for name in ROOM_FIELDS] if opened else []
+        )
         return {
             "id": stop.id,
             "space": stop.space,
@@ -135,7 +140,7 @@ class _Script:
         text = (*path, "text")
         draft = self.desk.drafts.get(text)
         bound = bool(fields_in(line.text))
-        opened = path in _kept(self.sight, _OPEN)
+        opened = path in _open_lines(self.sight)
         told: dict[str, Any] = {
             "key": "/".join(self.born.get(path, path)),
             "at": list(path),
@@ -157,7 +162,7 @@ class _Script:
             error = draft.error if str(draft.typed).strip() else "A line says something; take it out to be rid of it."
             told |= {"typed": draft.typed, "error": error}
         if opened:
-            form = [field for field in self.forms.form(path) if field["name"] not in _HIDDEN]
+            form = [_plainer(field) for field in self.forms.form(path) if field["name"] not in _HIDDEN]
             told["groups"] = grouped(form, _GROUPS)
             told["stops"] = self._other_stops(path)
         return told
@@ -182,7 +187,7 @@ class _Script:
         return [{"value": stop.id, "label": names[stop.space]} for stop in self.project.script]
 
     def _open_lines(self) -> list[SpokenLine]:
-        opened = _kept(self.sight, _OPEN)
+        opened = _open_lines(self.sight)
         return [line for path, line in self.records.values() if path in opened]
 
 
@@ -208,6 +213,16 @@ def _finding_option(one: Finding, rooms: dict[str, str]) -> Option:
     }
 
 
+def _plainer(field: Field) -> Field:
+    """Return a field of a line, whose label says it all; audiences are called as people call them."""
+    if field["name"] == "shot":
+        return field
+    plain = field | {"help": "", "told": ""}
+    if field["name"] == "hear":
+        plain["options"] = [one | {"label": _AUDIENCES[one["value"]]} for one in field["options"]]
+    return plain
+
+
 def _note(note: Note) -> dict[str, Any]:
     return {"id": note.finding, "words": note.words, "wrong": note.wrong}
 
@@ -231,7 +246,7 @@ def _about(line: SpokenLine, part: SpokenPart) -> str:
         size = f"{line.shot.size} shot" if line.shot.size else "a shot"
         words.append(size if line.shot.move == "still" else f"{size}, {line.shot.move}")
     if set(line.hear) != set(AUDIENCES):
-        words.append(f"heard by {', '.join(line.hear) or 'nobody'}")
+        words.append(f"heard by {' and '.join(_AUDIENCES[one] for one in line.hear) or 'nobody'}")
     return "; ".join(words)
 
 
@@ -239,35 +254,19 @@ def _views_words(count: int) -> str:
     return "no perspective recorded" if not count else "one perspective" if count == 1 else f"{count} perspectives"
 
 
-def _kept(sight: Sight, name: str) -> set[Any]:
-    kept: set[Any] = sight.kept.setdefault(name, set())
-    return kept
+def _open_lines(sight: Sight) -> set[Path]:
+    opened: set[Path] = sight.kept.setdefault(_OPEN, set())
+    return opened
 
 
 def _open(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     path = path_of_line(message)
     line_at(desk.project, path)
     if message.get("open") is True:
-        _kept(sight, _OPEN).add(path)
+        _open_lines(sight).add(path)
         return "What it shows, its shot and its pause, open"
-    _kept(sight, _OPEN).discard(path)
+    _open_lines(sight).discard(path)
     return "Closed"
-
-
-def _open_room(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    space = desk.project.space(text_of(message, "space", longest=64))
-    if message.get("open") is True:
-        _kept(sight, _ROOMS).add(space.id)
-        return f"Page of {space.name} open"
-    _kept(sight, _ROOMS).discard(space.id)
-    return "Closed"
-
-
-def _perspectives(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
-    """Return the perspectives of a room, drawn from the record alone."""
-    space = desk.project.space(text_of(message, "space", longest=64))
-    drawn = views(told_now(desk, sight).telling, space.id)
-    return {"say": "", "pictures": [{"words": one.title, "svg": one.svg} for one in drawn]}
 
 
 def _draft(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
@@ -292,10 +291,9 @@ def _many(count: int, done: str) -> str:
 
 HANDLERS: Final = {
     **SAID,
+    **ROOM,
     "open line": _open,
-    "open room": _open_room,
     "figures": figures_here,
-    "perspectives": _perspectives,
     "draft": _draft,
 }
 QUIET: Final = ("figures", "perspectives")

@@ -27,15 +27,14 @@ _HELP: Final = {
     "walk_mm_s": "how fast one walks from room to room",
     "parts": "a long house is told in parts; each begins with what was told before, and ends with what comes",
 }
-_PARTS: Final = "parts"
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     """Return the forms of how it is told and filmed, the published rates of speech, and all of it in a sentence."""
     project = desk.project
     offers = Offers(project)
-    forms = Forms(project, offers, desk.drafts)
-    told = [_without_lines(field) for field in forms.form(_SPEAKING)]
+    forms = Forms(project, offers, desk.drafts, without=_IN_THE_SCRIPT)
+    told = [_helped(field) for field in forms.form(_SPEAKING)]
     filmed = forms.form(_FILMING)
     return {
         "set": (project.show.speaking, project.show.filming) != (Speaking(), Filming()),
@@ -50,12 +49,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     }
 
 
-def _without_lines(field: Field) -> Field:
-    field = field | ({"help": _HELP[field["name"]]} if field["name"] in _HELP else {})
-    if field["name"] != _PARTS:
-        return field
-    rows = [row | {"fields": [f for f in row["fields"] if f["name"] not in _IN_THE_SCRIPT]} for row in field["rows"]]
-    return field | {"rows": rows}
+def _helped(field: Field) -> Field:
+    return field | ({"help": _HELP[field["name"]]} if field["name"] in _HELP else {})
 
 
 def _words(show: Show, names: dict[str, str]) -> str:

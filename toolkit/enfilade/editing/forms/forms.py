@@ -56,11 +56,13 @@ class Forms:
         project: The house.
         offers: The lists that fields choose from; `offers.told` holds those that the forms made so far name.
         drafts: What was typed and not taken; None for none.
+        without: Names of fields that are left out, in whatever record they stand.
     """
 
     project: Project
     offers: Offers
     drafts: Drafts | None = None
+    without: frozenset[str] = frozenset()
 
     def form(self, path: Sequence[str]) -> list[Field]:
         """Return the fields of the record that a path leads to, in the order in which it declares them.
@@ -99,6 +101,7 @@ class Forms:
         return [
             self._field(type(record), name, shape, getattr(record, name), (*path, name), (record, *owners))
             for name, shape in _typed_fields(type(record))
+            if name not in self.without
         ]
 
     def _field(

@@ -13,7 +13,7 @@ __all__ = ["decision", "findings", "room"]
 
 _WIDE_PLAN_HIGH_IN, _VIEW_HIGH_IN, _FINER = 6.7, 4.2, 1.35
 _ELEVATION_IN, _PHOTOGRAPH_IN = (5.4, 3.7), (4.4, 3.2)
-_DPI = 140.0
+_DPI = 130.0
 
 
 def room(paper: Paper, document: Document, page: RoomPage, told: dict[int, str]) -> None:

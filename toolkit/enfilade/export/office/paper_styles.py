@@ -41,7 +41,7 @@ _STYLES: Final[dict[str, _Style]] = {
     "Heading 3": _Style(11.0, bold=True, before=12.0, after=2.0, with_next=True, next="Normal"),
     "Caption": _Style(9.0, colour=_GREY, before=3.0, after=12.0),
     "Lead": _Style(13.0, after=10.0, line=1.3),
-    "Spacer": _Style(1.0, line=1.0),
+    "Spacer": _Style(1.0, after=6.0, line=1.0),
     "Small": _Style(9.0, colour=_GREY, after=3.0),
     "Studio": _Style(12.0, bold=True, after=2.0),
     "Picture": _Style(10.5, before=6.0, line=1.0, with_next=True),

@@ -17,11 +17,11 @@ __all__ = ["HOUSE_PX", "PLAN_BOX_IN", "VIEW_PX", "Plan", "Shown", "drawing_shown
 
 PLAN_BOX_IN: Final = (6.25, 5.1)
 """Width and height that a plan is drawn for [in]."""
-VIEW_PX: Final = 1080.0
+VIEW_PX: Final = 960.0
 """How wide the picture of a perspective is in every form [px]."""
-HOUSE_PX: Final = 1500.0
+HOUSE_PX: Final = 1400.0
 """How wide the picture of the plan of the house is in every form [px]."""
-_PLAN_DPI: Final = 160
+_PLAN_DPI: Final = 150
 """Enough for figures of 7 points on paper; a finer picture takes longer and nobody sees it (own choice)."""
 _PIXELS_AN_INCH: Final = 96
 _FEWEST_AN_INCH: Final = 110

@@ -20,6 +20,8 @@ from enfilade.walkthrough.filming.search import TOO_NEAR_MM
 __all__ = ["RoomView", "find_room"]
 
 _SPOTS: Final = 110
+_MANY_SPOTS: Final = 1500
+_SPARE: Final = 0.03  # More is asked of few spots, so that many agree.
 _PLACES: Final = 70
 _TURNS: Final = 72
 _TURN_DEG: Final = 360.0 / _TURNS
@@ -72,13 +74,23 @@ def find_room(
     row, column = (axis.ravel() for axis in np.indices((len(eyes), len(spots))))
     clear = ground.in_the_way([where, space]).sight(eyes[row], spots[column]).clear.reshape(len(eyes), len(spots))
     shares = _shares(eyes, spots, clear, kit)
-    costs = _costs(ground, shares, eyes, space, least, kit) - _things_in_view(ground, eyes, space, where, kit)
+    costs = _costs(ground, shares, eyes, space, least + _SPARE, kit) - _things_in_view(ground, eyes, space, where, kit)
     costs += _too_near(ground, eyes, where, kit)
     place, lens, turn = (int(axis) for axis in np.unravel_index(int(costs.argmin()), costs.shape))
     turn = _middle_of_ties(costs[place, lens], turn)
     x, y, z = eyes[place].tolist()
     setup = Setup((x, y, z), turn * _TURN_DEG, 0.0, 0.0, kit.lenses_mm[lens], 0.0)
-    return RoomView(setup, float(shares[place, lens, turn]), float(costs[place, lens, turn]), where)
+    share = _share_of(ground, setup, space, [where, space], kit)
+    return RoomView(setup, share, float(costs[place, lens, turn]), where)
+
+
+def _share_of(ground: Ground, setup: Setup, space: str, rooms: list[str], kit: Kit) -> float:
+    """Return the share of the floor in view of one camera, told by many more spots than the search looks at."""
+    spots = _spots(ground, space, setup.eye[2], _MANY_SPOTS)
+    clear = ground.in_the_way(rooms).sight(setup.eye, spots).clear
+    to = spots[:, :2] - np.array(setup.eye[:2])
+    off = np.abs((np.degrees(np.arctan2(to[:, 1], to[:, 0])) - setup.yaw_deg + 180.0) % 360.0 - 180.0)
+    return float((clear & (off <= math.degrees(math.atan(kit.width_mm / 2 / setup.focal_mm)))).mean())
 
 
 def _thinned(places: Floats) -> Floats:
@@ -89,11 +101,11 @@ def _thinned(places: Floats) -> Floats:
     return np.concatenate([places[chosen], places[-_PLACES // 2 :]])
 
 
-def _spots(ground: Ground, space: str, height_mm: float) -> Floats:
+def _spots(ground: Ground, space: str, height_mm: float, count: int = _SPOTS) -> Floats:
     """Return points over the whole floor of a room, at the height of the lens, where nothing is at that height."""
     floor = polygon_of(ground.house.spaces[space].outline)
     x0, y0, x1, y1 = floor.bounds
-    step = math.sqrt(floor.area / _SPOTS)
+    step = math.sqrt(floor.area / count)
     axes = np.arange(x0 + step / 2, x1, step), np.arange(y0 + step / 2, y1, step)
     net = np.stack([axis.ravel() for axis in np.meshgrid(*axes)], axis=1)
     net = net[shapely.intersects_xy(floor, net[:, 0], net[:, 1])]

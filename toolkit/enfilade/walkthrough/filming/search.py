@@ -18,11 +18,10 @@ from enfilade.walkthrough.filming.subjects import Subject
 
 __all__ = ["CLEAR", "TOO_NEAR_MM", "Found", "Seen", "aimed", "find", "judged", "lens_heights", "toward"]
 
-CLEAR: Final = 0.97
-"""Share of what faces the camera that must be in frame with nothing before it, by the points that are looked at: more
-than the 0.95 that is meant, so that other points agree."""
+CLEAR: Final = 0.95
+"""Share of what faces the camera that must be in frame with nothing before it."""
 
-_SURE: Final = 0.975
+_SURE: Final = 0.975  # More is asked while one searches with few points, so that many points agree.
 _CHUNK: Final = 16
 _MOST_LOOKED_AT: Final = 96
 _FIRST_LOOK: Final = 20

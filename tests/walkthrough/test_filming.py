@@ -31,6 +31,8 @@ from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM
 from enfilade.walkthrough.filming.sizes import SIZE_SOURCE, SIZES
 
 WHOLE = ("extreme wide", "wide", "medium wide", "medium")  # sizes that show the whole of a subject
+ENOUGH = 0.94
+"""A shot without trouble shows 0.95 of its subject, told by some points; others are looked at here."""
 QUICK = (Phase.explicit, Phase.reuse, Phase.generate)
 """A house takes long to film, too long for hundreds of tries at a smaller one that fails."""
 SENSOR = (36.0, 36.0 * 9 / 16)  # the picture of the default sensor, 16:9
@@ -74,7 +76,7 @@ def inside_mm(eye: np.ndarray, target: np.ndarray, body: Prism) -> float:
     return total
 
 
-def cells(body: Prism, count: int = 6) -> Iterable[tuple[np.ndarray, np.ndarray, float]]:
+def cells(body: Prism, count: int = 8) -> Iterable[tuple[np.ndarray, np.ndarray, float]]:
     """Yield the middles of cells of the sides and the top, with the outward normal and the area."""
     ring = np.array(shapely.geometry.polygon.orient(Polygon(body.footprint)).exterior.coords)
     steps = (np.arange(count) + 0.5) / count
@@ -199,7 +201,7 @@ def test_whatever_stands_where_a_shot_without_trouble_shows_its_subject(
             continue
         assert_stands_free(project, shot)
         if not shot.trouble and n < len(rows):
-            assert share_seen(project, shot, f"t{n}") >= 0.95
+            assert share_seen(project, shot, f"t{n}") >= ENOUGH
 
 
 @given(st.floats(120, 280), st.floats(110, 240), st.sampled_from(WHOLE), placed)
@@ -219,8 +221,7 @@ def test_a_room_without_trouble_has_as_much_of_its_floor_in_view_as_its_size_ask
         (at := on_sensor(shot, np.array([*spot, shot.eye_mm[2]]))) is not None and abs(at[0]) <= SENSOR[0] / 2
         for spot in net
     ]
-    # Counted on about 110 places of the floor by the planner, on 1600 here.
-    assert sum(framed) / len(net) >= SIZES[size].of_room - 0.04
+    assert sum(framed) / len(net) >= SIZES[size].of_room - 0.01
 
 
 # The demo house
@@ -265,7 +266,7 @@ def test_cameras_of_the_demo_house_stand_free_and_see_what_they_are_for(demo: Pr
         asked = (one.shot.subjects if one and one.shot else ()) or (one.things if one else ())
         whole = shot.size in WHOLE and len(asked) == 1 and asked[0] in demo.things_by_id
         if whole and not shot.trouble and demo.things_by_id[asked[0]].kind not in ("rug", "sink"):
-            assert share_seen(demo, shot, asked[0]) >= 0.95, shot.line
+            assert share_seen(demo, shot, asked[0]) >= ENOUGH, shot.line
             looked_at += 1
     assert looked_at >= 8
 
@@ -385,7 +386,7 @@ def test_a_room_too_small_is_filmed_through_its_doorway_and_says_so() -> None:
     project = house(
         [thing("tall cabinet", "linen", 30, 22, on_wall("closet-north", 3), space="closet", name="linen cupboard")],
         spaces=[room(144, 144, id="hall", use="hall"), room(36, 44, id="closet", use="closet", at=(60, 148))],
-        openings=[door("in", "hall-north", 48, 32, kind="cased opening", beyond="closet-south")],
+        openings=[door("in", "hall-north", 62, 32, kind="cased opening", beyond="closet-south")],
         script=script(line("all", {"subjects": ["linen"], "size": "medium"}), space="closet"),
     )
     (shot,) = filmed(project).shots
