@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
-__all__ = ["MARKER", "PAYLOAD", "with_hostile_text"]
+__all__ = ["MARKER", "PAYLOAD", "with_hostile_text", "without_pictures"]
 
 MARKER = "zzhostile"
 PAYLOAD = (
@@ -56,3 +56,12 @@ def _takes(record: Record, name: str, value: Any) -> bool:
     except ValidationError:
         return False
     return True
+
+
+def without_pictures(project: Project) -> Project:
+    """Return a project without its photographs: their files do not move along."""
+    script = [
+        stop.model_copy(update={"lines": tuple(line.model_copy(update={"photographs": ()}) for line in stop.lines)})
+        for stop in project.script
+    ]
+    return project.with_records(photographs=[], script=script)

@@ -16,7 +16,7 @@ import enfilade as ef
 from browser.pages import OpenPages, open_pages, outside_requests, when_shown
 from browser.stories import saved
 from enfilade.editing.starting import new_project
-from hostile import MARKER, with_hostile_text
+from hostile import MARKER, with_hostile_text, without_pictures
 from needs import axe_script
 
 pytestmark = pytest.mark.browser
@@ -71,7 +71,7 @@ def test_the_house_without_rooms_and_the_questions_of_a_new_one(page: Any, home:
 
 def test_text_of_a_record_stays_text(page: Any, home: Path, tmp_path: Path) -> None:
     # Its pictures are no text.
-    ef.save(with_hostile_text(ef.demo())[0].model_copy(update={"photographs": ()}), tmp_path / "hostile")
+    ef.save(without_pictures(with_hostile_text(ef.demo())[0]), tmp_path / "hostile")
     asked: list[str] = []
     page.on("dialog", lambda dialog: asked.append(dialog.message))
     with open_pages(tmp_path / "hostile", home=home) as pages:

@@ -25,8 +25,8 @@ _SPOKEN = _CARDS | {"prompt.html", "speaker.html", "script.pdf"}
 _HEADED = FILES - PLAIN
 
 BELONGS: dict[str, frozenset[str]] = {
-    "Answer.by": _SHOWN,
-    "Answer.reason": _SHOWN,
+    "Answer.by": _READ,
+    "Answer.reason": _READ,
     "Brief.text": _READ,
     "Client.names": _TOLD | {"sheets.pdf", "script.pdf", "storyboard.pdf"},
     "Decision.by": _TOLD,
@@ -46,7 +46,7 @@ BELONGS: dict[str, frozenset[str]] = {
     "OpenPoint.by": _LISTED,
     "OpenPoint.trade": _LISTED,
     "OpenPoint.what": _LISTED,
-    "Opening.name": _LISTED,
+    "Opening.name": frozenset({"walkthrough.html", "walkthrough.docx", "schedules.xlsx"}),
     "Opening.remark": _READ,
     "Option.text": _TOLD,
     "Option.why_not": _TOLD,
@@ -69,7 +69,7 @@ BELONGS: dict[str, frozenset[str]] = {
     "SpokenLine.text": _SPOKEN | {"shots.csv", "storyboard.pdf", "walkthrough.vtt", "walkthrough.srt"},
     "Studio.designer": _TOLD | _CARDS | {"sheets.pdf", "script.pdf", "storyboard.pdf"},
     "Studio.name": _TOLD | _CARDS | {"sheets.pdf", "script.pdf", "storyboard.pdf", "speaker.html"},
-    "Thing.name": _READ,
+    "Thing.name": frozenset({"walkthrough.html"}),
     "Thing.remark": _READ,
     "Trade.did": _READ,
     "Trade.name": _READ,

@@ -1,4 +1,4 @@
-"""The shipped face as TrueType: whole, under its own name, and as wide as drawings take it to be. Held against fontTools."""
+"""The shipped face as TrueType: whole, under its own name, as wide as drawings take it; held against fontTools."""
 
 from __future__ import annotations
 

@@ -34,11 +34,14 @@ def empty() -> Document:
     return document(house([], show={"version": "7", "date": "2026-02-01"}, name="Invented house"))
 
 
+COOKS = ("Cooks work on the river side.", 'The aisle is 41" wide, and 1 1/2 in more there.', "Air.")
+BAY = ("We added the bay.", "The river is on three sides.", "It seats three.")
 TALK = talk(
-    ("Kitchen", spoken_lines("s1", "Cooks work on the river side.", 'The aisle is 41" wide, and 1 1/2 in more there.', "Air.", pause_s=2)),
-    ("Bay", spoken_lines("s2", "We added the bay.", "The river is on three sides.", "It seats three.", shows=("bench",))),
-    walk_s=6, title="From door to table",
-)  # fmt: skip
+    ("Kitchen", spoken_lines("s1", *COOKS, pause_s=2)),
+    ("Bay", spoken_lines("s2", *BAY, shows=("bench",))),
+    walk_s=6,
+    title="From door to table",
+)
 
 
 @cache

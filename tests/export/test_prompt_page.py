@@ -4,18 +4,26 @@ from __future__ import annotations
 
 import html
 import re
+from functools import cache
 
 import pytest
 
 import enfilade as ef
 from building import house, room
+from enfilade.export.document import Document
 from enfilade.export.prompt import write
 from enfilade.export.tell import told
 from hostile import MARKER, with_hostile_text
 
 
-def page(document: object) -> str:
-    return write(document)["prompt.html"].decode("utf-8")  # type: ignore[arg-type]
+@cache
+def demo() -> Document:
+    """Return the demo house as its client is told it."""
+    return told(ef.demo())
+
+
+def page(document: Document) -> str:
+    return write(document)["prompt.html"].decode("utf-8")
 
 
 def steps_of(markup: str) -> list[tuple[str, float, str]]:
@@ -26,13 +34,13 @@ def steps_of(markup: str) -> list[tuple[str, float, str]]:
 
 
 def test_the_times_of_what_passes_add_up_to_the_script() -> None:
-    document = told(ef.demo())
+    document = demo()
     steps = steps_of(page(document))
     assert sum(seconds for _, seconds, _ in steps) == pytest.approx(document.pages.spoken.seconds, abs=0.01)
 
 
 def test_figures_are_read_as_they_are_spoken_in_the_order_of_the_script() -> None:
-    document = told(ef.demo())
+    document = demo()
     lines = [text for kind, _, text in steps_of(page(document)) if kind == "line"]
     said = []
     for part in document.pages.spoken.parts:
@@ -46,8 +54,8 @@ def test_silences_and_walks_are_gaps_with_their_time() -> None:
     lines = [{"id": "one", "text": "Hello.", "pause_s": 2.5}]
     document = told(house([], script=[{"id": "s", "space": "kitchen", "lines": lines}]))
     assert ("pause", 2.5) in [(kind, seconds) for kind, seconds, _ in steps_of(page(document))]
-    demo = steps_of(page(told(ef.demo())))
-    assert any(kind == "walk" and seconds > 0 and text.startswith("Walk to ") for kind, seconds, text in demo)
+    steps = steps_of(page(demo()))
+    assert any(kind == "walk" and seconds > 0 and text.startswith("Walk to ") for kind, seconds, text in steps)
 
 
 def test_record_text_stands_in_the_page_and_never_in_its_script() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import pytest
@@ -13,15 +14,22 @@ from hypothesis import strategies as st
 import enfilade as ef
 from building import house, room
 from enfilade.drawings.writing import text_width
+from enfilade.export.document import Document
 from enfilade.export.fitting import HIGH, STEPS, WIDE, Block, Slide, fitted
 from enfilade.export.slides import slides, write
 from enfilade.export.tell import told
 
 
+@cache
+def demo() -> Document:
+    """Return the demo house as its client is told it."""
+    return told(ef.demo())
+
+
 @pytest.fixture(scope="module")
 def demo_slides() -> tuple[Slide, ...]:
     """The demo house for its client."""
-    return slides(told(ef.demo()))
+    return slides(demo())
 
 
 def words_of(some: Any) -> str:
@@ -40,7 +48,7 @@ def test_each_decision_has_one_slide_with_what_was_chosen_over_what_and_why(demo
 
 
 def test_every_room_is_shown_and_what_is_open_is_told(demo_slides: tuple[Slide, ...]) -> None:
-    pages = told(ef.demo()).pages
+    pages = demo().pages
     titles = [slide.title for slide in demo_slides]
     for page in pages.rooms:
         assert f"{page.number} {page.name}" in titles
@@ -54,7 +62,7 @@ def test_every_room_is_shown_and_what_is_open_is_told(demo_slides: tuple[Slide, 
 def test_notes_hold_every_spoken_line_once(demo_slides: tuple[Slide, ...]) -> None:
     noted = [line for slide in demo_slides for line in slide.notes]
     said = []
-    for part in told(ef.demo()).pages.spoken.parts:
+    for part in demo().pages.spoken.parts:
         said += [line.said for line in (*part.recap, *part.lead_in)]
         said += [line.said for stop in part.stops for line in stop.lines]
     assert len(said) > 10
@@ -62,7 +70,7 @@ def test_notes_hold_every_spoken_line_once(demo_slides: tuple[Slide, ...]) -> No
 
 
 def test_a_fault_that_can_hurt_stands_beside_its_caution(demo_slides: tuple[Slide, ...]) -> None:
-    kitchen = next(page for page in told(ef.demo()).pages.rooms if page.id == "kitchen")
+    kitchen = next(page for page in demo().pages.rooms if page.id == "kitchen")
     (mending,) = [slide for slide in demo_slides if slide.title == "4 Kitchen: most worth mending"]
     carried = {part.caution for part in kitchen.worth_mending if part.caution}
     assert carried

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import re
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -17,12 +18,18 @@ from enfilade.export.tell import told
 from enfilade.walkthrough.pages import Cut, Spoken, SpokenPart, StopPart, TalkPart
 
 
+@cache
+def demo() -> Document:
+    """Return the demo house as its client is told it."""
+    return told(ef.demo())
+
+
 def line(id: str, seconds: float, pause: float = 0.0) -> SpokenPart:
     return SpokenPart(id, f"Shown {id}.", f"Said {id}.", seconds, pause, ("main sink",))
 
 
 def with_script(*stops: StopPart, cuts: tuple[Cut, ...] = (), target_s: float | None = None) -> Document:
-    document = told(ef.demo())
+    document = demo()
     whole = sum(stop.seconds + stop.walk_s for stop in stops)
     spoken = Spoken((TalkPart("p", "A part", (), stops, (), whole),), 150.0, whole, target_s, cuts)
     return replace(document, pages=replace(document.pages, spoken=spoken))
@@ -80,7 +87,7 @@ def test_a_room_is_drawn_where_it_is_told_first() -> None:
 
 
 def test_the_demo_house_tells_every_line() -> None:
-    document = told(ef.demo())
+    document = demo()
     text = text_of(page(document))
     lines = [one for part in document.pages.spoken.parts for at in part.stops for one in at.lines]
     assert len(lines) > 10

@@ -9,6 +9,7 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +29,12 @@ from enfilade.walkthrough.findings_part import grouped
 from enfilade.walkthrough.pages import Changes, RoomPage, Walkthrough
 
 _STUDIO = {"R1", "R2", "R3", "T1", "T2", "T3", "T4", "T5", "T6", "T7"}
+
+
+@cache
+def demo(audience: Audience = "client") -> Document:
+    """Return the demo house as it is told; it is composed once an audience."""
+    return told(ef.demo(), audience)
 
 
 def composed(project: Project, audience: Audience = "client") -> Walkthrough:
@@ -82,7 +89,7 @@ def test_it_stays_far_under_eight_megabytes(demo_page: str) -> None:
 
 
 def test_every_room_has_its_page_in_walking_order(demo_page: str) -> None:
-    walkthrough = composed(ef.demo())
+    walkthrough = demo().pages
     ids = list(rooms_of(demo_page))
     assert ids == [room.id for room in walkthrough.rooms]
     assert len(ids) == 9
@@ -109,7 +116,7 @@ def test_every_finding_stands_on_the_page_once(demo_page: str) -> None:
 
 def test_what_falls_short_is_told_with_working_and_source(demo_page: str) -> None:
     text = text_of(demo_page)
-    rooms = composed(ef.demo()).rooms
+    rooms = demo().pages.rooms
     assert sum(len(room_page.short) for room_page in rooms) > 10
     for room_page in rooms:
         for part in room_page.short:
@@ -131,7 +138,7 @@ def test_answers_are_told_as_answers_and_cautions_always(demo_page: str) -> None
 
 def test_how_well_decisions_are_recorded_is_told_to_the_studio_alone() -> None:
     def rules(audience: Audience) -> set[str]:
-        walkthrough = composed(ef.demo(), audience)
+        walkthrough = demo(audience).pages
         rooms = [part for room in walkthrough.rooms for part in (*room.short, *room.held, *room.open)]
         return {part.id.partition(":")[0] for part in (*rooms, *walkthrough.house)}
 
@@ -140,7 +147,7 @@ def test_how_well_decisions_are_recorded_is_told_to_the_studio_alone() -> None:
 
 
 def test_the_public_hears_what_was_decided_and_not_whose_house_it_is() -> None:
-    walkthrough = composed(ef.demo(), "public")
+    walkthrough = demo("public").pages
     assert walkthrough.title == "A house"
     undecided = [one for one in ef.demo().decisions if one.status == "undecided"]
     assert len(walkthrough.undecided) == len(undecided) < len(ef.demo().decisions)
@@ -150,11 +157,11 @@ def test_the_public_hears_what_was_decided_and_not_whose_house_it_is() -> None:
 def test_what_is_accepted_does_not_open_a_room() -> None:
     answered = {a.finding for a in ef.demo().answers if a.kind != "to mend"}
     assert answered
-    assert not answered & {part.id for room in composed(ef.demo()).rooms for part in room.worth_mending}
+    assert not answered & {part.id for room in demo().pages.rooms for part in room.worth_mending}
 
 
 def test_at_most_five_findings_open_a_room(demo_page: str) -> None:
-    kitchen = next(room for room in composed(ef.demo()).rooms if room.id == "kitchen")
+    kitchen = next(room for room in demo().pages.rooms if room.id == "kitchen")
     assert len(kitchen.worth_mending) == 5
     assert len(kitchen.short) > 5
 
@@ -246,7 +253,7 @@ def test_photographs_are_carried_inside_and_lose_what_the_camera_wrote(tmp_path:
 
 def test_a_room_reads_from_what_one_sees_to_what_one_looks_up(demo_page: str) -> None:
     kitchen = rooms_of(demo_page)["kitchen"]
-    room = next(one for one in composed(ef.demo()).rooms if one.id == "kitchen")
+    room = next(one for one in demo().pages.rooms if one.id == "kitchen")
     order = [
         "Kitchen</h2>",
         html.escape(room.story, quote=False)[:40],
@@ -273,7 +280,7 @@ def test_a_room_reads_from_what_one_sees_to_what_one_looks_up(demo_page: str) ->
 
 
 def test_students_get_reasons_and_working_first_and_unfolded() -> None:
-    markup = rooms_of(page(ef.demo(), "student"))["kitchen"]
+    markup = rooms_of(walkthrough_html(demo("student")))["kitchen"]
     assert markup.index("What falls short, with working") < markup.index("Elevations")
     unfolded = re.findall(r'<details class="folded" open>\s*<summary><h3>([^<]+)', markup)
     assert unfolded == ["What falls short, with working and source", "What could not be assessed yet", "What holds"]
@@ -282,7 +289,7 @@ def test_students_get_reasons_and_working_first_and_unfolded() -> None:
 
 
 def test_the_document_opens_with_what_changed_and_what_is_undecided() -> None:
-    document = told(ef.demo())
+    document = demo()
     changes = Changes("issue 3 of 2026-02-02", ("The island became longer.", "A <b>lamp</b> was taken out."))
     markup = walkthrough_html(changed(document, changes=changes))
     before = markup[: markup.index('<section class="room"')]
@@ -330,7 +337,7 @@ def test_a_caution_stands_once_in_a_room_and_findings_refer_to_it(demo_page: str
 
 
 def composed_rooms() -> tuple[RoomPage, ...]:
-    return composed(ef.demo()).rooms
+    return demo().pages.rooms
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
@@ -370,7 +377,7 @@ def test_the_look_of_a_studio_is_applied() -> None:
     logo = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"><path d="M0 0h4v4z"/></svg>'
     look = Look(studio="Invented Studio", designer="A. Nobody", letterhead=("12 Nowhere",), logo=logo, logo_kind="svg",
                 ink="#221100", accent="#7a1f3d")  # fmt: skip
-    markup = walkthrough_html(replace(told(ef.demo()), look=look))
+    markup = walkthrough_html(replace(demo(), look=look))
     head = markup[markup.index("<body") : markup.index("<h1")]
     assert all(words in head for words in ("Invented Studio", "A. Nobody", "12 Nowhere"))
     assert base64.b64encode(logo).decode() in head
@@ -387,7 +394,7 @@ def test_the_exporter_makes_the_same_page_of_the_notebook() -> None:
     from enfilade.export.exporter import WalkthroughExporter
     from enfilade.export.notebook import walkthrough_notebook
 
-    document = told(ef.demo())
+    document = demo()
     notebook = walkthrough_notebook(document)
     parts = [cell.metadata.enfilade.part for cell in notebook.cells]
     assert parts == ["cover", "first", "order", *["room"] * 9, "annexes"]

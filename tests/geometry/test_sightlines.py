@@ -14,7 +14,8 @@ from shapely import LineString, Polygon
 
 from enfilade.errors import OutOfRange
 from enfilade.geometry import Box, visible_region
-from enfilade.geometry.sightlines import Obstructions, Place, height_along_mm, passings
+from enfilade.geometry.sections import height_along_mm, passings
+from enfilade.geometry.sightlines import Obstructions, Place
 from enfilade.geometry.solid import Hole, Panel, Prism
 
 from .placing import Placing, placings
@@ -36,7 +37,7 @@ def blocked_by_cutting(eye: Place, target: Place, body: Prism) -> tuple[float, f
     for part in parts:
         ends = sorted(math.dist(eye[:2], (x, y)) / plan for x, y in shapely.get_coordinates(part).tolist()) or [0.0]
         low, high = ends[0], ends[-1]
-        rise = target[2] - eye[2]
+        rise = target[2] - eye[2] if abs(target[2] - eye[2]) > 1e-6 else 0.0
         levels = sorted((level - eye[2]) / rise for level in (body.bottom_mm, body.top_mm)) if rise else [0.0, 1.0]
         if not rise and not body.bottom_mm < eye[2] < body.top_mm:
             continue

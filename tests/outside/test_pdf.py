@@ -1,5 +1,7 @@
-"""The PDFs, read by a general-purpose library (pypdf) and by qpdf, against the parts of ISO 32000-1 and ISO 14289-1 that can
-be looked up in a file. No validator is at hand: nothing here shows that a file conforms, and nothing says so.
+"""The PDFs, read by a general-purpose library (pypdf) and by qpdf.
+
+Held against what ISO 32000-1 and ISO 14289-1 (clause numbers recalled) ask that can be looked up in a file. No
+validator is at hand: nothing here shows that a file conforms, and nothing says so.
 """
 
 from __future__ import annotations

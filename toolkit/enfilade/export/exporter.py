@@ -48,10 +48,10 @@ class WalkthroughExporter(TemplateExporter):
     def _create_environment(self) -> jinja2.Environment:
         return environment(*self.template_paths)
 
-    def from_notebook_node(self, nb: Any, resources: Any = None, **kwargs: Any) -> tuple[str, Any]:
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kwargs: Any) -> Any:
         """Return the page and its resources."""
         html, ready = super().from_notebook_node(nb, resources, **kwargs)
-        return plain(html), ready
+        return plain(str(html)), ready
 
     def _init_resources(self, resources: dict[str, Any] | None) -> Any:
         ready = super()._init_resources(resources)

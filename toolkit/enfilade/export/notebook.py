@@ -89,7 +89,8 @@ def _annexes(pages: Walkthrough, data: dict[str, Any]) -> dict[str, Any]:
     open_ = [part for part in pages.house if part.because]
     registers = [table for table in pages.handover.register if table.rows]
     # Where a register tells what there is and how it is cared for, a list of names or of care would tell it again.
-    bought = [table for table in pages.schedules if table.rows and not (registers and len(table.head) < 3)]
+    again = {table.title for table in registers} | ({"Care"} if registers else set())
+    bought = [table for table in pages.schedules if table.rows and not (table.title in again and len(table.head) < 3)]
     told = _told("house", [], short, open_, ())
     return data | told | {"registers": [_full(one) for one in registers], "bought": [_full(one) for one in bought]}
 

@@ -1,4 +1,4 @@
-"""Straight lines of sight through a house: what blocks them, and by how much they pass over or under.
+"""Straight lines of sight through a house, and what blocks them. One line in section: see `sections`.
 
 Lines go from an eye to a target in three dimensions; what is in the way are upright bodies, and wall faces with
 openings.
@@ -16,7 +16,7 @@ Limits, the same for all that is here:
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -28,13 +28,13 @@ from enfilade.geometry.points import NOISE_MM
 from enfilade.geometry.solid import Panel, Prism
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["Obstructions", "Passing", "Place", "Sight", "height_along_mm", "passings"]
+__all__ = ["Floats", "Obstructions", "Place", "Sight", "holds"]
 
 Floats = npt.NDArray[np.float64]
 Place = tuple[float, float, float]
 """A point in the house: x, y and the height above the floor [mm]."""
 
-_AT_ONCE: Final = 100_000
+_AT_ONCE: Final = 60_000
 """Lines times bodies that are worked out together, so that memory stays small."""
 
 
@@ -201,13 +201,13 @@ def _met_bent(prism: Prism, starts: Floats, run: Floats, length: Floats) -> Floa
     cuts = np.sort(np.clip(np.nan_to_num(cuts, nan=0.0, posinf=1.0, neginf=0.0), 0.0, 1.0), axis=1)
     middle = (cuts[:, :-1] + cuts[:, 1:]) / 2
     x, y, z = (starts[:, None, i] + run[:, None, i] * middle for i in range(3))
-    inside = _holds(ring, edge, x, y) & (z > prism.bottom_mm) & (z < prism.top_mm)
+    inside = holds(ring, edge, x, y) & (z > prism.bottom_mm) & (z < prism.top_mm)
     parts = np.where(inside, cuts[:, 1:] - cuts[:, :-1], 0.0)
     first = np.where(parts > 0, cuts[:, :-1], np.inf).min(axis=1)
     return np.where(parts.sum(axis=1) * length > TOLERANCE_MM, first * length, np.inf)
 
 
-def _holds(ring: Floats, edge: Floats, x: Floats, y: Floats) -> npt.NDArray[np.bool_]:
+def holds(ring: Floats, edge: Floats, x: Floats, y: Floats) -> npt.NDArray[np.bool_]:
     """Tell which points lie in a ring, by how often a line to the right crosses it."""
     crossings = np.zeros(x.shape, dtype=np.int64)
     for (ax, ay), (ex, ey) in zip(ring, edge, strict=True):
@@ -270,102 +270,3 @@ def _convex(prism: Prism) -> bool:
     cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
     turn = np.arctan2(cross, (into * out).sum(axis=1))
     return bool((turn >= -1e-6).all() and turn.sum() < 2 * np.pi + 1e-3)
-
-
-# One line in section
-
-
-@dataclass(frozen=True, slots=True)
-class Passing:
-    """How a line of sight passes something that it meets on the plan.
-
-    Attributes:
-        id: What it meets.
-        from_mm, to_mm: Where, as distances from the eye on the plan [mm]; the same for a wall face.
-        line_low_mm, line_high_mm: Lowest and highest point of the line over that stretch, above the floor [mm].
-        bottom_mm, top_mm: Heights of what is met [mm].
-        clear_mm: By how much the line passes over or under it; below 0 when it goes through [mm]. For a wall face: over
-            or under the face itself, its openings not counted.
-    """
-
-    id: str
-    from_mm: float
-    to_mm: float
-    line_low_mm: float
-    line_high_mm: float
-    bottom_mm: float
-    top_mm: float
-
-    @property
-    def clear_mm(self) -> float:
-        """Return by how much the line passes over or under it; below 0 when it goes through [mm]."""
-        return max(self.line_low_mm - self.top_mm, self.bottom_mm - self.line_high_mm)
-
-
-def height_along_mm(eye_height_mm: float, target_height_mm: float, distance_mm: float, along_mm: float) -> float:
-    """Return how high a line of sight is above the floor at a distance from the eye.
-
-    Args:
-        eye_height_mm, target_height_mm: Its ends above the floor [mm].
-        distance_mm: From the eye to the target on the plan, above 0 [mm].
-        along_mm: Where, from the eye on the plan [mm].
-    Raises:
-        OutOfRange: The distance is not above 0, or a number is not finite.
-
-    >>> height_along_mm(1600.0, 1200.0, 4000.0, 1000.0)
-    1500.0
-    """
-    if not (0 < distance_mm < np.inf and np.isfinite([eye_height_mm, target_height_mm, along_mm]).all()):
-        raise OutOfRange(f"a line over {distance_mm!r} mm", expected="a distance above 0, and finite heights")
-    return eye_height_mm + (target_height_mm - eye_height_mm) * along_mm / distance_mm
-
-
-def passings(
-    eye: Place, target: Place, prisms: Iterable[Prism] = (), panels: Iterable[Panel] = ()
-) -> tuple[Passing, ...]:
-    """Return all that one line of sight meets on the plan, the nearest first, with the heights there: its section.
-
-    Args:
-        eye, target: Ends of the line, apart on the plan [mm].
-    Raises:
-        OutOfRange: The ends lie over each other, or a number is not finite.
-    """
-    line = np.array([eye, target], dtype=np.float64)
-    plan = float(np.hypot(*(line[1, :2] - line[0, :2])))
-    if not (np.isfinite(line).all() and plan > TOLERANCE_MM):
-        raise OutOfRange(f"a line from {eye} to {target}", expected="two finite places, apart on the plan")
-    found = [*_through_bodies(line, plan, prisms), *_through_faces(line, plan, panels)]
-    return tuple(sorted(found, key=lambda one: (one.from_mm, one.to_mm)))
-
-
-def _through_bodies(line: Floats, plan: float, prisms: Iterable[Prism]) -> Iterator[Passing]:
-    (ax, ay, az), (bx, by, bz) = line
-    for prism in prisms:
-        ring = np.array(prism.footprint)
-        edge = np.roll(ring, -1, axis=0) - ring
-        off, run = ring - (ax, ay), np.array([bx - ax, by - ay])
-        turn = run[0] * edge[:, 1] - run[1] * edge[:, 0]
-        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            share = (off[:, 0] * edge[:, 1] - off[:, 1] * edge[:, 0]) / turn
-        cuts = np.unique(np.clip(np.concatenate([share[np.isfinite(share)], [0.0, 1.0]]), 0.0, 1.0))
-        middle = (cuts[:-1] + cuts[1:]) / 2
-        inside = _holds(ring, edge, ax + run[0] * middle, ay + run[1] * middle)
-        for start, end in zip(cuts[:-1][inside], cuts[1:][inside], strict=True):
-            if (end - start) * plan > TOLERANCE_MM:
-                ends = az + (bz - az) * start, az + (bz - az) * end
-                yield Passing(prism.id, start * plan, end * plan, min(ends), max(ends), prism.bottom_mm, prism.top_mm)
-
-
-def _through_faces(line: Floats, plan: float, panels: Iterable[Panel]) -> Iterator[Passing]:
-    (ax, ay, az), (bx, by, bz) = line
-    for panel in panels:
-        (px, py), (qx, qy) = panel.a, panel.b
-        across = (bx - ax) * (qy - py) - (by - ay) * (qx - px)
-        if abs(across) < NOISE_MM * plan:
-            continue
-        share = ((px - ax) * (qy - py) - (py - ay) * (qx - px)) / across
-        place = ((px - ax) * (by - ay) - (py - ay) * (bx - ax)) / across
-        if 0 <= share <= 1 and 0 <= place <= 1:
-            height = float(az + (bz - az) * share)
-            at = float(share * plan)
-            yield Passing(panel.id, at, at, height, height, panel.bottom_mm, panel.top_mm)

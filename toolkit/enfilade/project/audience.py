@@ -13,7 +13,7 @@ from enfilade.project.people import Show
 from enfilade.project.project import Project
 from enfilade.project.speaking import Part, Stop
 
-__all__ = ["for_audience", "without_names"]
+__all__ = ["for_audience", "told_before", "without_names"]
 
 _NAMELESS_AUDIENCES: Final = ("public", "student")
 _Told = TypeVar("_Told")
@@ -44,13 +44,22 @@ def for_audience(project: Project, audience: Audience) -> Project:
     )
     told = _kept(heard, audience, _names(project, audience))
     assert isinstance(told, Project)
-    if told.name != project.name:
-        # The house is called by its address or its people; half a name would read as a riddle.
-        told = told.model_copy(update={"name": _NAMELESS_HOUSE})
+    told = _called(told, project)
     told._loaded = project._loaded
     told._photos_from = project._photos_from
     told._told_to = audience
     return told
+
+
+def told_before(earlier: Project, project: Project, audience: Audience) -> Project:
+    """Return what an audience was told earlier, without the names that the record has learnt since."""
+    names = _names(project, audience)
+    return earlier if names is None else _called(_kept(earlier, audience, names), earlier)
+
+
+def _called(told: Project, project: Project) -> Project:
+    """Return a copy in which the house is called as it was, or as any: half a name would read as a riddle."""
+    return told if told.name == project.name else told.model_copy(update={"name": _NAMELESS_HOUSE})
 
 
 def _heard(said: _Said, fields: tuple[str, ...], audience: Audience) -> _Said:

@@ -48,6 +48,7 @@ class Names:
         hidden = dict(_hidden_words(project, audience))
         self._text = [(_pattern(word), hidden[word]) for word in sorted(hidden, key=lambda word: (-len(word), word))]
         self._ids = _new_ids(project, hidden)
+        self._any_id = _any_of(self._ids)
         self._credit = [(pattern, instead) for pattern, instead in self._text if instead not in (_MAKER, _TRADE)]
 
     def out_of_text(self, text: str) -> str:
@@ -70,9 +71,9 @@ class Names:
 
     def out_of_ids(self, text: str) -> str:
         """Return an id, or a text of ids such as a finding's, in which no id holds a known name."""
-        if not self._ids:
+        if self._any_id is None:
             return text
-        return re.sub(r"[a-z0-9][a-z0-9-]*", lambda match: self._ids.get(match.group(), match.group()), text)
+        return self._any_id.sub(lambda match: self._ids[match.group()], text)
 
 
 def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, str]]:
@@ -87,7 +88,7 @@ def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, s
     if audience == "public" and project.show.studio.designer:
         for word in _parts_of_name(project.show.studio.designer):
             yield word, _DESIGNER
-    for by in (*(decision.by for decision in project.decisions), *(answer.by for answer in project.answers)):
+    for by in _people_who_do(project):
         words = by.split()
         if len(words) > 1 and all(word[0].isupper() for word in words):  # a name, and not `the client`
             yield _tidy(by), _SOMEONE
@@ -98,6 +99,14 @@ def _hidden_words(project: Project, audience: Audience) -> Iterator[tuple[str, s
     for name in (*project.client.names, *(person.name for person in project.household.people)):
         for word in _parts_of_name(name):
             yield word, _CLIENT
+
+
+def _people_who_do(project: Project) -> Iterator[str]:
+    """Yield who decides, answers, puts right and looks after."""
+    yield from (decision.by for decision in project.decisions)
+    yield from (answer.by for answer in project.answers)
+    yield from (point.by for space in project.spaces for point in space.points)
+    yield from (service.by for record in (*project.products, *project.finishes) for service in record.services)
 
 
 def _replaced(text: str, patterns: Sequence[tuple[re.Pattern[str], str]]) -> str:
@@ -178,6 +187,14 @@ def _new_ids(project: Project, words: Iterable[str]) -> dict[str, str]:
             new[old] = other
             taken.add(other)
     return new
+
+
+def _any_of(ids: Iterable[str]) -> re.Pattern[str] | None:
+    """Return what finds each of some ids, also where it is a part of a longer word, as in a finding's id."""
+    longest_first = sorted(ids, key=lambda id: (-len(id), id))
+    if not longest_first:
+        return None
+    return re.compile(rf"(?<![a-z0-9])(?:{'|'.join(map(re.escape, longest_first))})(?![a-z0-9])")
 
 
 def _ids_in(value: Any) -> Iterator[str]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from enfilade.editing.merging.saying import capital
-from enfilade.project.issues import Issue, as_kept, issued_to
+from enfilade.project.issues import Issue, as_kept
 from enfilade.walkthrough.change_words import Told, told_changes
 from enfilade.walkthrough.pages import Changes
 from enfilade.walkthrough.telling import Telling
@@ -29,7 +29,7 @@ def changes(telling: Telling) -> Changes:
 
     Both sides are what this audience may be told, so that nothing else can show. The lines to speak are not compared.
     """
-    issued = issued_to(telling.project, telling.audience)
+    issued = telling.issued
     if issued.last is None:
         return Changes("", issued.troubles)
     told = told_changes(issued.last.project, as_kept(telling.project))

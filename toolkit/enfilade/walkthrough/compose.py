@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from enfilade.checks.answers import answers_by_finding
@@ -12,8 +13,9 @@ from enfilade.checks.view import House
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
 from enfilade.findings import Finding
-from enfilade.project.audience import for_audience, without_names
+from enfilade.project.audience import for_audience, told_before, without_names
 from enfilade.project.fields import Audience
+from enfilade.project.issues import Issued, issued_to
 from enfilade.project.people import Household
 from enfilade.project.project import Project
 from enfilade.script.figures import Figures
@@ -65,7 +67,16 @@ def telling_of(
     )
     told = without_untellable(told, Figures(told, nameless), Figures(project, findings))
     house, answers = House(told), answers_by_finding(told.answers)
-    return Telling(told, house, nameless, answers, rules, names_of(told), audience, tuple(room_order(house)))
+    order, issued = tuple(room_order(house)), _issued(told, project, audience)
+    return Telling(told, house, nameless, answers, rules, names_of(told), audience, order, issued)
+
+
+def _issued(told: Project, project: Project, audience: Audience) -> Issued:
+    """Return the last issue, in which names may stand that the record did not know then."""
+    issued = issued_to(told, audience)
+    if issued.last is None:
+        return issued
+    return replace(issued, last=replace(issued.last, project=told_before(issued.last.project, project, audience)))
 
 
 def _tellable(project: Project, told: Project, findings: tuple[Finding, ...], rules: Yardstick) -> tuple[Finding, ...]:

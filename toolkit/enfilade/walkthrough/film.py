@@ -14,9 +14,11 @@ from enfilade.geometry.sightlines import Place
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.lines import script_lines
+from enfilade.walkthrough.filming.phrases import lens_words
 from enfilade.walkthrough.filming.planner import Planned, Planner
 from enfilade.walkthrough.filming.plans import Marked, position_plan
-from enfilade.walkthrough.filming.words import Teller, lens_words
+from enfilade.walkthrough.filming.troubles import Troubles
+from enfilade.walkthrough.filming.words import Teller
 from enfilade.walkthrough.pages import Drawing
 from enfilade.walkthrough.telling import Telling
 
@@ -128,7 +130,8 @@ class _Maker:
 
     def __post_init__(self) -> None:
         self.planner = Planner(self.telling.project, self.solids, self.names)
-        self.teller = Teller(self.planner.ground, self.names, self.telling.project.show.units)
+        told_by = (self.planner.ground, self.names, self.telling.project.show.units)
+        self.teller, self.troubles = Teller(*told_by), Troubles(*told_by)
         self.rooms = {space.id: space.name for space in self.telling.project.spaces}
 
     def shot(self, number: int, line: str, planned: Planned, note: str) -> ShotPart:
@@ -151,7 +154,7 @@ class _Maker:
             eye_mm=setup.eye if setup else None,
             toward_mm=_toward(setup, planned) if setup else None,
             where=self.teller.where(planned),
-            trouble=self.teller.trouble(planned),
+            trouble=self.troubles.trouble(planned),
             note=" ".join(part for part in (note, *self.teller.notes(planned)) if part),
             picture=picture,
             position=self._position(setup) if setup else None,

@@ -10,6 +10,7 @@ from enfilade.checks.view import House
 from enfilade.findings import Finding
 from enfilade.project.choices import Answer
 from enfilade.project.fields import Audience
+from enfilade.project.issues import Issued
 from enfilade.project.project import Project
 from enfilade.script.figures import Figures
 from enfilade.standards.yardsticks import Yardstick
@@ -30,6 +31,7 @@ class Telling:
         names: What people call everything, by id.
         audience: Who is told.
         order: Ids of the rooms, in the order in which they are told.
+        issued: What this audience was told last, without names that it may not know.
     """
 
     project: Project
@@ -40,6 +42,7 @@ class Telling:
     names: Mapping[str, str]
     audience: Audience
     order: tuple[str, ...]
+    issued: Issued = Issued(None)
 
     @cached_property
     def figures(self) -> Figures:

@@ -139,7 +139,8 @@ def _in_words(walked: _Walked, names: dict[str, str], project: Project) -> str:
     if not walked.again:
         return f"{far} are walked in all; no room is passed again."
     again = [names[id] for id in dict.fromkeys(walked.again)]
-    passed = f"{' and '.join([', '.join(again[:-1]), again[-1]] if again[1:] else again)} {'is' if len(again) == 1 else 'are'} passed again"
+    rooms = " and ".join([", ".join(again[:-1]), again[-1]] if again[1:] else again)
+    passed = f"{rooms} {'are' if again[1:] else 'is'} passed again"
     times = f", {len(walked.again)} times in all" if len(walked.again) > len(again) else ""
     return f"{far} are walked in all. {passed}{times}."
 

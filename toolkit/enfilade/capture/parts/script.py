@@ -67,9 +67,9 @@ class _Script:
         stopped = {stop.space for stop in project.script}
         untold = [id for id in self.told.telling.order if id not in stopped]
         parts = [self._part(part) for part in spoken.parts]
-        target = f" of {time_words(spoken.target_s)}" if spoken.target_s is not None else ""
+        target = f", where {time_words(spoken.target_s)} are asked for" if spoken.target_s is not None else ""
         return {
-            "words": f"{_counted(len(self.records))}, {time_words(spoken.seconds)}{target}.",
+            "words": f"{_counted(len(self.records))}; {time_words(spoken.seconds)}{target}.",
             "parts": parts,
             "untold": [self._untold(id) for id in untold],
             "notes": [_note(one) for one in self.notes.house],

@@ -20,6 +20,9 @@ __all__ = ["HANDLERS", "NAME", "QUIET", "shown"]
 
 NAME: Final = "shots"
 _KEPT: Final = "film"
+_LONGEST: Final = 90
+_GONE: Final = "This line is not said any more."
+_NONE: Final = (None, None)
 
 
 @dataclass(frozen=True)
@@ -40,12 +43,13 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     lines = {id: (path, line) for id, path, line in line_paths(desk.project)}
     if planned is None:
         return {"number": 0, "can": bool(lines), "shots": [], "plans": []}
+    said = {id: shortened(part.shown, _LONGEST) for id, part in told_now(desk, sight).lines.items()}
     return {
         "number": planned.number,
         "can": bool(lines),
         "older": planned.project is not desk.project,
         "words": _in_words(planned.film),
-        "shots": [_shot(one, *lines.get(one.line, (None, None))) for one in planned.film.shots],
+        "shots": [_shot(one, said.get(one.line, _GONE), *lines.get(one.line, _NONE)) for one in planned.film.shots],
         "plans": [one.title for one in planned.film.plans],
     }
 
@@ -63,7 +67,7 @@ def _in_words(film_: Film) -> str:
     return f"{words}; {trouble} in trouble." if trouble else f"{words}."
 
 
-def _shot(one: ShotPart, path: Any, line: Any) -> dict[str, Any]:
+def _shot(one: ShotPart, said: str, path: Path | None, line: SpokenLine | None) -> dict[str, Any]:
     fixed = bool(line is not None and line.shot is not None and line.shot.eye is not None)
     also = f"Also in frame: {', '.join(one.also)}." if one.also else ""
     hidden = f"Partly hidden by {', '.join(one.blocked_by)}." if one.blocked_by else ""
@@ -72,13 +76,13 @@ def _shot(one: ShotPart, path: Any, line: Any) -> dict[str, Any]:
         "key": one.line,
         "number": one.number,
         "room": one.room,
-        "title": f"{one.size} of {one.subject}"[:1].upper() + f"{one.size} of {one.subject}"[1:],
+        "title": f"{one.size[:1].upper()}{one.size[1:]}: {one.subject}",
         "how": ", ".join([*(part for part in seen if part), *([one.move] if one.move != "still" else [])]),
         "where": one.where,
         "also": " ".join(part for part in (hidden, also) if part),
         "trouble": one.trouble,
         "note": one.note,
-        "said": shortened(line.text, 90) if line is not None else "This line is not said any more.",
+        "said": said,
         "path": list(path) if path is not None else None,
         "picture": one.picture is not None,
         "fixed": fixed,

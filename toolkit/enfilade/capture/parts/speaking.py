@@ -24,6 +24,10 @@ _IN_THE_SCRIPT: Final = frozenset({"recap", "lead_in"})
 _SILENT: Final = "silent-"
 """Rates of silent reading are none to speak at."""
 _HELP: Final = {
+    "target_s": "such as 8 min; when empty: as long as it takes",
+    "first": "when empty: at the way in",
+    "last": "",
+    "lenses_mm": "",
     "walk_mm_s": "how fast one walks from room to room",
     "parts": "a long house is told in parts; each begins with what was told before, and ends with what comes",
 }
@@ -35,7 +39,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     offers = Offers(project)
     forms = Forms(project, offers, desk.drafts, without=_IN_THE_SCRIPT)
     told = [_helped(field) for field in forms.form(_SPEAKING)]
-    filmed = forms.form(_FILMING)
+    filmed = [_helped(field) for field in forms.form(_FILMING)]
     return {
         "set": (project.show.speaking, project.show.filming) != (Speaking(), Filming()),
         "words": _words(project.show, {space.id: space.name for space in project.spaces}),
@@ -79,12 +83,10 @@ def _rate_words(one: Rate) -> str:
 def _source_words(wpm: float) -> str:
     """Return where the present rate is published; empty when it is nobody's."""
     found = [one for one in _spoken_rates() if one.wpm == wpm]
-    sources = [
-        ", ".join(part for part in (one.source.document, one.source.body, one.source.edition) if part)
-        + f" ({one.source.known})"
-        for one in found
-    ]
-    return ". ".join(sources) + "." if sources else ""
+    if not found:
+        return ""
+    source = found[0].source
+    return f"{', '.join(part for part in (source.document, source.body, source.edition) if part)} ({source.known})."
 
 
 def _take(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:

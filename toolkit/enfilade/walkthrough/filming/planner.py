@@ -16,9 +16,10 @@ from enfilade.project.project import Project
 from enfilade.project.speaking import Shot, SpokenLine
 from enfilade.walkthrough.filming.camera import Kit, Setup
 from enfilade.walkthrough.filming.ground import Ground
+from enfilade.walkthrough.filming.judging import Seen, aimed, judged, toward
 from enfilade.walkthrough.filming.lines import ScriptLine
 from enfilade.walkthrough.filming.rooms import RoomView, find_room
-from enfilade.walkthrough.filming.search import Found, Seen, aimed, find, judged, lens_heights, toward
+from enfilade.walkthrough.filming.search import Found, find, lens_heights
 from enfilade.walkthrough.filming.sizes import SIZES, Size, size_for
 from enfilade.walkthrough.filming.subjects import Subject, Subjects
 

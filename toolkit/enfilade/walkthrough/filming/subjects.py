@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,25 +10,20 @@ import numpy as np
 import shapely
 
 from enfilade.checks.shown import Names
-from enfilade.geometry.boxes import Segment
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import Point
 from enfilade.geometry.sightlines import Floats
-from enfilade.geometry.solid import Prism
 from enfilade.project.doorways import Doorway
 from enfilade.project.standing import Stand
 from enfilade.project.surfaces import Seat
 from enfilade.project.thing import Thing
+from enfilade.walkthrough.filming.faces import LOOKED_UNDER_MM, Faces, faces_of, thinned, upright
 from enfilade.walkthrough.filming.ground import Ground
 
 __all__ = ["Subject", "Subjects"]
 
-Faces = tuple[Floats, Floats, Floats]
-"""Points, the normal at each, and the area that each stands for."""
-
 _COVERED_MM: Final = 15.0
 """What stands nearer than this before a face covers it (own choice)."""
-_LOOKED_UNDER_MM: Final = 1000.0
 _MOST_POINTS: Final = 240
 _FRONTLESS: Final = {"table", "rug", "light", "column", "receptacle", "switch"}
 
@@ -129,8 +123,8 @@ class Subjects:
         if not found:
             return None
         most = max(12, int(_MOST_POINTS * self.dense**2) // len(found))
-        thinned = [_thinned(faces, most) for faces in found.values()]
-        points, normals, weights = (np.concatenate(each) for each in zip(*thinned, strict=True))
+        kept = [thinned(faces, most) for faces in found.values()]
+        points, normals, weights = (np.concatenate(each) for each in zip(*kept, strict=True))
         fronts = np.array([front for id in found if (front := self._front(id, space)) is not None])
         mean = fronts.sum(axis=0) / len(found) if len(fronts) else np.zeros(2)
         size = float(np.hypot(*mean))
@@ -141,7 +135,7 @@ class Subjects:
             points=points,
             normals=normals,
             weights=weights,
-            owner=np.repeat(np.arange(len(thinned)), [len(faces[0]) for faces in thinned]),
+            owner=np.repeat(np.arange(len(kept)), [len(faces[0]) for faces in kept]),
             front=(float(mean[0] / size), float(mean[1] / size)) if size > 0.5 else None,
             flat_mm=self._flat(tuple(found)),
         )
@@ -156,7 +150,7 @@ class Subjects:
         high = [stand.thing.top_mm - stand.thing.bottom_mm for stand in known]
         wide = [stand.thing.width_mm for stand in known]
         flat = all(d * w > h * max(d, w) for d, w, h in zip(deep, wide, high, strict=True))
-        return max(stand.thing.top_mm for stand in known) if flat and max(high) < _LOOKED_UNDER_MM else None
+        return max(stand.thing.top_mm for stand in known) if flat and max(high) < LOOKED_UNDER_MM else None
 
     def _space(self, id: str, seen_from: str) -> str | None:
         """Return where a thing, opening or wall stands; an opening in the room from which it is seen, if it can be."""
@@ -194,16 +188,16 @@ class Subjects:
             door = self._door(id, space)
             low = door.opening.sill_mm if door.opening else 0.0
             high = low + door.opening.height_mm if door.opening else self.ground.solids.rooms[door.space].ceiling_mm
-            return _upright(door.segment, low, high, step)[:3]
+            return upright(door.segment, low, high, step)[:3]
         ceiling = self.ground.solids.rooms[self._owner[id]].ceiling_mm
-        points, normals, weights, inner = _upright(self.ground.house.lines[id], 0.0, ceiling, step)
+        points, normals, weights, inner = upright(self.ground.house.lines[id], 0.0, ceiling, step)
         open_ = self._uncovered(inner, normals, self._owner[id])
         return points[open_], normals[open_], weights[open_]
 
     def _of_thing(self, stand: Stand) -> Faces:
         body = self.ground.solids.bodies[stand.id]
         shapes = [piece.prism for piece in body.pieces if piece.blocks] or list(body.prisms)
-        faces = [_faces(shape, self.dense) for shape in shapes]
+        faces = [faces_of(shape, self.dense) for shape in shapes]
         points, normals, weights, inner = (np.concatenate(each) for each in zip(*faces, strict=True))
         open_ = self._uncovered(inner, normals, body.space)
         if open_.any():
@@ -233,87 +227,6 @@ class Subjects:
 def _has_front(thing: Thing) -> bool:
     """Tell whether a thing is looked at from one side: chairs and stools are not, though they have a front."""
     return thing.kind not in _FRONTLESS and not (isinstance(thing, Seat) and thing.what in ("chair", "stool"))
-
-
-def _thinned(faces: Faces, most: int) -> Faces:
-    """Return so many points, evenly along the row, with those that reach farthest each way among them."""
-    points, normals, weights = faces
-    if len(points) <= most:
-        return faces
-    ends = [int(pick) for axis in range(3) for pick in (points[:, axis].argmin(), points[:, axis].argmax())]
-    chosen = sorted({*np.linspace(0, len(points) - 1, most - 6).round().astype(int).tolist(), *ends})
-    return points[chosen], normals[chosen], weights[chosen]
-
-
-def _faces(prism: Prism, dense: float) -> tuple[Floats, Floats, Floats, Floats]:
-    """Return points on the sides and the top of a body, and on its underside when it hangs high; see `_spread`."""
-    step = 300.0 / dense
-    ring = prism.footprint
-    turned = _area(ring) < 0
-    found = []
-    for number, a in enumerate(ring):
-        b = ring[(number + 1) % len(ring)]
-        if math.dist(a, b) > 1.0:
-            # Left to right as seen from outside.
-            found.append(_upright(Segment(b, a) if turned else Segment(a, b), prism.bottom_mm, prism.top_mm, step))
-    lids = [(prism.top_mm, 1.0)] + ([(prism.bottom_mm, -1.0)] if prism.bottom_mm > _LOOKED_UNDER_MM else [])
-    for height, up in lids:
-        plan, shares = _lid(ring, step)
-        points = np.column_stack([plan, np.full(len(plan), height)])
-        found.append(_spread(points, (0.0, 0.0, up), shares * abs(_area(ring)) / 2))
-    points, normals, weights, inner = (np.concatenate(each) for each in zip(*found, strict=True))
-    return points, normals, weights, inner
-
-
-def _upright(face: Segment, low: float, high: float, step: float) -> tuple[Floats, Floats, Floats, Floats]:
-    along = np.linspace(0.0, 1.0, _count(face.length_mm, step, 9))
-    up = np.linspace(low, high, _count(high - low, step, 7))
-    plan = np.array(face.a) + along[:, None] * (np.array(face.b) - np.array(face.a))
-    points = np.concatenate([np.column_stack([plan, np.full(len(plan), height)]) for height in up])
-    shares = np.outer(_shares(len(up)), _shares(len(along))).ravel()
-    return _spread(points, (*face.outward, 0.0), shares * face.length_mm * (high - low))
-
-
-def _count(length_mm: float, step: float, most: int) -> int:
-    return min(round(most * 300.0 / step), max(2, round(length_mm / step) + 1))
-
-
-def _shares(count: int) -> Floats:
-    """Return what share of a row each of its evenly spaced points stands for: those at its ends for half as much."""
-    shares = np.ones(count)
-    shares[[0, -1]] = 0.5
-    return shares / shares.sum()
-
-
-def _spread(
-    points: Floats, normal: tuple[float, float, float], weights: Floats
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Return points of a face, edges included, its normal and area at each, and the same points drawn a little inwards.
-
-    What stands close before a face is asked of the latter: an edge has neighbours that cover nothing of the face.
-    """
-    centre = (points.min(axis=0) + points.max(axis=0)) / 2
-    return points, np.tile(normal, (len(points), 1)), weights, centre + (points - centre) * 0.98
-
-
-def _lid(ring: Sequence[Point], step: float) -> tuple[Floats, Floats]:
-    """Return points over a footprint and their shares of it: a net over four corners, else rings to the middle."""
-    corners = np.array(ring)
-    if len(ring) == 4:
-        a, b, c, d = corners
-        u = np.linspace(0, 1, _count(math.dist(a, b), step, 9))[:, None]
-        v = np.linspace(0, 1, _count(math.dist(b, c), step, 9))
-        rows = [(a + u * (b - a)) * (1 - t) + (d + u * (c - d)) * t for t in v]
-        return np.concatenate(rows), np.outer(_shares(len(v)), _shares(len(u))).ravel()
-    middle = np.array(shapely.Polygon(ring).representative_point().coords[0])
-    points = np.concatenate([middle + (corners - middle) * share for share in (1.0, 0.6, 0.2)])
-    # Rings of the area between the circles halfway from one to the next.
-    return points, np.repeat([0.36, 0.48, 0.16], len(ring)) / len(ring)
-
-
-def _area(ring: Sequence[Point]) -> float:
-    """Return twice the area of a ring, below 0 when it is drawn clockwise."""
-    return sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
 def _and(names: Sequence[str]) -> str:

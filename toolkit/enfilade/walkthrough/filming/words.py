@@ -1,38 +1,28 @@
-"""A planned shot in words: where the camera stands, how it moves, what is wrong and what would help."""
+"""A planned shot in words: where the camera stands, how it is set, how it moves, and what to know besides."""
 
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
 
 from enfilade.checks.shown import Names
-from enfilade.geometry.points import Point
-from enfilade.lengths import System, show_length
+from enfilade.lengths import System
 from enfilade.trade.lens import field_of_view_deg
-from enfilade.walkthrough.filming.camera import FULL, Setup
-from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM, Ground
+from enfilade.walkthrough.filming.camera import Setup
+from enfilade.walkthrough.filming.ground import Ground
+from enfilade.walkthrough.filming.phrases import extent_deg, height_words, lens_words, long_words, the
 from enfilade.walkthrough.filming.planner import Planned
 
-__all__ = ["Teller", "lens_words"]
+__all__ = ["Teller"]
 
 _MOVABLE: Final = {"seat", "furniture", "waste", "table", "rug", "light"}
 _TRACK_MM: Final = 1200.0
 _LOWER_MM: Final = 450.0
 _WIDEST_MM: Final = 8.0
 _LONG_MM: Final = 3000.0
-
-
-def lens_words(focal_mm: float) -> str:
-    """Write a focal length.
-
-    >>> lens_words(24.0), lens_words(13.5)
-    ('24 mm', '13.5 mm')
-    """
-    return f"{focal_mm:g} mm"
 
 
 class Teller:
@@ -59,7 +49,7 @@ class Teller:
         walls = " and ".join(self._from_walls(planned, setup))
         parts = [f"{room}, {walls}" if walls else room]
         if planned.subject is not None:
-            parts.append(f"{self._long(_away(setup, planned))} from {_the(planned.name)}")
+            parts.append(f"{self._long(_away(setup, planned))} from {the(planned.name)}")
         parts += [f"lens {self._high(setup.eye[2])} above the floor", self._level(setup)]
         return "; ".join(parts) + "."
 
@@ -79,7 +69,7 @@ class Teller:
         chosen += [one for one in near[1:] if abs(one[2][0] * near[0][2][0] + one[2][1] * near[0][2][1]) < 0.5][:1]
         named = self.names.of(*(wall for _, wall, _ in chosen))
         for (off, *_), name in zip(chosen, named, strict=True):
-            yield f"{self._long(off)} from {_the(name)}"
+            yield f"{self._long(off)} from {the(name)}"
 
     def _level(self, setup: Setup) -> str:
         if setup.pitch_deg:
@@ -115,11 +105,11 @@ class Teller:
         across = planned.shot.move == "pan"
         side = planned.kit.width_mm if across else planned.kit.height_mm
         field = field_of_view_deg(side, setup.focal_mm)
-        extent = _extent_deg(setup, planned, across=across)
+        extent = extent_deg(setup, planned, across=across)
         # A subject that fits is come upon from the side; a larger one is passed over from end to end.
         over = max(5, round(max(extent - 0.9 * field, field / 3) / 5) * 5)
         words = "pan from left to right" if across else "tilt up"
-        rests = f", coming to rest on {_the(planned.name)}" if 0 < extent < 0.9 * field else ""
+        rests = f", coming to rest on {the(planned.name)}" if 0 < extent < 0.9 * field else ""
         return f"{words} over {over}°{rests}"
 
     def _free_beside(self, planned: Planned, setup: Setup) -> tuple[float, float]:
@@ -135,92 +125,6 @@ class Teller:
             ways.append(float(25.0 * (len(free) if free.all() else int(np.argmin(free)))))
         return ways[0], ways[1]
 
-    # What is wrong
-
-    def trouble(self, planned: Planned) -> str:
-        """Return why a shot does not show what it should, and what would help; empty when it does."""
-        if planned.works:
-            return ""
-        if planned.setup is None and len(self.ground.places(planned.space)):
-            return (
-                f"No camera can stand before {_the(planned.name)}: what it shows is turned away from every free place. "
-                "Give the camera a place, or show the room."
-            )
-        if planned.setup is None:
-            wide = self._long(2 * CAMERA_RADIUS_MM)
-            return (
-                f"Nowhere in {self._rooms[planned.space]} is a circle of floor {wide} wide free, in which a camera and "
-                "a person can stand. Move something out for the shot, or give the camera a place."
-            )
-        return " ".join(self._troubles(planned, planned.setup))
-
-    def _troubles(self, planned: Planned, setup: Setup) -> Iterator[str]:
-        inside = [id for id, within in planned.stuck_in if within]
-        if inside:
-            yield f"The camera stands in {_the(self.names.one(inside[0]))}. Give it another place."
-        elif planned.fixed and planned.stands_in is None:
-            yield "The camera stands outside every room. Give it a place in one."
-        if planned.seen is None:
-            if planned.share < planned.least:
-                yield self._room_too_tight(planned, setup)
-            return
-        if not planned.fits:
-            yield self._too_big(planned, setup)
-        if planned.seen.missing and len(planned.seen.missing) < len(planned.subject.ids if planned.subject else ()):
-            lost = " and ".join(map(_the, self.names.of(*planned.seen.missing[:3])))
-            yield f"Nothing is seen of {lost} from there."
-        if not planned.seen.enough and planned.fits:
-            yield self._hidden(planned)
-
-    def _room_too_tight(self, planned: Planned, setup: Setup) -> str:
-        lens = "The lens asked for" if planned.shot.focal_mm else "The widest lens at hand"
-        place = "there" if planned.fixed else "the best place where a camera can stand"
-        share = f"{planned.share:.0%} of the floor of {planned.name}"
-        says = f"{lens}, {lens_words(planned.kit.lenses_mm[0])}, sees {share} from {place}"
-        if planned.better_mm is not None:
-            return f"{says}; a {lens_words(planned.better_mm)} lens would see {planned.least:.0%}."
-        return f"{says}, and no wider lens would see {planned.least:.0%}. Show it in two shots, or ask a closer size."
-
-    def _too_big(self, planned: Planned, setup: Setup) -> str:
-        whole, sees, tall = _sizes(planned, setup)
-        lens = "The lens asked for" if planned.shot.focal_mm else "The widest lens at hand"
-        place = "there" if planned.fixed else "the farthest place where a camera can stand"
-        of = "height" if tall else "width"
-        if setup.fills <= 0:
-            name = _sentence(_the(planned.name))
-            return f"{name} lies behind the camera or turns its back to it. Give the camera another place."
-        says = (
-            f"{lens}, {lens_words(setup.focal_mm)}, sees {self._long(sees)} of the {self._long(whole)} of its {of} "
-            f"at {place}"
-        )
-        needed = math.floor(setup.focal_mm * FULL / setup.fills)
-        if needed >= _WIDEST_MM:
-            return f"{says}; a {lens_words(needed)} lens would do."
-        move = "tilt" if tall else "pan"
-        return f"{says}. No lens that keeps lines straight would do; {move} across it, or show it in two shots."
-
-    def _hidden(self, planned: Planned) -> str:
-        seen = planned.seen
-        assert seen is not None
-        if seen.share <= 0 and not seen.hidden_by:
-            return f"{_sentence(_the(planned.name))} turns its back to the camera, or lies out of the picture."
-        best = "" if planned.fixed else " at best"
-        if not seen.hidden_by:
-            part = f"{seen.share:.0%} of {_the(planned.name)} is in the picture{best}"
-            return f"{part}. Turn the camera, or take a wider lens."
-        ids = [id for id, _ in seen.hidden_by[:2]]
-        hides = " and ".join(map(_the, self.names.of(*ids)))
-        verb = "hide" if len(ids) > 1 else "hides"
-        says = f"{hides[:1].upper()}{hides[1:]} {verb} part of {_the(planned.name)}: {seen.share:.0%} is seen{best}."
-        movable = [id for id in ids if self._kind(id) in _MOVABLE]
-        if movable:
-            return f"{says} Move {' and '.join(map(_the, self.names.of(*movable)))} aside for the shot."
-        return f"{says} Show less of it, or show it in two shots."
-
-    def _kind(self, id: str) -> str:
-        stand = self.ground.house.standing.get(id)
-        return stand.thing.kind if stand is not None else ""
-
     def notes(self, planned: Planned) -> tuple[str, ...]:
         """Return what whoever films should know, besides what was noted by hand."""
         found = []
@@ -232,7 +136,7 @@ class Teller:
             found += self._height_note(planned, planned.setup)
         for id, inside in planned.stuck_in:
             if not inside:
-                found.append(f"The camera is over {_the(self.names.one(id))}: it needs an arm.")
+                found.append(f"The camera is over {the(self.names.one(id))}: it needs an arm.")
         if planned.seen is not None and planned.works and planned.setup is not None:
             fills = planned.setup.fills
             if planned.size.part >= 1 and fills > 1.3 * planned.size.fills:
@@ -254,61 +158,14 @@ class Teller:
         off = self._long(abs(setup.eye[2] - usual))
         return [f"The lens is {off} {way} than usual, to see it clear of what is before it."]
 
-    def _high(self, value_mm: float) -> str:
-        return show_length(value_mm if self.system == "metric" else round(value_mm / 25.4) * 25.4, self.system)
-
     def _long(self, value_mm: float) -> str:
-        """Write a distance as it is read: metres with one decimal when it is long and metric, to the inch in feet."""
-        if self.system == "metric":
-            return f"{value_mm / 1000:.1f} m" if value_mm >= 1000 else f"{round(value_mm / 10) * 10:.0f} mm"
-        return show_length(round(value_mm / 25.4) * 25.4, "us")
+        return long_words(value_mm, self.system)
+
+    def _high(self, value_mm: float) -> str:
+        return height_words(value_mm, self.system)
 
 
 def _away(setup: Setup, planned: Planned) -> float:
     assert planned.subject is not None
     gaps = np.hypot(*(planned.subject.points[:, :2] - np.array(setup.eye[:2])).T)
     return float(gaps.min())
-
-
-def _extent_deg(setup: Setup, planned: Planned, *, across: bool) -> float:
-    """Return the angle that a subject takes up, across or upright; 0 for a room."""
-    if planned.subject is None:
-        return 0.0
-    to = planned.subject.points - np.array(setup.eye)
-    yaw = math.radians(setup.yaw_deg)
-    ahead = to[:, 0] * math.cos(yaw) + to[:, 1] * math.sin(yaw)
-    aside = to[:, 0] * math.sin(yaw) - to[:, 1] * math.cos(yaw)
-    angle = np.degrees(np.arctan2(aside if across else to[:, 2], np.abs(ahead) if not across else ahead))
-    return float(angle.max() - angle.min())
-
-
-def _sizes(planned: Planned, setup: Setup) -> tuple[float, float, bool]:
-    """Return the size of a subject that is too big, how much of it is seen [mm], and whether that is its height."""
-    assert planned.subject is not None
-    points = planned.subject.points
-    yaw = math.radians(setup.yaw_deg)
-    right: Point = (math.sin(yaw), -math.cos(yaw))
-    wide = points[:, :2] @ np.array(right)
-    extents = _extent_deg(setup, planned, across=True), _extent_deg(setup, planned, across=False)
-    fields = (
-        field_of_view_deg(planned.kit.width_mm, setup.focal_mm),
-        field_of_view_deg(planned.kit.height_mm, setup.focal_mm),
-    )
-    tall = extents[1] / fields[1] > extents[0] / fields[0]
-    whole = float(np.ptp(points[:, 2]) if tall else np.ptp(wide))
-    return whole, whole * min(1.0, FULL / max(setup.fills, FULL)), tall
-
-
-def _the(name: str) -> str:
-    """Put the article before a name that takes one.
-
-    >>> _the("sink"), _the("the old bench"), _the("maker A's oven"), _the("chair 6, land side")
-    ('the sink', 'the old bench', "maker A's oven", 'chair 6, land side')
-    """
-    first = name.split(" ", 1)[0] if name else ""
-    own = first.lower() in ("the", "a", "an") or first.endswith(("'s", "’s"))
-    return name if own or re.search(r"\s\d+\b", name) else f"the {name}"
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]

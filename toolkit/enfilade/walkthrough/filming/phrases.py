@@ -1,0 +1,65 @@
+"""Small phrases of which the words about a shot are made."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import numpy as np
+
+from enfilade.lengths import System, show_length
+from enfilade.walkthrough.filming.camera import Setup
+from enfilade.walkthrough.filming.planner import Planned
+
+__all__ = ["extent_deg", "height_words", "lens_words", "long_words", "sentence", "the"]
+
+
+def lens_words(focal_mm: float) -> str:
+    """Write a focal length.
+
+    >>> lens_words(24.0), lens_words(13.5)
+    ('24 mm', '13.5 mm')
+    """
+    return f"{focal_mm:g} mm"
+
+
+def height_words(value_mm: float, system: System) -> str:
+    """Write a height above the floor: to the millimetre, or to the inch."""
+    return show_length(value_mm if system == "metric" else round(value_mm / 25.4) * 25.4, system)
+
+
+def long_words(value_mm: float, system: System) -> str:
+    """Write a distance as it is stepped off: metres with one decimal when it is long and metric, to the inch in feet.
+
+    >>> long_words(2934.0, "metric"), long_words(734.0, "metric"), long_words(2934.0, "us")
+    ('2.9 m', '730 mm', '9\\' 8"')
+    """
+    if system == "metric":
+        return f"{value_mm / 1000:.1f} m" if value_mm >= 1000 else f"{round(value_mm / 10) * 10:.0f} mm"
+    return show_length(round(value_mm / 25.4) * 25.4, "us")
+
+
+def extent_deg(setup: Setup, planned: Planned, *, across: bool) -> float:
+    """Return the angle that a subject takes up, across or upright; 0 for a room."""
+    if planned.subject is None:
+        return 0.0
+    to = planned.subject.points - np.array(setup.eye)
+    yaw = math.radians(setup.yaw_deg)
+    ahead = to[:, 0] * math.cos(yaw) + to[:, 1] * math.sin(yaw)
+    aside = to[:, 0] * math.sin(yaw) - to[:, 1] * math.cos(yaw)
+    angle = np.degrees(np.arctan2(aside if across else to[:, 2], np.abs(ahead) if not across else ahead))
+    return float(angle.max() - angle.min())
+
+
+def the(name: str) -> str:
+    """Put the article before a name that takes one.
+
+    >>> the("sink"), the("the old bench"), the("maker A's oven"), the("chair 6, land side")
+    ('the sink', 'the old bench', "maker A's oven", 'chair 6, land side')
+    """
+    own = name.split(" ", 1)[0].lower() in ("the", "a", "an") or re.match(r"\S+( \S+)?['’]s ", name)
+    return name if own or not name or re.search(r"\s\d+\b", name) else f"the {name}"
+
+
+def sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
