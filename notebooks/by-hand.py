@@ -148,4 +148,4 @@ pages = ef.tell(project, to=["html"], audience="student", out=Path(tempfile.mkdt
 # %%
 for stop in project.script:
     if stop.space == kitchen:
-        print("\n".join(stop.lines))
+        print("\n".join(line.text for line in stop.lines))

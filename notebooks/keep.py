@@ -11,7 +11,8 @@
 
 # %% [markdown]
 # # Keep
-# Every earlier state that is kept of this house: look back, compare, take one up again.
+# What is handed over with the finished house, and every earlier state that is kept of it: look back, compare, take one
+# up again.
 
 # %%
 from enfilade.capture import open_page

@@ -100,12 +100,12 @@ def test_a_mistake_in_what_is_folded_away_opens_it(desk: Desk, sight: Sight) -> 
 
 
 def test_lines_are_kept_while_they_are_typed_a_paragraph_a_line(desk: Desk, sight: Sight) -> None:
-    assert lines.shown(desk, sight)["rooms"][0]["text"] == ""
+    assert lines.shown(desk, sight)["text"] == ""
     set_typed(desk, sight, ["lines", "kitchen"], "Stand he")
     set_typed(desk, sight, ["lines", "kitchen"], "Stand here.\n\nLook at the river.\n")
     (stop,) = desk.project.script
     assert (stop.space, [line.text for line in stop.lines]) == ("kitchen", ["Stand here.", "Look at the river."])
-    state = lines.shown(desk, sight)["rooms"][0]
+    state = lines.shown(desk, sight)
     assert (state["text"], state["words"]) == ("Stand here.\nLook at the river.", "6 words")
     assert ef.load(desk.folder).script[0].lines == stop.lines
     assert desk.undo() == "wrote the lines of Kitchen"
@@ -115,11 +115,11 @@ def test_lines_are_kept_while_they_are_typed_a_paragraph_a_line(desk: Desk, sigh
 def test_lines_that_cannot_be_taken_are_kept_beside(desk: Desk, sight: Sight) -> None:
     with pytest.raises(BadRecord):
         set_typed(desk, sight, ["lines", "kitchen"], "Bell\x07")
-    state = lines.shown(desk, sight)["rooms"][0]
+    state = lines.shown(desk, sight)
     assert state["typed"] == "Bell\x07"
     assert "U+0007" in state["error"]
     set_typed(desk, sight, ["lines", "kitchen"], "Bell")
-    assert "typed" not in lines.shown(desk, sight)["rooms"][0]
+    assert "typed" not in lines.shown(desk, sight)
 
 
 def test_no_room_has_no_lines(desk: Desk) -> None:
@@ -144,8 +144,3 @@ def test_the_house_as_a_whole_is_all_there(desk: Desk, sight: Sight) -> None:
     sight.selected = ("things", "island")
     width = next(field for field in selected.shown(desk, sight)["first"] if field["name"] == "width_mm")
     assert width["shown"] == "1016 mm"  # 40 in
-
-
-def test_where_the_house_is_told_every_room_has_its_lines(desk: Desk) -> None:
-    told = lines.shown(desk, Sight(act="tell", room="kitchen"))
-    assert {room["room"] for room in told["rooms"]} == {space.id for space in desk.project.spaces}

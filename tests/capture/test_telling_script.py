@@ -1,4 +1,4 @@
-"""The script on the page of the act `tell`: lines written, begun, moved, taken out and drafted, and what is said of them."""
+"""The script on the page of the act `tell`: its lines written, moved, taken out and drafted, and what is found."""
 
 from __future__ import annotations
 
@@ -35,12 +35,15 @@ def page(tmp_path: Path) -> Page:
 def bare(tmp_path: Path) -> Page:
     """A kitchen in which nothing is said yet."""
     project = house(
-        [thing("island", "island", 40, 36, free(60, 60)), thing("range", "range", 30, 27, on_wall("kitchen-north", 20))],
+        [
+            thing("island", "island", 40, 36, free(60, 60)),
+            thing("range", "range", 30, 27, on_wall("kitchen-north", 20)),
+        ],
         openings=[door("d", "kitchen-west", 10)],
         decisions=[
             {"id": "size", "number": 1, "title": "Size of the island", "spaces": ["kitchen"], "things": ["island"],
-             "options": [{"id": "small", "text": "a small island"}], "choice": "small", "reason": "The aisle stays wide.",
-             "status": "planned"},
+             "options": [{"id": "small", "text": "a small island"}], "choice": "small", "status": "planned",
+             "reason": "The aisle stays wide."},
         ],
     )  # fmt: skip
     return page_on(project, tmp_path)

@@ -22,7 +22,10 @@ from enfilade.walkthrough.film import film
 def page(tmp_path: Path) -> Page:
     """A kitchen in which two lines are said."""
     project = house(
-        [thing("island", "island", 40, 36, free(60, 60)), thing("range", "range", 30, 27, on_wall("kitchen-north", 20))],
+        [
+            thing("island", "island", 40, 36, free(60, 60)),
+            thing("range", "range", 30, 27, on_wall("kitchen-north", 20)),
+        ],
         openings=[door("d", "kitchen-west", 10)],
         script=[{"id": "s", "space": "kitchen", "lines": [
             {"id": "a", "text": "Here is the island, {width of island} wide.", "things": ["island"]},

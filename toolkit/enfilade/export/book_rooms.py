@@ -26,6 +26,8 @@ _PX_PER_MM: Final = 96 / INCH_MM
 _BESIDE_MM: Final = 6.0
 _PLAN_HIGH: Final = 0.56
 """A plan takes at most this share of the height of a page, so that it stands under the room's name (own choice)."""
+_ON_ITS_OWN: Final = 0.7
+"""Where a perspective stands under the name, the plan comes on the next page."""
 _FOR_THE_KEY_MM: Final = 70.0
 
 
@@ -138,7 +140,7 @@ def decision_data(part: DecisionPart, room: str, told: dict[int, str]) -> dict[s
 
 def _plan(document: Document, page: RoomPage, gallery: Gallery, sizes: Sizes, scene: Scene) -> Any:
     """Return the plan, drawn anew for the page at a standard scale."""
-    high = sizes.high - _FOR_THE_KEY_MM if page.wide else sizes.high * _PLAN_HIGH
+    high = sizes.high - _FOR_THE_KEY_MM if page.wide else sizes.high * (_ON_ITS_OWN if page.views else _PLAN_HIGH)
     return _scaled(page.plan.title, scene, _scale([scene], sizes.full, high), gallery, sizes.full, high)
 
 

@@ -46,9 +46,14 @@ def _shares(columns: Sequence[Sequence[str]]) -> list[float]:
     """Return for each column its share of the width; 0 for one that is as wide as what stands in it."""
     lengths = [[len(cell) for cell in cells] for cells in columns]
     shares = [
-        0.0 if max(one, default=0) <= _SHORT else max(sum(one) / len(one), _LEAST) ** _LESS_THAN_PROPORTIONAL
-        for one in lengths
+        0.0 if max(one, default=0) <= _SHORT else max(_usual(one), _LEAST) ** _LESS_THAN_PROPORTIONAL for one in lengths
     ]
     if shares and not any(shares):
         shares[max(range(len(shares)), key=lambda n: max(lengths[n], default=0))] = 1.0
     return shares
+
+
+def _usual(lengths: Sequence[int]) -> float:
+    """Return how long the text of a column usually is, empty places counted half."""
+    filled = [one for one in lengths if one]
+    return sum(lengths) / (len(filled) + (len(lengths) - len(filled)) / 2)

@@ -8,6 +8,7 @@ from pathlib import Path
 from enfilade.checks.run import check, project_yardstick
 from enfilade.errors import Refused
 from enfilade.export.document import Document
+from enfilade.export.former import clear_former
 from enfilade.export.forms import forms_of, written
 from enfilade.export.look import look_of
 from enfilade.files import write_bytes
@@ -31,6 +32,8 @@ def tell(
     progress: Callable[[str], None] = lambda words: None,
 ) -> list[Path]:
     """Write the walkthrough for one audience.
+
+    A file that the same form wrote into the folder before, and that there is no more, is taken away.
 
     Args:
         project: The declared house.
@@ -58,10 +61,13 @@ def tell(
     document = told(project, audience, yardstick=yardstick, progress=progress)
     paths = []
     for form in forms:
+        files: dict[str, bytes] = {}
         for name, data in written(form, document):
             path = Path(out) / name
             write_bytes(path, data)
             paths.append(path)
+            files[name] = data
+        clear_former(Path(out), form.name, files, progress)
     if issue:
         progress("keeping what was issued")
         keep_issue(document.telling.project, audience, (form.name for form in forms))

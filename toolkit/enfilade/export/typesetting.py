@@ -27,6 +27,8 @@ PAPER: Final[dict[System, str]] = {"us": "us-letter", "metric": "a4"}
 
 _FALLBACK: Final = ("DejaVu Sans Mono",)
 """Carried by typst itself: Greek, Cyrillic, arrows and signs that the shipped face does not have."""
+_SIGNS_FAILED: Final = ("could not be displayed", "missing codepoints")
+"""What typst says of signs that it cannot set, or that nobody could read back."""
 _STYLES: Final = ("regular", "italic", "semibold")
 _TEMPLATES: Final = ("common", "book", "parts", "sheets", "script", "cards", "storyboard")
 
@@ -82,7 +84,7 @@ def set_pdf(setting: Setting, data: Mapping[str, Any]) -> bytes:
             return _compiled(setting, whole, shown, fonts, Path(folder))
         except Refused as error:
             # A sign that stands alone can fail inside a cluster: then all that is unusual is shown as a mark.
-            if "could not be displayed" not in error.what or shown.strict:
+            if shown.strict or not any(words in error.what for words in _SIGNS_FAILED):
                 raise
             shown.be_strict()
             return _compiled(setting, whole, shown, fonts, Path(folder))

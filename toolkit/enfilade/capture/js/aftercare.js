@@ -11,7 +11,8 @@ export function view(state, tools) {
     h("h3", {}, "Left to put right"),
     list(state.points, own),
     h("h3", {}, "Care and service"),
-    list(state.care, own),
+    list(state.care.filter((one) => one.noted || one.open), own),
+    folded(state.care.filter((one) => !one.noted && !one.open), own),
     field(state.trades, null, own),
   );
 }
@@ -19,6 +20,10 @@ export function view(state, tools) {
 function list(ones, tools) {
   if (!ones.length) return h("p", { class: "small" }, "Nothing is recorded yet.");
   return h("ul", { class: "plain handed" }, ones.map((one) => entry(one, tools)));
+}
+
+function folded(ones, tools) {
+  return ones.length ? h("details", { key: "not noted" }, h("summary", {}, `Nothing noted yet (${ones.length})`), list(ones, tools)) : null;
 }
 
 function entry(one, tools) {

@@ -95,7 +95,7 @@ function folded(one, id, tools) {
   return h(
     "div",
     { id: `${id}-more`, class: "form", key: "form" },
-    one.groups.map((group) => h("section", { key: group.title, "aria-label": `${group.title}: ${one.label}` }, h("h5", {}, group.title), fields(group.fields, own))),
+    one.groups.map((group) => h("div", { role: "group", key: group.title, "aria-label": `${group.title}: ${one.label}` }, h("h5", {}, group.title), fields(group.fields, own))),
     one.stops.length ? choice(tools, { name: `stop of ${one.key}`, label: "Said in", value: one.at[1], options: one.stops.map((stop) => [stop.value, stop.label]), on: { change: put } }) : null,
   );
 }

@@ -1,12 +1,8 @@
 import { h } from "./dom.js";
 
-/** The lines to speak in the room, or in every room in order: plain text that is kept while it is typed. */
+/** The lines to speak in the room: plain text that is kept while it is typed. */
 export function view(state, tools) {
   if (state.nothing) return h("div", {}, h("h2", {}, "Lines to speak"), h("p", { class: "small" }, state.nothing));
-  return h("div", {}, h("h2", {}, "Lines to speak"), state.rooms.map((room) => lines(room, state.named, tools)));
-}
-
-function lines(state, named, tools) {
   const id = tools.id(`lines ${state.room}`);
   const path = ["lines", state.room];
   const take = (now) => (_, el) => tools.set(path, el.value, now);
@@ -14,7 +10,7 @@ function lines(state, named, tools) {
   return h(
     "div",
     { key: state.room },
-    named ? h("h3", {}, state.name) : null,
+    h("h2", {}, "Lines to speak"),
     h("label", { for: id, class: "unseen" }, `Lines to speak in ${state.name}`),
     h("textarea", { id, class: "spoken", rows: 4, value: state.typed ?? state.text, "aria-describedby": described, "aria-invalid": state.error ? "true" : null, on: { input: take(false) } }),
     h("p", { class: "help", id: `${id}-help` }, `What is said while one stands here, a paragraph a line.${state.words ? ` ${state.words}.` : ""}`),

@@ -89,7 +89,7 @@ function room(one, own, tools) {
   return h(
     "div",
     { class: "room", key: "room" },
-    h("button", { type: "button", class: "act", "aria-expanded": String(one.open), "aria-controls": one.open ? id : null, "aria-label": `Page of ${one.name}: its story and perspectives`, on: { click: toggle } }, "Page of this room"),
+    h("button", { type: "button", class: "act", "aria-expanded": String(one.open), "aria-controls": one.open ? id : null, "aria-label": `Page of this room: ${one.name}`, on: { click: toggle } }, "Page of this room"),
     h("span", { class: "small" }, one.views),
     one.open
       ? h("div", { id, class: "form", key: "form" },

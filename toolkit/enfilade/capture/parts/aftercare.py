@@ -19,6 +19,7 @@ __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "aftercare"
 _OPEN: Final = "open care"
+_NOTHING: Final = "nothing noted"
 _CARE: Final = ("care", "services", "warranty_until")
 _HELP: Final = {
     "services": "what must be done so that it lasts, and how often; the calendar of the documents is made from it",
@@ -40,7 +41,14 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         key = "/".join(path)
         is_open = key in opened or any(draft[:2] == path and draft[2:3] and draft[2] in fields for draft in drafts)
         form = [_helped(forms.field((*path, field))) for field in fields] if is_open else []
-        return {"key": key, "name": name, "words": words, "open": is_open, "fields": form}
+        return {
+            "key": key,
+            "name": name,
+            "words": words or _NOTHING,
+            "noted": bool(words),
+            "open": is_open,
+            "fields": form,
+        }
 
     bought: tuple[Product | Finish, ...] = (*project.products, *project.finishes)
     lists = {id(one): "products" for one in project.products}
@@ -65,17 +73,17 @@ def _points_words(space: Space, today: dt.date) -> str:
     left = [point for point in space.points if point.closed_on is None]
     late = sum(point.due is not None and point.due < today for point in left)
     if not space.points:
-        return "nothing noted"
+        return ""
     if not left:
         return f"{_many(len(space.points), 'point')}, all closed"
-    return f"{len(left)} of {_many(len(space.points), 'point')} open" + (f", {late} past the day" if late else "")
+    return f"{_many(len(left), 'point')} open of {len(space.points)}" + (f", {late} past the day" if late else "")
 
 
 def _care_words(one: Product | Finish) -> str:
     words = [_many(len(one.services), "service")] if one.services else []
     words += [f"warranty until {one.warranty_until.isoformat()}"] if one.warranty_until else []
     words += ["care is written down"] if one.care else []
-    return ", ".join(words) or "nothing noted"
+    return ", ".join(words)
 
 
 def _many(count: int, what: str) -> str:

@@ -6,10 +6,8 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
-from enfilade.checks.view import House
 from enfilade.editing.forms.lines import lines_of, with_lines
 from enfilade.errors import BadRecord, Refused
-from enfilade.walkthrough.order import room_order
 
 __all__ = ["HANDLERS", "NAME", "say_lines", "shown"]
 
@@ -17,14 +15,10 @@ NAME: Final = "lines"
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
-    """Return what is said in the room, a paragraph a line; where the house is told, in every room."""
-    if sight.room is None:
+    """Return what is said in the room, a paragraph a line."""
+    room = sight.room
+    if room is None:
         return {"nothing": "Lines to speak are written once a room is drawn."}
-    rooms = room_order(House(desk.project)) if sight.act == "tell" else (sight.room,)
-    return {"rooms": [_room(desk, room) for room in rooms], "named": sight.act == "tell"}
-
-
-def _room(desk: Desk, room: str) -> dict[str, Any]:
     stop = lines_of(desk.project, room)
     draft = desk.drafts.get((NAME, room))
     lines = stop.lines if stop is not None else ()

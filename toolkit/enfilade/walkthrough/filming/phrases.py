@@ -11,7 +11,7 @@ from enfilade.lengths import System, show_length
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.planner import Planned
 
-__all__ = ["extent_deg", "height_words", "lens_words", "long_words", "sentence", "the"]
+__all__ = ["extent_deg", "height_words", "lens_words", "long_words", "percent", "sentence", "the"]
 
 
 def lens_words(focal_mm: float) -> str:
@@ -21,6 +21,15 @@ def lens_words(focal_mm: float) -> str:
     ('24 mm', '13.5 mm')
     """
     return f"{focal_mm:g} mm"
+
+
+def percent(share: float) -> str:
+    """Write a share as whole parts in a hundred, rounded down: what falls short never reads as enough.
+
+    >>> percent(0.949), percent(1.0)
+    ('94%', '100%')
+    """
+    return f"{math.floor(100 * share + 1e-9)}%"
 
 
 def height_words(value_mm: float, system: System) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from enfilade.drawings.items import Circle, Dimension, Item, Label, Line, Point, Polygon
 from enfilade.drawings.scene import plan_scene
@@ -75,7 +76,7 @@ def position_plan(project: Project, space: str, cameras: Sequence[Marked], named
         for item in scene.items
         if not isinstance(item, Dimension | Label) or (isinstance(item, Label) and item.subject in shown)
     ]
-    marks = list(_marks(cameras, mm, polygon_of(project.space(space).outline)))
+    marks = list(_marks(cameras, mm, _floors(project)))
     positions = sorted({camera.position for camera in cameras})
     told = f"position {positions[0]}" if len(positions) == 1 else f"positions {', '.join(map(str, positions))}"
     drawn = replace(
@@ -90,6 +91,12 @@ def position_plan(project: Project, space: str, cameras: Sequence[Marked], named
     return Drawing(f"{name}: camera {told}", svg_sheet(drawn, frame=False, keys=True, width_px=_WIDTH_PX))
 
 
+def _floors(project: Project) -> BaseGeometry:
+    """Return all floors; rooms that run on into each other are one, walls part the rest."""
+    whole = shapely.union_all([polygon_of(space.outline) for space in project.spaces])
+    return whole.buffer(0.5, join_style="mitre")
+
+
 def _with_cameras(bounds: Bounds, cameras: Sequence[Marked]) -> Bounds:
     xs, ys = [camera.eye[0] for camera in cameras], [camera.eye[1] for camera in cameras]
     off = 300.0
@@ -101,7 +108,7 @@ def _with_cameras(bounds: Bounds, cameras: Sequence[Marked]) -> Bounds:
     )
 
 
-def _marks(cameras: Sequence[Marked], mm: float, floor: shapely.Polygon) -> Iterator[Item]:
+def _marks(cameras: Sequence[Marked], mm: float, floor: BaseGeometry) -> Iterator[Item]:
     by_position: dict[int, list[Marked]] = {}
     for camera in cameras:
         by_position.setdefault(camera.position, []).append(camera)
@@ -118,7 +125,7 @@ def _marks(cameras: Sequence[Marked], mm: float, floor: shapely.Polygon) -> Iter
         yield from _number(position, several[0].eye, at, mm, title)
 
 
-def _angle(camera: Marked, mm: float, floor: shapely.Polygon) -> Iterator[Item]:
+def _angle(camera: Marked, mm: float, floor: BaseGeometry) -> Iterator[Item]:
     """Yield the bounds of what a camera takes in, and the camera itself: a body with its lens to the front."""
     yaw, half = math.radians(camera.yaw_deg), math.radians(camera.field_deg / 2)
     reach = min(camera.reach_mm / math.cos(half), _FARTHEST_PX * mm)
@@ -134,11 +141,11 @@ def _angle(camera: Marked, mm: float, floor: shapely.Polygon) -> Iterator[Item]:
     yield Polygon(role="symbol", weight="edge", points=tuple(ring), solid=True)
 
 
-def _inside(floor: shapely.Polygon, eye: Point, end: Point) -> Point:
+def _inside(floor: BaseGeometry, eye: Point, end: Point) -> Point:
     """Return where a line from a camera leaves the room, or its end when it does not."""
     if not floor.covers(shapely.Point(eye)):
         return end
-    met = shapely.get_coordinates(shapely.LineString([eye, end]).intersection(floor.exterior)).tolist()
+    met = shapely.get_coordinates(shapely.LineString([eye, end]).intersection(floor.boundary)).tolist()
     x, y = min((*met, end), key=lambda point: distance(eye, (point[0], point[1])))
     return x, y
 
@@ -155,7 +162,7 @@ def _number(position: int, eye: Point, at: Point, mm: float, title: str) -> Iter
 
 
 def _beside(
-    several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: shapely.Polygon
+    several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: BaseGeometry
 ) -> Point:
     """Return where the number of a position stands: behind its cameras, off other numbers and other positions."""
     eye = several[0].eye

@@ -13,7 +13,7 @@ from enfilade.lengths import System
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import FULL, Setup
 from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM, Ground
-from enfilade.walkthrough.filming.phrases import extent_deg, lens_words, long_words, sentence, the
+from enfilade.walkthrough.filming.phrases import extent_deg, lens_words, long_words, percent, sentence, the
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = ["Troubles"]
@@ -71,10 +71,13 @@ class Troubles:
             yield self._hidden(planned)
 
     def _room_too_tight(self, planned: Planned, setup: Setup) -> str:
-        lens = "The lens asked for" if planned.shot.focal_mm else "The widest lens at hand"
+        widest = setup.focal_mm <= planned.kit.lenses_mm[0]
+        lens = (
+            "The lens asked for" if planned.shot.focal_mm else "The widest lens at hand" if widest else "A lens at hand"
+        )
         place = "there" if planned.fixed else "the best place where a camera can stand"
-        share = f"{planned.share:.0%} of the floor of {planned.name}"
-        says = f"{lens}, {lens_words(planned.kit.lenses_mm[0])}, sees {share} from {place}"
+        share = f"{percent(planned.share)} of the floor of {planned.name}"
+        says = f"{lens}, {lens_words(setup.focal_mm)}, sees {share} from {place}"
         if planned.better_mm is not None:
             return f"{says}; a {lens_words(planned.better_mm)} lens would see {planned.least:.0%}."
         return f"{says}, and no wider lens would see {planned.least:.0%}. Show it in two shots, or ask a closer size."
@@ -104,12 +107,14 @@ class Troubles:
             return f"{sentence(the(planned.name))} turns its back to the camera, or lies out of the picture."
         best = "" if planned.fixed else " at best"
         if not seen.hidden_by:
-            part = f"{seen.share:.0%} of {the(planned.name)} is in the picture{best}"
+            part = f"{percent(seen.share)} of {the(planned.name)} is in the picture{best}"
             return f"{part}. Turn the camera, or take a wider lens."
         ids = [id for id, _ in seen.hidden_by[:2]]
         hides = " and ".join(map(the, self.names.of(*ids)))
         verb = "hide" if len(ids) > 1 else "hides"
-        says = f"{hides[:1].upper()}{hides[1:]} {verb} part of {the(planned.name)}: {seen.share:.0%} is seen{best}."
+        says = (
+            f"{hides[:1].upper()}{hides[1:]} {verb} part of {the(planned.name)}: {percent(seen.share)} is seen{best}."
+        )
         movable = [id for id in ids if self._kind(id) in _MOVABLE]
         if movable:
             return f"{says} Move {' and '.join(map(the, self.names.of(*movable)))} aside for the shot."
