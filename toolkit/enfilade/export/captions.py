@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from enfilade.export.document import Document
+from enfilade.export.issue import changes_line, undecided_line
 from enfilade.trade.captions import PRESETS, Cue, Limits, Said, cues, hurried
 from enfilade.walkthrough.pages import TalkPart, Walkthrough
 from enfilade.walkthrough.spoken import timeline
@@ -25,7 +26,9 @@ def write(document: Document) -> dict[str, bytes]:
     """Return `walkthrough.vtt` and `walkthrough.srt` for the whole; nothing when no line is said.
 
     Where the house is told in several parts there is a pair a part beside them, `walkthrough-1.vtt` and so on, each
-    with times from its own beginning, for a film a part.
+    with times from its own beginning, for a film a part. The WebVTT files bear version and date, what changed and what
+    is undecided in the note at their head. SubRip has no place that is not shown to whoever watches, so the SubRip
+    files hold the captions alone; their WebVTT twins, written with them, say which issue they are.
     """
     pages = document.pages
     parts = [part for part in pages.spoken.parts if any(line.text.strip() for line in _said(part))]
@@ -83,7 +86,8 @@ def _pair(name: str, cues: Sequence[Cue], about: Sequence[str]) -> dict[str, byt
 
 def _about(pages: Walkthrough, part: str) -> tuple[str, ...]:
     bears = ", ".join(words for words in (f"version {pages.version}" if pages.version else "", pages.date) if words)
-    return tuple(words for words in (pages.title, part, bears) if words)
+    told = (pages.title, part, bears, changes_line(pages), undecided_line(pages))
+    return tuple(words for words in told if words)
 
 
 def _said(part: TalkPart, from_s: float = 0.0) -> Iterator[Said]:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from enfilade.export.clock import clock, length_words
 from enfilade.export.document import Document
-from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.issue import issue_data, running_words, setting_of, undecided_words
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
@@ -18,6 +18,8 @@ __all__ = ["cue", "figures", "write"]
 _CUE_LETTERS: Final = 58
 """Opening words that the eye takes in at a glance from the hand: a line and a half of the card's type (own choice)."""
 _MOST_FIGURES: Final = 6
+_CARD_LETTERS: Final = 110
+"""A change, and a little more for what is undecided, on the first card: two lines of its small type."""
 _ROWS: Final = 7.5
 """Rows of that type on a card of a quarter sheet."""
 _ROW_LETTERS: Final = 42
@@ -29,7 +31,10 @@ _FIGURE: Final = re.compile(
 
 
 def write(document: Document) -> dict[str, bytes]:
-    """Return `cards.pdf`, four cards on a sheet with cut marks, and `cards-single.pdf`, a card on a page."""
+    """Return `cards.pdf`, four cards on a sheet with cut marks, and `cards-single.pdf`, a card on a page.
+
+    The first card says which issue the pile is, what changed and what is undecided; then come the stops.
+    """
     cards = [card for part in document.pages.spoken.parts for card in _cards(part)]
     return {
         file: _set(document, file, cards, single) for file, single in (("cards.pdf", False), ("cards-single.pdf", True))
@@ -38,11 +43,16 @@ def write(document: Document) -> dict[str, bytes]:
 
 def _set(document: Document, file: str, cards: Sequence[dict[str, Any]], single: bool) -> bytes:
     setting = setting_of(document, file, "cards", "cards")
+    issued = issue_data(document)
     data = {
-        **issue_data(document),
+        **issued,
+        "changes": [in_short(one, _CARD_LETTERS) for one in issued["changes"]],
+        "undecided": [
+            in_short(undecided_words(one), _CARD_LETTERS + 60) for one in document.pages.undecided
+        ],
         "single": single,
-        "length": length_words(document.pages.spoken.seconds),
-        "cards": [{**card, "number": number} for number, card in enumerate(cards, 1)],
+        "length": running_words(document.pages.spoken) if cards else "",
+        "cards": [{**card, "number": number} for number, card in enumerate(cards, 2)],
     }
     return set_pdf(setting, data)
 

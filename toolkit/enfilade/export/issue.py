@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, Final
 
+from enfilade.export.clock import length_words
 from enfilade.export.document import Document
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import Setting
-from enfilade.walkthrough.pages import Walkthrough
+from enfilade.walkthrough.pages import Spoken, Undecided, Walkthrough
 
-__all__ = ["issue_data", "setting_of"]
+__all__ = ["changes_line", "issue_data", "running_words", "setting_of", "undecided_line", "undecided_words"]
+
+_FIRST: Final = "This is the first issue."
+_NOTHING: Final = "Nothing is recorded as undecided."
 
 
 def setting_of(document: Document, file: str, template: str, words: str = "") -> Setting:
@@ -67,3 +72,45 @@ def _reader(pages: Walkthrough) -> str:
 
 def _version(pages: Walkthrough) -> str:
     return f"version {in_short(pages.version, 30)}" if pages.version else ""
+
+
+def running_words(spoken: Spoken) -> str:
+    """Return how long a script runs and how much of that is spoken: said alike wherever a length is told.
+
+    >>> running_words(Spoken((), 150.0, 373.0, 330.0, ()))
+    '6 min 13 s with walks and silences, 0 s of it spoken at 150 words a minute; the target is 5 min 30 s'
+    """
+    lines = [line for part in spoken.parts for line in (*part.recap, *part.lead_in)]
+    lines += [line for part in spoken.parts for stop in part.stops for line in stop.lines]
+    words_s = sum(line.seconds for line in lines)
+    target = f"; the target is {length_words(spoken.target_s)}" if spoken.target_s is not None else ""
+    return (
+        f"{length_words(spoken.seconds)} with walks and silences, {length_words(words_s)} of it spoken at "
+        f"{spoken.rate_wpm:g} words a minute{target}"
+    )
+
+
+def changes_line(pages: Walkthrough, most: int = 8) -> str:
+    """Return in one line what changed since the last issue: so many sentences of it, and that there are more."""
+    sentences = pages.changes.sentences
+    since = f"Changed since {pages.changes.since}: " if pages.changes.since else ""
+    return f"{since}{_counted(sentences, most, ' ')}" if sentences else _FIRST
+
+
+def undecided_line(pages: Walkthrough, most: int = 12) -> str:
+    """Return in one line what is undecided, by whom and by when: so much of it, and that there is more."""
+    if not pages.undecided:
+        return _NOTHING
+    return f"Undecided: {_counted([undecided_words(one) for one in pages.undecided], most, '; ')}."
+
+
+def undecided_words(one: Undecided) -> str:
+    """Return one thing that is undecided, with by whom and by when, as far as it is recorded."""
+    who = f", by whom: {one.by}" if one.by else ""
+    when = f", by when: {one.due}" if one.due else ""
+    return f"{one.number} {one.title} ({one.room}){who}{when}"
+
+
+def _counted(texts: Sequence[str], most: int, between: str) -> str:
+    more = f"{between}and more, which the client book tells" if len(texts) > most else ""
+    return between.join(in_short(text, 300) for text in texts[:most]) + more

@@ -25,7 +25,7 @@ def table_data(
         title, head, rows, note: As they are shown.
         numeric: Columns that are set to the right.
     """
-    kept = [n for n in range(len(head)) if any(n < len(row) and row[n] for row in rows)]
+    kept = [n for n in range(len(head)) if any(n < len(row) and row[n] for row in rows)] or [0]
     numbers = set(numeric)
     return {
         "title": title,

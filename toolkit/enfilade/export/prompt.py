@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from enfilade.export.document import Document
+from enfilade.export.issue import running_words
 from enfilade.export.setting import page
 from enfilade.walkthrough.pages import TalkPart
 from enfilade.walkthrough.spoken import timeline
@@ -20,6 +21,7 @@ def write(document: Document) -> dict[str, bytes]:
         "prompt.html.j2",
         document.look,
         pages=document.pages,
+        running=running_words(document.pages.spoken),
         spoken=spoken,
         parts=[{"title": part.title, "seconds": part.seconds, "steps": list(_steps(part))} for part in spoken.parts],
     )

@@ -13,7 +13,7 @@ from typing import Any
 
 from enfilade.export.clock import clock, length_words
 from enfilade.export.document import Document
-from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.issue import issue_data, running_words, setting_of
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.film import ShotPart
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart, Timed
@@ -29,9 +29,7 @@ def write(document: Document) -> dict[str, bytes]:
     shots = shots_by_line(document.film.shots)
     data = {
         **issue_data(document),
-        "length": length_words(spoken.seconds),
-        "target": length_words(spoken.target_s) if spoken.target_s is not None else "",
-        "rate": f"{spoken.rate_wpm:g} words a minute",
+        "length": running_words(spoken),
         "parts": [_part(part, shots) for part in spoken.parts if part.stops or part.recap or part.lead_in],
         "cuts": [{"words": one.words, "seconds": f"{one.seconds:.0f} s", "why": one.why} for one in spoken.cuts],
         "too_long": spoken.too_long,

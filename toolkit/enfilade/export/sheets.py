@@ -1,4 +1,4 @@
-"""Drawing sheets to scale: the house, then each room's plan and its elevations, with a title block on each."""
+"""Drawing sheets to scale: what they are and what changed, the house, then each room, with a title block on each."""
 
 from __future__ import annotations
 
@@ -41,6 +41,8 @@ _DRAWN: Final = 0.82
 _ROOM: Final = 20.0
 _HOUSE: Final = 48.0
 """No larger than 1:20 or 1/2 in to the foot for a room, 1:50 or 1/4 in for a house (common practice, no source)."""
+_LISTED: Final = 40
+"""Lines of the list of sheets that stand in one column."""
 _SMALL: Final = 50.0
 """Elevations share a sheet down to 1:50 or 1/4 in to the foot; rather than smaller they take several (own choice)."""
 
@@ -48,13 +50,37 @@ _SMALL: Final = 50.0
 def write(document: Document) -> dict[str, bytes]:
     """Return `sheets.pdf`."""
     setting = setting_of(document, "sheets.pdf", "sheets", "drawing sheets")
-    sheets = list(_sheets(document, setting.gallery))
+    drawings = list(_sheets(document, setting.gallery))
+    issued = issue_data(document)
     data = {
-        **issue_data(document),
+        **issued,
+        "changes": [in_short(one, 300) for one in issued["changes"]],
+        "undecided": [{name: in_short(text, 160) for name, text in one.items()} for one in issued["undecided"]],
         "logo": setting.gallery.file(document.look.logo, document.look.logo_kind) if document.look.logo else "",
-        "sheets": sheets,
+        "sheets": [*_lists(drawings), *drawings],
     }
     return {setting.file: set_pdf(setting, data)}
+
+
+def _lists(drawings: Sequence[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """Yield the sheets that open the set: its list of sheets, and on the first what changed and what is undecided."""
+    rest = max(0, len(drawings) - _LISTED)
+    count = 1 + -(-rest // (2 * _LISTED))
+    lines = [
+        (str(number), one["title"], one["scale"]) for number, one in enumerate(drawings, count + 1)
+    ]
+    for number in range(count):
+        start = 0 if number == 0 else _LISTED * (2 * number - 1)
+        end = _LISTED * (2 * number + 1)
+        of = f", {number + 1} of {count}" if count > 1 else ""
+        yield {
+            "title": f"Sheets, revisions and what is undecided{of}" if number == 0 else f"List of sheets{of}",
+            "scale": "",
+            "bar": None,
+            "rows": [],
+            "listed": lines[start:end],
+            "first": number == 0,
+        }
 
 
 def _room_mm(document: Document) -> tuple[float, float]:
@@ -67,7 +93,6 @@ def _sheets(document: Document, gallery: Gallery) -> Iterator[dict[str, Any]]:
     telling = document.telling
     project, order = telling.project, telling.order
     if not order:
-        yield _sheet("No room is recorded yet", None, [], gallery, project.show.units)
         return
     whole = plan_scene(project, None, (), marks=False, order=order)
     yield from _laid("The house: plan", [("plan", whole)], document, gallery, _HOUSE)
@@ -158,7 +183,7 @@ def _sheet(title: str, scale: str | None, rows: Rows, gallery: Gallery, system: 
         )
         bar = gallery.drawing(Drawing(f"Scale bar, {scale_words(scale)}", svg), widest_mm=90.0, highest_mm=10.0)
     words = scale_words(scale).removeprefix("scale ") if scale else ("drawn to fit: do not measure" if rows else "")
-    return {"title": title, "scale": words, "bar": bar, "rows": rows}
+    return {"title": title, "scale": words, "bar": bar, "rows": rows, "listed": None, "first": False}
 
 
 def _width(row: Sequence[dict[str, Any]]) -> float:

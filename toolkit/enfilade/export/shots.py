@@ -9,6 +9,7 @@ from typing import Final
 
 from enfilade.export.cells import plain_cell
 from enfilade.export.document import Document
+from enfilade.export.issue import undecided_words
 from enfilade.lengths import show_length
 from enfilade.trade.lens import picture_on_sensor
 from enfilade.walkthrough.film import ShotPart
@@ -19,7 +20,7 @@ __all__ = ["COLUMNS", "write"]
 COLUMNS: Final = (
     "shot", "position", "part", "room", "line spoken", "size", "move", "lens", "sensor", "subject", "where",
     "camera x", "camera y", "camera height", "toward x", "toward y", "toward height", "tilt", "shift",
-    "also in frame", "blocked by", "seconds", "note", "trouble",
+    "also in frame", "blocked by", "seconds", "note", "trouble", "undecided here", "changed here", "version", "date",
 )  # fmt: skip
 
 
@@ -31,6 +32,10 @@ def write(document: Document) -> dict[str, bytes]:
     machines read names with accents wrongly, and readers of CSV are made to skip it. Lengths are in the project's
     units, in a form that is typed back as it stands. A house of which nothing is said gives the names of the columns
     alone.
+
+    A table has no head that other programs would not take for a row. So the issue stands in the last columns of every
+    row: its version and date, and what is undecided and what changed in the room of that shot. The storyboard, which is
+    written with it, opens with all that is undecided and all that changed.
     """
     text = io.StringIO(newline="")
     rows = csv.writer(text, lineterminator="\r\n")
@@ -41,7 +46,8 @@ def write(document: Document) -> dict[str, bytes]:
 
 def _rows(document: Document) -> Iterator[tuple[str, ...]]:
     said = _lines(document.pages.spoken)
-    sensor = _sensor(document)
+    sensor, pages = _sensor(document), document.pages
+    here = {space.id: _of_room(document, space.id, space.name) for space in document.telling.project.spaces}
     for shot in document.film.shots:
         part, line = said.get(shot.line, ("", None))
         camera, toward = _place(document, shot.eye_mm), _place(document, shot.toward_mm)
@@ -65,7 +71,19 @@ def _rows(document: Document) -> Iterator[tuple[str, ...]]:
             f"{line.seconds:.1f}" if line else "",
             shot.note,
             shot.trouble,
+            *here.get(shot.space, ("", "")),
+            pages.version,
+            pages.date,
         )
+
+
+def _of_room(document: Document, space: str, name: str) -> tuple[str, str]:
+    """Return what is undecided in a room, by whom and by when, and what changed in it since the last issue."""
+    numbers = {one.number for one in document.telling.project.decisions if space in one.spaces}
+    undecided = [undecided_words(one) for one in document.pages.undecided if one.number in numbers]
+    # A sentence of what changed begins with the room that it is about.
+    changed = [one for one in document.pages.changes.sentences if one.casefold().startswith(f"{name}: ".casefold())]
+    return "; ".join(undecided), " ".join(changed)
 
 
 def _lines(spoken: Spoken) -> dict[str, tuple[str, SpokenPart]]:

@@ -8,6 +8,7 @@ from typing import Any, Final
 from enfilade.drawings.writing import text_width
 from enfilade.export.bare_plans import bare_plan
 from enfilade.export.document import Document
+from enfilade.export.issue import running_words
 from enfilade.export.setting import page
 from enfilade.lengths import show_size
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
@@ -28,6 +29,7 @@ def write(document: Document) -> dict[str, bytes]:
         "speaker.html.j2",
         document.look,
         pages=pages,
+        running=running_words(pages.spoken),
         spoken=pages.spoken,
         saved=sum(cut.seconds for cut in pages.spoken.cuts),
         places={line.id: place for part in pages.spoken.parts for line, place in _places(part)},

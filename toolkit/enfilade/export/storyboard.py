@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from enfilade.export.clock import length_words
 from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
-from enfilade.export.issue import issue_data, setting_of
+from enfilade.export.issue import issue_data, running_words, setting_of
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.film import ShotPart
@@ -26,10 +25,9 @@ def write(document: Document) -> dict[str, bytes]:
     """Return `storyboard.pdf`."""
     setting = setting_of(document, "storyboard.pdf", "storyboard", "storyboard")
     film, lines = document.film, _lines(document.pages.spoken)
-    seconds = sum(one.seconds + one.pause_s for id, one in lines.items() if any(shot.line == id for shot in film.shots))
     data = {
         **issue_data(document),
-        "length": length_words(seconds),
+        "length": running_words(document.pages.spoken),
         "plans": [
             setting.gallery.drawing(one, widest_mm=_PLAN_WIDE, highest_mm=_PLAN_HIGH, largest=1.6) for one in film.plans
         ],

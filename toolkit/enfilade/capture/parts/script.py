@@ -7,6 +7,7 @@ from typing import Any, Final
 from enfilade.capture.desk import Desk
 from enfilade.capture.line_figures import figures_here
 from enfilade.capture.line_notes import Note, Notes, notes_of
+from enfilade.capture.line_words import about_line, counted, findings_to_tell, plainer, views_words, whose
 from enfilade.capture.room_views import FIELDS as ROOM_FIELDS
 from enfilade.capture.room_views import HANDLERS as ROOM
 from enfilade.capture.room_views import open_rooms
@@ -14,12 +15,9 @@ from enfilade.capture.said_lines import BEGUN, born, path_of_line
 from enfilade.capture.said_lines import HANDLERS as SAID
 from enfilade.capture.sight import Sight
 from enfilade.capture.telling import Told, line_at, line_paths, time_words, told_now
-from enfilade.editing.forms.called import shortened
-from enfilade.editing.forms.forms import Field, Forms, grouped
+from enfilade.editing.forms.forms import Forms, grouped
 from enfilade.editing.forms.offers import Offers, Option
 from enfilade.editing.forms.paths import Path
-from enfilade.findings import Finding
-from enfilade.project.fields import AUDIENCES
 from enfilade.project.speaking import SpokenLine
 from enfilade.script.forms import FORMS
 from enfilade.script.resolve import fields_in
@@ -37,7 +35,6 @@ _GROUPS: Final = {
     "How it is filmed": ("shot",),
 }
 _HIDDEN: Final = frozenset({"text", "drafted"})
-_AUDIENCES: Final = {"client": "the client", "public": "anybody", "student": "students", "studio": "the studio"}
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -57,7 +54,7 @@ class _Script:
         self.project = told.project
         self.notes: Notes = notes_of(told)
         self.records = {id: (path, line) for id, path, line in line_paths(self.project)}
-        self.offers = Offers(self.project, {"findings": _findings(told, self._open_lines())})
+        self.offers = Offers(self.project, {"findings": findings_to_tell(told, self._open_lines())})
         self.forms = Forms(self.project, self.offers, desk.drafts)
         self.begun = [path for path in desk.drafts.paths() if path[0] == BEGUN]
         self.born: dict[Path, Path] = {there: at for at, there in born(sight).items()}
@@ -69,7 +66,7 @@ class _Script:
         parts = [self._part(part) for part in spoken.parts]
         target = f", where {time_words(spoken.target_s)} are asked for" if spoken.target_s is not None else ""
         return {
-            "words": f"{_counted(len(self.records))}; {time_words(spoken.seconds)}{target}.",
+            "words": f"{counted(len(self.records))}; {time_words(spoken.seconds)}{target}.",
             "parts": parts,
             "untold": [self._untold(id) for id in untold],
             "notes": [_note(one) for one in self.notes.house],
@@ -105,7 +102,7 @@ class _Script:
             "time": time_words(stop.seconds),
             "way": stop.way,
             "notes": [_note(one) for one in self.notes.rooms.get(stop.space, ())],
-            "views": _views_words(len(room.views)),
+            "views": views_words(len(room.views)),
             "open": opened,
             "fields": fields,
             **self._lines(("script", stop.id, "lines"), stop.lines, stop.name),
@@ -151,8 +148,8 @@ class _Script:
             "sounds": part.said if part.said != line.text else "",
             "time": time_words(part.seconds),
             "pause": f"then {time_words(part.pause_s)} of silence" if part.pause_s else "",
-            "whose": _whose(line),
-            "about": _about(line, part),
+            "whose": whose(line),
+            "about": about_line(line, part),
             "first": first,
             "last": last,
             "open": opened,
@@ -162,7 +159,7 @@ class _Script:
             error = draft.error if str(draft.typed).strip() else "A line says something; take it out to be rid of it."
             told |= {"typed": draft.typed, "error": error}
         if opened:
-            form = [_plainer(field) for field in self.forms.form(path) if field["name"] not in _HIDDEN]
+            form = [plainer(field) for field in self.forms.form(path) if field["name"] not in _HIDDEN]
             told["groups"] = grouped(form, _GROUPS)
             told["stops"] = self._other_stops(path)
         return told
@@ -191,67 +188,8 @@ class _Script:
         return [line for path, line in self.records.values() if path in opened]
 
 
-def _findings(told: Told, lines: list[SpokenLine]) -> list[Option]:
-    """Return what a line may tell: what falls short, room by room, and what lines name already."""
-    if not lines:
-        return []
-    named = {id for line in lines for id in line.findings}
-    rooms = {space.id: space.name for space in told.project.spaces}
-    made = [one for one in told.telling.findings if one.verdict == "falls short" or one.id in named]
-    gone = sorted(named - {one.id for one in made})
-    return [
-        *sorted((_finding_option(one, rooms) for one in made), key=lambda one: one["group"]),
-        *({"value": id, "label": "A finding that is not made any more"} for id in gone),
-    ]
-
-
-def _finding_option(one: Finding, rooms: dict[str, str]) -> Option:
-    return {
-        "value": one.id,
-        "label": shortened(f"{one.title}: {one.verdict}"),
-        "group": rooms.get(one.space or "", "The whole house"),
-    }
-
-
-def _plainer(field: Field) -> Field:
-    """Return a field of a line, whose label says it all; audiences are called as people call them."""
-    if field["name"] == "shot":
-        return field
-    plain = field | {"help": "", "told": ""}
-    if field["name"] == "hear":
-        plain["options"] = [one | {"label": _AUDIENCES[one["value"]]} for one in field["options"]]
-    return plain
-
-
 def _note(note: Note) -> dict[str, Any]:
     return {"id": note.finding, "words": note.words, "wrong": note.wrong}
-
-
-def _counted(lines: int) -> str:
-    if not lines:
-        return "Nothing is written yet"
-    return "One line" if lines == 1 else f"{lines} lines"
-
-
-def _whose(line: SpokenLine) -> str:
-    if line.drafted is None:
-        return "written by hand"
-    return "drafted, then changed by hand" if line.edited else "as drafted"
-
-
-def _about(line: SpokenLine, part: SpokenPart) -> str:
-    """Return in a few words what is folded away: what it shows, its shot, who may hear it."""
-    words = [f"shows {shortened(', '.join(part.shows), 60)}"] if part.shows else []
-    if line.shot is not None:
-        size = f"{line.shot.size} shot" if line.shot.size else "a shot"
-        words.append(size if line.shot.move == "still" else f"{size}, {line.shot.move}")
-    if set(line.hear) != set(AUDIENCES):
-        words.append(f"heard by {' and '.join(_AUDIENCES[one] for one in line.hear) or 'nobody'}")
-    return "; ".join(words)
-
-
-def _views_words(count: int) -> str:
-    return "no perspective recorded" if not count else "one perspective" if count == 1 else f"{count} perspectives"
 
 
 def _open_lines(sight: Sight) -> set[Path]:
