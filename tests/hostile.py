@@ -21,8 +21,9 @@ PAYLOAD = (
 )
 
 EVERYTHING = (
-    f"{MARKER}</title></script><script>window.hacked=1</script><img src=x onerror='window.hacked=2'>{{{{7*7}}}}{{% raw %}}"
-    "#eval(\"1+1\") #read(\"/etc/passwd\") \\input{/etc/passwd} $x^2$ *b* _i_ `c` =HYPERLINK(\"http://a.invalid\") @SUM(1) "
+    f"{MARKER}</title></script><script>window.hacked=1</script><img src=x onerror='window.hacked=2'>"
+    "{{7*7}}"
+    '#eval("1+1") #read("/etc/passwd") \\input{/etc/passwd} $x^2$ *b* _i_ `c` =HYPERLINK("http://a.invalid") @SUM(1) '
     "+cmd|'/C calc'!A0 ]]>--><!-- &lt;&#60; \"q' 100%s \\n\tT\nN \u202eR\u202c\u2066I\u2069 \u200bZ\u200d \U0001f600 "
     "\u6f22\u5b57 \u05e9\u05dc\u05d5\u05dd {a} %d"
 )
@@ -35,10 +36,13 @@ COMPUTED = tuple(f"{start}{MARKER}" for start in (
 """What a program of tables might work out."""
 
 SINGLE = (
-    *COMPUTED, EVERYTHING, f"{MARKER} --> {MARKER}", f"1\n00:00:01,000 --> 00:00:02,000\n{MARKER}", f"NOTE {MARKER}\n\nSTYLE",
+    *COMPUTED,
+    EVERYTHING, f"{MARKER} --> {MARKER}", f"1\n00:00:01,000 --> 00:00:02,000\n{MARKER}",
+    f"NOTE {MARKER}\n\nSTYLE",
     f"{MARKER}\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\nSUMMARY:{MARKER}", f"{MARKER};{MARKER},{MARKER}\\;", f'"{MARKER}""\n"',
     "\u202e" + MARKER, "\u200b" * 40 + MARKER, MARKER * 44, " " * 300 + MARKER, "\u05d0" * 100 + MARKER,
-    "\U0001f469\u200d\U0001f373" * 30 + MARKER, f"{{width of {MARKER}}} {{}} {{{{}}}} {{", "e" + "\u0301" * 200 + MARKER,
+    "\U0001f469\u200d\U0001f373" * 30 + MARKER,
+    f"{{width of {MARKER}}} {{}} {{{{}}}} {{", "e" + "\u0301" * 200 + MARKER,
     f"\u2028{MARKER}\u2029{MARKER}\x85{MARKER}\xa0\xad", MARKER,
 )  # fmt: skip
 """What is put into one field at a time."""

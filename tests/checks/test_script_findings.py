@@ -9,7 +9,9 @@ import pytest
 import enfilade as ef
 from building import findings, one
 from enfilade.checks.run import check
+from enfilade.checks.sentences import sentence
 from enfilade.project.project import Project
+from enfilade.walkthrough.report import report
 from script.told_house import line, stop, told_house
 
 from .said import verdict, verdicts
@@ -66,6 +68,43 @@ def test_what_is_not_compared_says_why() -> None:
     assert any("no record holds" in text for text in finding.working)
 
 
+def words(text: str, rule: str, **more: Any) -> str:
+    return sentence(one(kitchen(text, **more), rule), "us")
+
+
+def test_the_sentence_quotes_the_line_and_says_what_is_wrong_and_what_is_expected() -> None:
+    assert words("It is {width of iland} wide.", "T1") == (
+        "Fields of a line that stand for nothing: “It is {width of iland} wide.”: {width of iland}, at sign 7: "
+        "`iland` is no record that has a width; expected `island` or `work island`."
+    )
+    assert words("The river counter is 9 feet long, 25 in deep.", "T2") == (
+        "Typed figures of a line that the record contradicts: “The river counter is 9 feet long, 25 in deep.”: "
+        "the line says 9 feet; the record has 8 ft 4 in (width of river counter)."
+    )
+    assert "“The aisle is 48 inches wide.”: “48 inches” is not compared" in words("The aisle is 48 inches wide.", "T2")
+    assert words("{a of b} {c of d} {e of f} {g of h} {i of j}", "T1").endswith("; and 2 more.")
+    assert words("It is {width of island}.", "T1").startswith("Fields of a line that stand for nothing: none.")
+
+
+def test_the_report_says_where_and_gives_the_working() -> None:
+    project = told_house(
+        [stop("kitchen", line("Hello.", "a"), line("The river counter is 9 feet long, 25 in deep.", "b")),
+         stop("dining", line("{width of x} {width of y} {width of z} {width of w}", "c", things=["table", "shelf"]))]
+    )  # fmt: skip
+    said = " ".join(report(project, check(project), {}).split())
+    assert "8 ft 4 in (width of river counter). (Kitchen, line 2) “25 in” agrees: the record has 25 in" in said
+    assert "{width of w}, at sign 40: `w` is no record that has a width" in said
+    assert "open shelf stands in Store, which is not seen from here. (Dining, line 1) table stands in the room" in said
+
+
+def test_the_report_of_odd_lines_does_not_steer_the_terminal() -> None:
+    project = told_house([stop("kitchen", line("{\x1b[2J of \u202e} " + "{x} " * 300))])
+    said = report(project, [one for one in check(project) if one.rule == "T1"], {})
+    assert "\x1b" not in said
+    assert "\u202e" not in said
+    assert len(said) < 6000
+
+
 def test_the_demo_house_has_no_line_that_its_record_contradicts() -> None:
     assert "falls short" not in {finding.verdict for finding in findings(ef.demo(), "T2")}
 
@@ -80,15 +119,56 @@ def test_the_demo_house_has_no_line_that_its_record_contradicts() -> None:
         ("store", {}, "Oiled walnut shelves.", "met", "oiled walnut is in the room"),
         ("dining", {}, "Oiled walnut shelves.", "falls short", "oiled walnut is in Store"),
         ("dining", {}, "The {name of finish walnut}.", "falls short", "oiled walnut is in Store"),
-        ("kitchen", {}, "Oiled walnut shelves.", "met", "in the next room"),
+        ("kitchen", {}, "Oiled walnut shelves.", "met", "oiled walnut is in Store, seen through a doorway"),
+        ("dining", {}, "Soapstone next door.", "met", "soapstone is in Kitchen, seen through a doorway"),
+        ("store", {}, "An induction range.", "met", "induction range, 36 in is in Kitchen, seen through a doorway"),
         ("dining", {"decisions": ["top"]}, "Not oiled walnut.", "met", "is weighed in a decision"),
-        ("dining", {}, "Larch floor boards are next door.", "met", "in the next room"),
+        ("dining", {}, "Larch floor boards are next door.", "met", "larch floor boards is in Kitchen"),
     ],
 )  # fmt: skip
 def test_what_is_told_in_its_room(room: str, more: dict[str, Any], text: str, expected: str, words: str) -> None:
     finding = one(told_house([stop(room, line(text, **more))]), "T3")
     assert finding.verdict == expected
     assert any(words in said for said in finding.working), finding.working
+
+
+def with_bearing(text: str, room: str, **bears: Any) -> Project:
+    """The house with a finish `moss` and a product `larder rail`, borne as told, and one line."""
+    plain = told_house([stop(room, line(text))]).model_dump()
+    plain["finishes"] = (*plain["finishes"], {"id": "moss-paint", "name": "moss"})
+    plain["products"] = (*plain["products"], {"id": "rail", "name": "larder rail, 24 in"})
+    plain["things"][-1].update(bears.get("shelf", {}))
+    plain["things"][-3].update(bears.get("table", {}))
+    for space, wall in bears.get("walls", ()):
+        next(one for one in plain["spaces"][space]["walls"] if one["id"] == wall)["finish"] = "moss-paint"
+    return Project.model_validate(plain)
+
+
+# The shelf stands to the side of the store: seen from the kitchen through one doorway, not from the dining room.
+@pytest.mark.parametrize(
+    ("room", "text", "bears", "expected"),
+    [
+        ("dining", "The larder rail holds the ladles.", {"shelf": {"product": "rail"}}, "falls short"),
+        ("kitchen", "The larder rail holds the ladles.", {"shelf": {"product": "rail"}}, "met"),
+        ("dining", "Moss, because of the river.", {"shelf": {"finish": "moss-paint"}}, "falls short"),
+        ("kitchen", "Moss, because of the river.", {"shelf": {"finish": "moss-paint"}}, "met"),
+        ("kitchen", "Moss on the walls.", {"walls": [(1, "dining-east")]}, "met"),
+        # The other face of the wall that one looks through is not seen.
+        ("kitchen", "Moss on the walls.", {"walls": [(1, "dining-west")]}, "falls short"),
+        ("kitchen", "Moss on the walls.", {}, "falls short"),  # it is in no room yet
+    ],
+)
+def test_what_is_bought_is_seen_as_things_are(room: str, text: str, bears: dict[str, Any], expected: str) -> None:
+    assert verdict(with_bearing(text, room, **bears), "T3") == expected
+
+
+def test_a_word_of_something_else_in_the_room_is_no_name() -> None:
+    there = {"shelf": {"finish": "moss-paint"}}
+    assert verdicts(with_bearing("The moss table is old.", "dining", table={"name": "moss table"}, **there), "T3") == []
+    assert verdicts(with_bearing("Mossy stones.", "dining", **there), "T3") == []
+    both = with_bearing("Moss.", "dining", **there).model_dump()
+    both["products"] = (*both["products"], {"id": "rug", "name": "moss"})
+    assert verdicts(Project.model_validate(both), "T3") == []  # it may be the one or the other
 
 
 def test_what_is_removed_is_told_of_as_it_was() -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 __all__ = ["BELONGS", "FILES", "NOWHERE", "PLAIN"]
 
 FILES = frozenset(
-    """
-    walkthrough.html speaker.html prompt.html slides.html walkthrough.pdf sheets.pdf walkthrough.docx walkthrough.pptx
-    script.pdf shots.csv storyboard.pdf walkthrough.vtt walkthrough.srt walkthrough-1.vtt walkthrough-1.srt
-    walkthrough-2.vtt walkthrough-2.srt cards.pdf cards-single.pdf schedules.xlsx service.ics
-    """.split()
-)
+    {
+        "walkthrough.html", "speaker.html", "prompt.html", "slides.html", "walkthrough.pdf", "sheets.pdf",
+        "walkthrough.docx", "walkthrough.pptx", "script.pdf", "shots.csv", "storyboard.pdf", "cards.pdf",
+        "cards-single.pdf", "schedules.xlsx", "service.ics",
+        *(f"walkthrough{part}.{form}" for part in ("", "-1", "-2") for form in ("vtt", "srt")),
+    }
+)  # fmt: skip
 """What `all` writes of a house that is told in two parts and has services."""
 
 PLAIN = frozenset({"shots.csv", "walkthrough.srt", "walkthrough-1.srt", "walkthrough-2.srt", "service.ics"})

@@ -10,7 +10,6 @@ import io
 import itertools
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -30,8 +29,19 @@ from enfilade.project.project import Project
 from enfilade.project.things import KINDS
 
 __all__ = [
-    "KEPT_BACK", "Place", "WORD", "field_of", "full_house", "otherwise", "plant", "private_fields", "saved",
-    "text_fields", "visible", "words", "filled",
+    "KEPT_BACK",
+    "WORD",
+    "Place",
+    "field_of",
+    "filled",
+    "full_house",
+    "otherwise",
+    "plant",
+    "private_fields",
+    "saved",
+    "text_fields",
+    "visible",
+    "words",
 ]  # fmt: skip
 
 Place = tuple[str | int, ...]
@@ -48,19 +58,6 @@ KEPT_BACK: dict[str, str] = {
 def words() -> Iterator[str]:
     """Yield secret words."""
     return (f"qz{''.join(letters)}zq" for letters in itertools.product("bdfghjklmnprstvw", repeat=3))
-
-
-@dataclass(frozen=True)
-class Planted:
-    """A house with secrets.
-
-    Attributes:
-        project: The house, as it lies in a folder.
-        at: The place of each word.
-    """
-
-    project: Project
-    at: dict[str, Place]
 
 
 # The house
@@ -224,8 +221,8 @@ def _answers(project: Project) -> Iterator[dict[str, Any]]:
     for kind, finding in zip(("to mend", "accepted"), short, strict=False):
         assert finding.measured is not None
         yield {
-            "id": kind.replace(" ", "-"), "finding": finding.id, "kind": kind, "reason": "it may stay", "by": "somebody",
-            "on": "2081-12-05", "measured": finding.measured.value, "unit": finding.measured.unit,
+            "id": kind.replace(" ", "-"), "finding": finding.id, "kind": kind, "reason": "it may stay",
+            "by": "somebody", "on": "2081-12-05", "measured": finding.measured.value, "unit": finding.measured.unit,
         }  # fmt: skip
 
 
@@ -275,7 +272,9 @@ def _takes_text(record: type[Record], name: str) -> bool:
 
 def text_fields() -> set[str]:
     """Return every field of the schema that takes words, except those that are kept back."""
-    found = {field_of(one, name) for one in _records(Project, {}) for name in one.model_fields if _takes_text(one, name)}
+    found = {
+        field_of(one, name) for one in _records(Project, {}) for name in one.model_fields if _takes_text(one, name)
+    }
     return found - KEPT_BACK.keys()
 
 
@@ -298,7 +297,7 @@ def private_fields() -> dict[str, tuple[str, ...]]:
 
 def _may(record: Record, name: str, audience: Audience) -> bool:
     credited = {"Trade": "name", "Product": "maker", "Finish": "maker"}.get(type(record).__name__)
-    return audience in _declared(type(record))[name] or (name == credited and getattr(record, "may_be_credited"))
+    return audience in _declared(type(record))[name] or (name == credited and record.may_be_credited)
 
 
 def _heard(record: Record, audience: Audience) -> bool:

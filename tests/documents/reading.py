@@ -1,4 +1,4 @@
-"""Everything that a document's bytes can hold, as text: what is shown, what is hidden, and what is only carried along."""
+"""Everything that a document's bytes can hold, as text: what is shown, hidden, or only carried along."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ import base64
 import binascii
 import html
 import io
-import json
 import re
 import urllib.parse
 import warnings
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -77,9 +76,7 @@ class Reading:
     def where(self, words: str) -> list[str]:
         """Return where some words stand."""
         return [
-            where
-            for where, text in self.pieces
-            if words.lower() in text.lower() or squeezed(words) in squeezed(text)
+            where for where, text in self.pieces if words.lower() in text.lower() or squeezed(words) in squeezed(text)
         ]
 
 
@@ -291,13 +288,3 @@ def _office_texts(data: bytes) -> Iterator[str]:
                 root: Any = etree.fromstring(archive.read(entry))
                 for block in root.iter("{*}p", "{*}si", "{*}is", "{*}v"):
                     yield "".join(block.itertext())
-
-
-def plain_json(value: Any) -> str:
-    """Return data as text, for failures that are to be read."""
-    return json.dumps(value, ensure_ascii=False, indent=1, default=str)
-
-
-def by_file(files: Mapping[str, bytes]) -> dict[str, Reading]:
-    """Return files that were never written to disk, read through."""
-    return {name: read(name, data) for name, data in files.items()}

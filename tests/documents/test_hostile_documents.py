@@ -58,7 +58,9 @@ def without_people(project: Project) -> Project:
                 changed[name] = plain(value)
             elif isinstance(value, tuple) and value and isinstance(value[0], Record):
                 changed[name] = tuple(map(plain, value))
-            elif name in ("maker", "by", "designer") or (name == "name" and type(record).__name__ in ("Person", "Trade")):
+            elif name in ("maker", "by", "designer") or (
+                name == "name" and type(record).__name__ in ("Person", "Trade")
+            ):
                 changed[name] = "Somebody"
         return record.model_copy(update=changed)
 
@@ -71,7 +73,9 @@ def without_people(project: Project) -> Project:
 def innocent(tmp_path_factory: pytest.TempPathFactory) -> dict[Audience, Files]:
     project, _ = with_text(full_house(), "plain words")
     project = saved(project.verified(), tmp_path_factory.mktemp("plain"))
-    return {audience: files_of(project, audience, "html slides docx pptx schedules") for audience in ("client", "studio")}
+    return {
+        audience: files_of(project, audience, "html slides docx pptx schedules") for audience in ("client", "studio")
+    }
 
 
 def each(files: dict[Audience, Files], *endings: str) -> Iterator[tuple[str, str, bytes]]:
@@ -122,7 +126,9 @@ def _elements(data: bytes) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 def test_a_printed_document_does_nothing(hostile: dict[Audience, Files]) -> None:
     """No script, no launching, no address, nothing embedded (ISO 32000-2: 12.6.4, 7.11.4)."""
-    acts = re.compile(rb"/(?:JavaScript|JS|Launch|URI|SubmitForm|ImportData|GoToR|GoToE|EmbeddedFiles?|RichMedia|OpenAction|AA)\b")
+    acts = re.compile(
+        rb"/(?:JavaScript|JS|Launch|URI|SubmitForm|ImportData|GoToR|GoToE|EmbeddedFiles?|RichMedia|OpenAction|AA)\b"
+    )
     count = 0
     for audience, name, data in each(hostile, ".pdf"):
         count += 1
@@ -156,23 +162,29 @@ _FIELDS = re.compile(r"^\s*(?:PAGE|NUMPAGES|SECTIONPAGES|TOC|PAGEREF|STYLEREF)\b
 
 
 def test_an_office_document_computes_and_loads_nothing(hostile: dict[Audience, Files]) -> None:
-    """No macro, nothing from outside, no field but page numbers, no formula, no DDE (ECMA-376 part 1, 17.16 and 18.3)."""
+    """No macro, nothing from outside, no field but page numbers, no formula, no DDE (ECMA-376 part 1, 17.16, 18.3)."""
     count = 0
     for audience, name, data in each(hostile, ".docx", ".pptx", ".xlsx"):
         count += 1
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             for part in archive.namelist():
                 where = (audience, name, part)
-                assert not re.search(r"vba|macro|activeX|embeddings|externalLink|oleObject|connections", part, re.I), where
+                assert not re.search(r"vba|macro|activeX|embeddings|externalLink|oleObject|connections", part, re.I), (
+                    where
+                )
                 if not part.endswith((".xml", ".rels")):
                     continue
                 root: Any = etree.fromstring(archive.read(part))
-                assert "ext" not in {one.get("TargetMode", "")[:3].lower() for one in root.iter("{*}Relationship")}, where
+                assert "ext" not in {one.get("TargetMode", "")[:3].lower() for one in root.iter("{*}Relationship")}, (
+                    where
+                )
                 instructions = [one.text or "" for one in root.iter("{*}instrText")]
                 instructions += [value for one in root.iter("{*}fldSimple") for value in one.attrib.values()]
                 assert all(map(_FIELDS.match, filter(str.strip, instructions))), (where, instructions)
                 assert not list(root.iter("{*}f", "{*}ddeLink", "{*}altChunk", "{*}control")), where
-                assert not [one for one in root.iter("{*}hlinkClick") if one.get("action", "").startswith("ppaction://prog")]
+                assert not [
+                    one for one in root.iter("{*}hlinkClick") if one.get("action", "").startswith("ppaction://prog")
+                ]
     assert count == 3 * len(AUDIENCES)
 
 
@@ -239,7 +251,11 @@ def test_one_field_at_a_time_in_the_shorter_forms(only: str) -> None:
         project, count = with_text(small(), text, only=only)
         assert count
         document = told(project.verified(), "studio")
-        files = {name: data for form in ("captions", "calendar", "schedules") for name, data in written(FORMS[form], document)}
+        files = {
+            name: data
+            for form in ("captions", "calendar", "schedules")
+            for name, data in written(FORMS[form], document)
+        }
         files |= dict([next(written(FORMS["shots"], document))])
         assert {name for name in files if name != "shots.csv"} >= _plain_files().keys() - _captions(only)
         _cells_are_text(files["shots.csv"])

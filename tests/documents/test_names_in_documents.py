@@ -34,9 +34,12 @@ NEEDLES = (
 OF_THE_DESIGNER = ("inezka", "holtvarg")
 
 _ID_KEYS = frozenset(
-    "id wall beyond host space spaces product products finish finishes floor_finish ceiling_finish controls opening at "
-    "needs things decisions choice subjects photographs part first last".split()
-)
+    {
+        "id", "wall", "beyond", "host", "space", "spaces", "product", "products", "finish", "finishes", "floor_finish",
+        "ceiling_finish", "controls", "opening", "at", "needs", "things", "decisions", "choice", "subjects",
+        "photographs", "part", "first", "last",
+    }
+)  # fmt: skip
 
 
 def named_house() -> Project:
@@ -66,7 +69,6 @@ def _renamed(value: Any, ids: set[str], key: str = "") -> Any:
 
 def _written(record: Record) -> Record:
     """Return a copy in which every text that has room for it holds the sentence, and each name stands in its field."""
-    kind = type(record).__name__
     own = {
         "Client.names": (CLIENT,), "Client.address": ADDRESS, "Client.contact": CONTACT, "Person.name": CHILD,
         "Studio.designer": DESIGNER, "Show.currency": "USD", "Product.maker": MAKER, "Finish.maker": MAKER,
@@ -86,7 +88,6 @@ def _written(record: Record) -> Record:
             changed[name] = (SENTENCE,) if isinstance(value, tuple) else SENTENCE
         elif name == "may_be_credited":
             changed[name] = False
-    assert kind
     return record.model_copy(update=changed)
 
 
@@ -136,6 +137,7 @@ def test_bound_figures_follow_an_id_that_held_a_name(told_to: dict[Audience, dic
 @pytest.mark.parametrize("first_time", [True, False])
 def test_what_changed_quotes_no_name_that_was_learnt_later(tmp_path: Path, first_time: bool) -> None:
     """A name that stood in a text before the record knew it is told once at most: the next issue does not repeat it."""
+
     def written(**more: Any) -> Project:
         kitchen = room(144, 144) | {"name": "Zorvka\u2019s kitchen", "story": "Zorvka Quillbeam cooks here."}
         points = [{"id": "d", "number": 1, "title": "Zorvka\u2019s shelf", "status": "undecided"}]
@@ -145,9 +147,11 @@ def test_what_changed_quotes_no_name_that_was_learnt_later(tmp_path: Path, first
     ef.save(written(), folder)
     tell(ef.load(folder), ["html"], "public", tmp_path / "out", issue=True)
     known = written(client={"names": [CLIENT]})
-    later = ef.load(folder).with_records(
-        spaces=known.spaces if first_time else [], decisions=known.decisions if first_time else []
-    ).model_copy(update={"client": known.client})
+    later = (
+        ef.load(folder)
+        .with_records(spaces=known.spaces if first_time else [], decisions=known.decisions if first_time else [])
+        .model_copy(update={"client": known.client})
+    )
     ef.save(later, folder)
     tell(ef.load(folder), ["all"], "public", tmp_path / "out")
     assert [one for one in found_in(read_folder(tmp_path / "out")) if one[0] in ("zorvka", "quillbeam")] == []

@@ -25,7 +25,7 @@ from documents.planting import (
     text_fields,
     visible,
 )
-from documents.reading import Reading, by_file, read_folder, shown
+from documents.reading import Reading, read_folder
 from enfilade.export.former import RECORD
 from enfilade.export.forms import FORMS, written
 from enfilade.export.tell import tell, told
@@ -83,7 +83,7 @@ def test_the_table_of_documents_covers_every_field() -> None:
     assert (BELONGS.keys() | NOWHERE.keys()) - text_fields() == set()
     assert not BELONGS.keys() & NOWHERE.keys()
     assert all(files and files <= FILES for files in BELONGS.values())
-    assert KEPT_BACK == {"Project.yardstick": KEPT_BACK["Project.yardstick"]}
+    assert {"Project.yardstick": KEPT_BACK["Project.yardstick"]} == KEPT_BACK
 
 
 @pytest.mark.parametrize("audience", AUDIENCES)
@@ -168,7 +168,7 @@ def all_files(project: Project, audience: Audience, folder: Path) -> dict[str, b
 @pytest.mark.parametrize("audience", ["client", "public", "student"])
 def test_what_an_audience_may_not_see_changes_no_byte(tmp_path: Path, audience: Audience) -> None:
     """Prices, days, counts, who cooks and who comes: all that is hidden is put otherwise, also what is no text."""
-    project, at = _base()
+    project, _ = _base()
     changed = otherwise(project, audience)
     places = set(_differing(project, changed))
     expected = {field for field, audiences in private_fields().items() if audience not in audiences}
@@ -183,7 +183,9 @@ def _differing(one: Any, other: Any) -> Iterator[str]:
         before, after = getattr(one, name), getattr(other, name)
         if before != after:
             yield field_of(type(one), name)
-        for inner, changed in zip(*(value if isinstance(value, tuple) else (value,) for value in (before, after)), strict=True):
+        for inner, changed in zip(
+            *(value if isinstance(value, tuple) else (value,) for value in (before, after)), strict=True
+        ):
             if isinstance(inner, Record):
                 yield from _differing(inner, changed)
 
@@ -211,6 +213,7 @@ FIGURES: Mapping[str, tuple[str, ...]] = {
 """Private figures of the full house, each as a document might write it; those that could stand in a drawing by chance
 are held by `test_what_an_audience_may_not_see_changes_no_byte`."""
 
+
 @pytest.mark.parametrize("audience", AUDIENCES)
 def test_private_figures_are_written_for_those_alone_who_may_know_them(
     documents: dict[Audience, dict[str, Reading]], audience: Audience
@@ -236,8 +239,15 @@ def test_private_figures_are_written_for_those_alone_who_may_know_them(
 
 def test_days_of_a_workbook_are_as_private_as_days_in_words(documents: dict[Audience, dict[str, Reading]]) -> None:
     """A workbook counts days from 1899-12-30 (ECMA-376 part 1, 18.17.4.1)."""
-    for field, day in (("Purchase.needed_on_site", dt.date(2087, 3, 19)), ("Product.warranty_until", dt.date(2088, 5, 23))):
+    for field, day in (
+        ("Purchase.needed_on_site", dt.date(2087, 3, 19)),
+        ("Product.warranty_until", dt.date(2088, 5, 23)),
+    ):
         number = str((day - dt.date(1899, 12, 30)).days)
         for audience in AUDIENCES:
-            sheets = "\n".join(text for where, text in documents[audience]["schedules.xlsx"].pieces if "/sheet" in where)
-            assert (f"<v>{number}</v>" in sheets or day.isoformat() in sheets) == (audience in ("client", "studio")), field
+            sheets = "\n".join(
+                text for where, text in documents[audience]["schedules.xlsx"].pieces if "/sheet" in where
+            )
+            assert (f"<v>{number}</v>" in sheets or day.isoformat() in sheets) == (audience in ("client", "studio")), (
+                field
+            )

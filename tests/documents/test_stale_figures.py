@@ -15,9 +15,9 @@ from enfilade.export.former import RECORD
 from enfilade.export.tell import tell
 from enfilade.project.project import Project
 
-_SPOKEN = "prompt.html speaker.html script.pdf slides.html".split()
-_LINES = "walkthrough.vtt walkthrough.srt cards.pdf cards-single.pdf shots.csv storyboard.pdf".split()
-_READ = "walkthrough.html walkthrough.pdf walkthrough.docx walkthrough.pptx".split()
+_SPOKEN = ["prompt.html", "speaker.html", "script.pdf", "slides.html"]
+_LINES = ["walkthrough.vtt", "walkthrough.srt", "cards.pdf", "cards-single.pdf", "shots.csv", "storyboard.pdf"]
+_READ = ["walkthrough.html", "walkthrough.pdf", "walkthrough.docx", "walkthrough.pptx"]
 
 
 def told(*, width: float = 93.1875, ceiling: float = 101.3125, counter: float = 37.6875, price: str = "7431.17",
@@ -33,7 +33,7 @@ def told(*, width: float = 93.1875, ceiling: float = 101.3125, counter: float = 
         spaces=[room(260, 180, ceiling=ceiling)],
         products=[{"id": "lamp", "name": "Lamp", "purchase": {
             "quote": price, "allowance": "9000", "needed_on_site": day, "lead_time_days": 30}}],
-        decisions=[{"id": "d", "number": 1, "title": "The lamp", "spaces": ["kitchen"], "due": day, "by": "the client"}],
+        decisions=[{"id": "d", "number": 1, "title": "The lamp", "spaces": ["kitchen"], "due": day, "by": "client"}],
         show={"currency": "USD", "date": "2086-01-02", "version": "3", "speaking": {"parts": parts}},
         script=[{"id": "s", "space": "kitchen", "part": "p", "lines": [
             {"id": "a", "text": "The bench is {width of island} wide.", "things": ["island"]},
@@ -76,7 +76,8 @@ CASES = {
     "a price": Case(
         {"price": "8642.29"},
         ("7431", "7,431", "seven thousand four hundred and thirty"),
-        {(*_READ, "schedules.xlsx", *_LINES): ("8642", "8,642"), tuple(_SPOKEN): ("eight thousand six hundred and forty",)},
+        {(*_READ, "schedules.xlsx", *_LINES): ("8642", "8,642"),
+         tuple(_SPOKEN): ("eight thousand six hundred and forty",)},
     ),
     "a day": Case(
         {"day": "2088-05-23"},
@@ -87,7 +88,8 @@ CASES = {
     "a name": Case(
         {"name": "Newelm bench"},
         ("oldoak",),
-        {(*_READ, "slides.html", "speaker.html", "script.pdf", "shots.csv", "storyboard.pdf", "schedules.xlsx"): ("newelm",)},
+        {(*_READ, "slides.html", "speaker.html", "script.pdf", "shots.csv", "storyboard.pdf",
+          "schedules.xlsx"): ("newelm",)},
     ),
 }  # fmt: skip
 
@@ -128,7 +130,9 @@ def test_every_document_shows_the_new_figure_and_none_the_old(before: Before, wh
         if each.holds(words)
     ]
     assert stale == []
-    missing = [name for names, forms in case.new.items() for name in names if not any(map(documents[name].holds, forms))]
+    missing = [
+        name for names, forms in case.new.items() for name in names if not any(map(documents[name].holds, forms))
+    ]
     assert missing == []
 
 
@@ -143,7 +147,9 @@ def test_the_same_record_gives_the_same_bytes_again(before: Before, tmp_path: Pa
 def in_parts(count: int, **more: Any) -> Project:
     parts = [{"id": f"p{n}", "title": f"Part {n}"} for n in range(1, count + 1)]
     rooms = [room(144, 144, id=f"r{n}", at=(200 * n, 0)) for n in range(1, count + 1)]
-    script = [{"id": f"s{n}", "space": f"r{n}", "part": f"p{n}", "lines": ["Here we stand."]} for n in range(1, count + 1)]
+    script = [
+        {"id": f"s{n}", "space": f"r{n}", "part": f"p{n}", "lines": ["Here we stand."]} for n in range(1, count + 1)
+    ]
     return house(spaces=rooms, show={"speaking": {"parts": parts}}, script=script, **more)
 
 

@@ -94,11 +94,17 @@ def test_every_caution_is_told(texts: Mapping[str, str], name: str) -> None:
     assert [caution for caution in cautions if squeezed(caution) not in text] == []
 
 
-PROMISES = re.compile(r"\b(?:safe|safely|compliant|complies|comply|compliance|guaranteed?|certified|approved by code)\b", re.I)
+PROMISES = re.compile(
+    r"\b(?:safe|safely|compliant|complies|comply|compliance|guaranteed?|certified|approved by code)\b", re.I
+)
 
 
 def test_no_document_promises_that_something_is_safe_or_complies(texts: Mapping[str, str]) -> None:
-    found = {(name, text[max(0, hit.start() - 60) : hit.end() + 40]) for name, text in texts.items() for hit in PROMISES.finditer(text)}
+    found = {
+        (name, text[max(0, hit.start() - 60) : hit.end() + 40])
+        for name, text in texts.items()
+        for hit in PROMISES.finditer(text)
+    }
     assert found == set()
 
 

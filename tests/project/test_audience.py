@@ -198,11 +198,11 @@ NAMES = {"names": ["Mara Okonkwo-Lindqvist", "Tom Stone"], "address": "14 Tidewa
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("Mara Okonkwo-Lindqvist cooks.", "the client cooks."),
-        ("Mara cooks, MARA bakes, mara rests.", "the client cooks, the client bakes, the client rests."),
-        ("Mara\u2019s stool and Mara's pan", "the client\u2019s stool and the client's pan"),
-        ("the Okonkwos and the Lindqvists", "the the client and the the client"),
-        ("Mara\nOkonkwo-Lindqvist", "the client"),
+        ("Mara Okonkwo-Lindqvist cooks.", "The client cooks."),
+        ("Mara cooks, MARA bakes, mara rests.", "The client cooks, the client bakes, the client rests."),
+        ("Mara\u2019s stool and Mara's pan", "The client\u2019s stool and the client's pan"),
+        ("the Okonkwos and the Lindqvists", "the clients and the clients"),
+        ("Mara\nOkonkwo-Lindqvist", "The client"),
         ("for_Mara_only (Mara)", "for_the client_only (the client)"),
         ("Marabou feathers, Tommy, tomorrow", "Marabou feathers, Tommy, tomorrow"),
         (
@@ -210,11 +210,14 @@ NAMES = {"names": ["Mara Okonkwo-Lindqvist", "Tom Stone"], "address": "14 Tidewa
             "A stone counter that the client chose; the client likes it.",
         ),
         ("at 14 Tidewater Lane", "at the address"),
-        ("on tidewater lane, in Elverport", "on the address, in the address"),
-        ("14 Tidewater Lane, Elverport, ME 04530", "the address"),
-        ("zip 04530", "zip the address"),
-        ("write to mara@estuary.example", "write to the address"),
-        ("call +1 (207) 555-0142 or 207.555.0142 or 2075550142", "call the address or the address or the address"),
+        ("on tidewater lane, in Elverport", "at the address"),
+        ("14 Tidewater Lane, Elverport, ME 04530", "The address"),
+        ("zip 04530", "the postcode"),
+        ("write to mara@estuary.example", "write to an e-mail address"),
+        (
+            "call +1 (207) 555-0142 or 207.555.0142 or 2075550142",
+            "call a telephone number or a telephone number or a telephone number",
+        ),
         ("item 12075550142999", "item 12075550142999"),
         ("sink and stove and tap", "sink and stove and tap"),
     ],
@@ -227,17 +230,17 @@ def test_known_names_and_addresses_are_replaced(text: str, told: str, audience: 
 def test_names_are_found_however_they_are_composed() -> None:
     # "José" with one sign for the accented letter in the record and two in the text, and without accents.
     text = "Jose\u0301 and Jose and JOS\u00c9"
-    assert story(text, names=["Jos\u00e9 Quill"]) == "the client and the client and the client"
+    assert story(text, names=["Jos\u00e9 Quill"]) == "The clients"
 
 
 def test_people_of_the_household_are_names_too() -> None:
     people = [{"id": "a", "name": "Wren"}, {"id": "b", "name": "Al"}]
-    assert story("Wren's desk, Al's bed; al dente", people=people) == "the client's desk, the client's bed; al dente"
+    assert story("Wren's desk, Al's bed; al dente", people=people) == "The client's desk, the client's bed; al dente"
 
 
 def test_titles_and_connecting_words_name_nobody() -> None:
     told = story("The house and the family of Dr. Quill", names=["Dr. and Mrs. Quill", "The Quill Family"])
-    assert told == "The house and the family of Dr. the client"
+    assert told == "The house and the family of the client"
 
 
 @pytest.mark.parametrize("name", ["Sink", "Kitchen", "New", "Wall", "Free", "None", "Range"])
@@ -245,14 +248,14 @@ def test_a_name_that_is_a_word_of_the_record_breaks_no_record(name: str) -> None
     project = house(
         [thing("sink", "bowl", 30, 20, at(40, 40))],
         client={"names": [name]},
-        finishes=[{"id": "a", "name": f"{name} x"}],
+        finishes=[{"id": "a", "name": f"as {name} x"}],
     )
     told = for_audience(project, "public")
     assert told.things[0].kind == "sink"
     assert told.spaces[0].use == "kitchen"
     assert told.things[0].place.how == "free"
     assert told.things[0].state == "new"
-    assert told.finishes[0].name == "the client x"
+    assert told.finishes[0].name == "as the client x"
     Project.model_validate(told.model_dump()).verified()
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 import enfilade as ef
+from building import free, thing
 from enfilade.errors import NotFound
 from enfilade.findings import Finding
 from enfilade.project.project import Project
@@ -254,7 +255,7 @@ def test_words_at_the_beginning_of_a_sentence_have_a_capital() -> None:
         ("width of island, in metres, in feet", "do not go together", ""),
         ("name of range", "may be thing range or product range", ""),
         ("colour of island", "nothing that a line can say", "width"),
-        ("bowls of island", "is not recorded", ""),
+        ("bowls of island", "the bowls of `island` are not recorded", ""),
         ("measured of K6:aisle:island+range", "is no finding", ""),
         ("number of friends in kitchen", "no record in it", ""),
         ("7*7", "is no field", "`width of island`"), ("", "is no field", ""), ("width of ", "is no field", ""),
@@ -284,6 +285,33 @@ def test_alike_things_are_one_figure_until_one_differs() -> None:
     other = Figures(changed(project, sets("things", "stool-2", width_mm=400)))
     assert isinstance(other.bound("width of stool"), Unbound)
     assert shown("{width of stool-2}", other) == "15 1/2 in"
+
+
+@pytest.mark.parametrize("field", ["seats of store", "number of seats in store", "seats of the house", "seats of shelf"])
+def test_seats_that_nobody_recorded_are_unknown_and_not_none(field: str) -> None:
+    """A den with a sofa: how many sit on it is on no record, so that `zero` would be said of a room full of people."""
+    project = told_house()
+    sofa = thing("seat", "sofa", 36, 24, free(30, 170), what="sofa", space="store")
+    with_sofa = Project.model_validate({**project.model_dump(), "things": (*project.model_dump()["things"], sofa)})
+    assert "not recorded" in str(resolved(f"{{{field}}}", Figures(with_sofa)).faults) or field == "seats of shelf"
+    assert isinstance(Figures(with_sofa).bound(field), Unbound)
+    assert shown("{seats of kitchen}, {seats of table}", Figures(with_sofa)) == "4, 8"
+
+
+def test_a_top_without_seats_on_record_has_not_none_either() -> None:
+    figures = Figures(told_house())
+    assert isinstance(figures.bound("seats of counter-west"), Unbound)
+    assert isinstance(figures.bound("seats of store"), Unbound)
+    assert shown("{number of stools in store}", figures) == "0"  # things are all declared: that is a count
+
+
+# What was given, and what it is to the decimetre, by hand.
+@pytest.mark.parametrize(
+    ("mm", "eye"), [(2286, "2.3 m"), (2240, "2.2 m"), (3951, "4 m"), (1260, "1.3 m"), (6049, "6 m"), (12_340, "12.3 m")]
+)
+def test_rounded_metres_are_told_to_the_decimetre(mm: float, eye: str) -> None:
+    figures = Figures(changed(told_house(), sets("things", "island", width_mm=mm)))
+    assert shown("{width of island, in metres, rounded}", figures) == eye
 
 
 def test_what_is_removed_is_not_there() -> None:

@@ -70,6 +70,117 @@ def test_no_false_alarm(text: str, expected: list[str]) -> None:
     assert outcomes(text) == expected
 
 
+# The river counter is 100 in (8 ft 4 in, 2540 mm) by 25 in and 36 in high; the island as above.
+COUNTER = "The river counter"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"{COUNTER} is 9 feet long, so you can walk along it.",
+        f"{COUNTER} is 9 feet long so you can walk along it.",
+        f"{COUNTER} is 9 feet long, as the guideline asks.",
+        f"{COUNTER} is 9 feet long as the guideline asks.",
+        f"{COUNTER} between the counters is 9 feet long.",
+        f"{COUNTER} is 9 feet long and you walk between the counters.",
+        f"{COUNTER} should be 8 ft 4, but it is 9 feet long.",
+        f"The code is old, and {COUNTER} is 9 feet long.",
+        f"Until you are past the gap, {COUNTER} is 9 feet long.",
+        f"{COUNTER} runs 9 feet along the wall.",
+        f"{COUNTER} is, as the guideline asks, 9 feet long.",
+        "Beside the aisle stands the 9-foot river counter.",
+    ],
+)
+def test_a_word_elsewhere_in_the_sentence_switches_nothing_off(text: str) -> None:
+    assert outcomes(text)[-1] == "contradicts"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The aisle, which runs past the island, is 4 feet wide.", "The aisle between the island and the range is 48 in wide.",
+        "Between the island and the range are 48 inches.", "The guideline asks for an island of 12 feet.",
+        "There are 3 feet of clear floor beside the island.", "As the guideline asks, 42 inches.",
+        "The island should be 12 feet long.", "The island was going to be 12 feet long.", "An aisle of 48 inches.",
+        "The doors leave 36 inches by the island.", "The island is no longer 12 feet long.", "42 inches, the guideline says.",
+        "The island is longer than we drew it by 3 inches.", "The island has a 48-inch aisle on each side.",
+    ],
+)  # fmt: skip
+def test_distances_rules_and_the_past_are_not_compared(text: str) -> None:
+    assert set(outcomes(text)) == {"not compared"}
+
+
+# Own rule: 3 in for whole feet, 15 cm for whole metres, 10 cm or 3 in for halves; half the next unit after `about`.
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("two and a half metres", "contradicts"), ("8 feet", "contradicts"), ("2 metres", "contradicts"),
+        ("7 feet 6", "agrees"), ("seven and a half feet", "agrees"), ("2.3 metres", "agrees"), ("2 m 30", "contradicts"),
+        ("2 m 29", "agrees"), ("2 metres 29 centimetres", "agrees"), ("two metres twenty-nine", "agrees"),
+        ("2 m 40", "contradicts"), ("about 8 feet", "agrees"), ("nearly 8 feet", "agrees"), ("almost 7 feet", "contradicts"),
+        ("about two and a half metres", "agrees"), ("about 2 metres", "agrees"), ("about 3 metres", "contradicts"),
+        ("just over 7 feet", "agrees"), ("just under 8 feet", "agrees"), ("over 7 feet", "agrees"),
+        ("over 8 feet", "contradicts"), ("under 8 feet", "agrees"), ("under 7 feet", "contradicts"),
+        ("no more than 8 feet", "agrees"), ("8 feet or so", "agrees"), ("some 8 feet", "agrees"),
+        ("roughly 9 feet", "contradicts"), ("230 cm", "agrees"), ("240 cm", "contradicts"), ("2290 mm", "agrees"),
+        ("2300 mm", "contradicts"),
+    ],
+)  # fmt: skip
+def test_how_far_off_it_may_be(said: str, expected: str) -> None:
+    plain = told_house().model_dump()
+    plain["things"][3].update(width_mm=2286.0)  # 7 ft 6 in, as in a stale script
+    figures = Figures(type(told_house()).model_validate(plain))
+    assert outcomes(f"{COUNTER} is {said} long.", figures=figures) == [expected]
+
+
+# The kitchen is 12 by 12 ft (3.66 m), the dining room 10 by 12 ft (3.05 by 3.66 m), the table 84 by 40 in.
+@pytest.mark.parametrize(
+    ("text", "room", "expected"),
+    [
+        ("The dining room is 3.05 by 3.66 metres.", "dining", ["agrees", "agrees"]),
+        ("The room is 3.7 by 3.0 metres.", "dining", ["agrees", "agrees"]),
+        ("The room is 12 by 12 feet.", "kitchen", ["agrees", "agrees"]),
+        ("The room is 12 by 12 feet.", "dining", ["agrees", "contradicts"]),
+        ("The room is 10' x 12'.", "dining", ["agrees", "agrees"]),
+        ("The room is 10 x 14 ft.", "dining", ["agrees", "contradicts"]),
+        ("The table is 7 feet by 40 inches.", "dining", ["agrees", "agrees"]),
+        ("The table is 84 by 84 inches.", "dining", ["agrees", "contradicts"]),
+        # 3658 mm is 3.7 m to the decimetre.
+        ("A room of 3.6 by 3.2 metres.", "dining", ["contradicts", "contradicts"]),
+        ("The island is 106 by 42 by 36 inches.", "kitchen", ["agrees", "agrees", "agrees"]),
+        ("Four by four of us came.", "dining", []),
+    ],
+)
+def test_two_sizes_are_two_sides_of_one_thing(text: str, room: str, expected: list[str]) -> None:
+    assert sorted(outcomes(text, room)) == expected  # which of two equal figures is the wrong one, nobody can say
+
+
+def test_a_sill_is_that_of_the_only_window() -> None:
+    assert outcomes("The sill is 900 mm.") == ["contradicts"]
+    assert outcomes("The sill is 42 inches above the floor.") == ["agrees"]
+    assert outcomes("The sill is 900 mm.", "dining") == ["not compared"]  # no window
+    plain = told_house().model_dump()
+    second = {**plain["openings"][2], "id": "second", "name": "second window", "along_mm": 2900.0, "width_mm": 500.0}
+    plain["openings"] = (*plain["openings"], second)
+    two = Figures(type(told_house()).model_validate(plain))
+    assert outcomes("The sill is 900 mm.", figures=two) == ["not compared"]
+
+
+def test_what_the_record_has_is_written_to_the_last_place() -> None:
+    """So that it cannot seem to be what was typed: 2.34 m is not 2692 mm, and both are not `2.7 m`."""
+    plain = told_house(show={"currency": "USD", "units": "metric"}).model_dump()
+    figures = Figures(type(told_house()).model_validate(plain))
+    claim = claims(SpokenLine(id="line", text="The island is 2.74 m long."), "kitchen", figures)[0]
+    assert (claim.outcome, claim.why) == ("contradicts", "the record has 2,692 mm (width of work island)")
+    claim = claims(SpokenLine(id="line", text="The island is 9 feet 1 inch long."), "kitchen", figures)[0]
+    assert claim.why == "the record has 2,692 mm or 8 ft 10 in (width of work island)"
+
+
+def test_each_clause_is_of_what_it_names() -> None:
+    assert outcomes("The island is 8' 4\" long, and the river counter is 8' 10\" long.") == ["contradicts"] * 2
+    assert outcomes("The island fills the room, and it is 8' 10\" long beside the range.") == ["agrees"]
+
+
 def test_what_the_line_shows_is_meant_when_it_names_nothing() -> None:
     assert outcomes("It is eight feet long.", things=("island",)) == ["contradicts"]
     assert outcomes("It is 2.7 m long.", things=("island",)) == ["agrees"]
@@ -102,7 +213,9 @@ def test_how_finely_it_is_said_decides(width_mm: float, unit: str, places: int) 
     plain["things"][0].update(width_mm=width_mm, depth_mm=100.0, seating=(), overhang={})
     figures = Figures(type(told_house()).model_validate(plain))
     number = round(width_mm / per_mm, places)
-    assert outcomes(f"The island is {number:.{places}f} {unit} long.", figures=figures) == ["agrees"]
+    # Whole metres and feet hide too much unless one says that they are about so much; so do whole tens of centimetres.
+    about = "about " if places == 0 and unit in ("m", "feet", "cm") else ""
+    assert outcomes(f"The island is {about}{number:.{places}f} {unit} long.", figures=figures) == ["agrees"]
     step = max(10.0**-places, 10.0 if unit in ("mm", "cm") and places == 0 else 0)
     other = number + max(2.5 * step, 2 / per_mm)  # within 0.8 mm two lengths are one
     said = f"The island is {other:.{places + 1}f} {unit} long."

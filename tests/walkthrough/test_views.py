@@ -30,8 +30,11 @@ def _kitchen(**more: Any) -> Project:
 
 def test_a_room_without_a_recorded_view_gets_one_from_where_a_person_stands() -> None:
     (drawing,) = views(_telling(_kitchen()), "kitchen")
-    assert "5' 2 1/4\"" in drawing.title  # 1581 mm is 62.24 in
-    assert "Kitchen" in drawing.title
+    # Told once, to the inch: 1581 mm is 62.24 in.
+    assert drawing.title.startswith("Kitchen, seen ")
+    assert "5' 2\" above the floor" in drawing.title
+    assert drawing.title.count("Kitchen") == 1
+    assert "sees" not in drawing.title
     assert "island" in drawing.svg
 
 
@@ -42,9 +45,16 @@ def test_an_empty_room_gets_none() -> None:
 def test_recorded_views_are_all_drawn_in_their_order() -> None:
     project = _kitchen(views=[{**_VIEW, "title": "One"}, {**_VIEW, "id": "w", "title": "Two", "width_deg": 100}])
     first, second = views(_telling(project), "kitchen")
-    assert first.title.startswith("One. Seen from Kitchen")
+    assert first.title.startswith("One. Seen ")
+    assert "Kitchen" not in first.title
     assert second.title.startswith("Two.")
     assert first.svg != second.svg
+
+
+def test_a_view_from_another_room_says_from_which() -> None:
+    rooms = [room(144, 144), {**room(144, 144, id="hall", at=(200, 0)), "views": [{**_VIEW, "title": "Hall, as a person sees it"}]}]
+    (drawing,) = views(_telling(house(spaces=rooms)), "hall")
+    assert drawing.title.startswith("Hall, seen from Kitchen, ")
 
 
 def test_a_recorded_view_of_an_empty_room_is_drawn() -> None:

@@ -150,7 +150,14 @@ def _parser() -> argparse.ArgumentParser:
     checking.add_argument("--json", action="store_true", help="print the findings as a JSON list")
     telling = command(tell)
     _project(telling)
-    telling.add_argument("--to", metavar="FORMS", default="html", help="html, or all (default: %(default)s)")
+    telling.add_argument(
+        "--to",
+        metavar="FORMS",
+        default="html",
+        help="one form or several of those listed below, joined by commas, or all (default: %(default)s)",
+    )
+    telling.formatter_class = argparse.RawDescriptionHelpFormatter
+    telling.epilog = _forms()
     telling.add_argument(
         "--audience",
         choices=("client", "public", "student", "studio"),
@@ -164,6 +171,13 @@ def _parser() -> argparse.ArgumentParser:
     command(schema)
     command(selftest)
     return parser
+
+
+def _forms() -> str:
+    from enfilade.export.forms import FORMS
+
+    width = max(map(len, FORMS))
+    return "\n".join(["forms:", *(f"  {form.name:{width}}  {form.words}" for form in FORMS.values())])
 
 
 def _project(parser: argparse.ArgumentParser) -> None:
@@ -180,7 +194,8 @@ def _tell(words: str) -> None:
 
 
 def _say(words: str) -> None:
-    print(f"  {words} ...", file=sys.stderr, flush=True)
+    # A step goes on; a sentence, such as one on a line at fault, has its own end.
+    print(f"  {words}" if words.endswith(".") else f"  {words} ...", file=sys.stderr, flush=True)
 
 
 def _print_json(data: object) -> None:

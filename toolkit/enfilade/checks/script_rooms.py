@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Final
 
 from enfilade.checks.registry import EVERYTHING, check
-from enfilade.checks.script_sight import seen_from
+from enfilade.checks.script_sight import finish_seen_from, product_seen_from, seen_from
 from enfilade.checks.script_told import ToldLine, told_lines
 from enfilade.checks.view import View
 from enfilade.checks.where_bought import where_bought
@@ -23,23 +23,27 @@ from enfilade.standards.yardsticks import Yardstick
 __all__ = ["lines_in_every_room", "what_is_told_in_its_room"]
 
 _NO_WORD: Final = re.compile(r"[^\w-]+")
+_FIELD: Final = re.compile(r"\{[^{}]*\}")
 
 
 @check(reads=EVERYTHING, scope="house")
 def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     """Count, for each line, the things that it shows and the products and finishes that it names which are not there.
 
-    What stands in another room and is seen from this one through doorways may be told, and the working says so. A
-    product or finish is known by its whole name, or by its name up to a comma, when that has two words or more; one
-    that a decision told by the line weighs may be told anywhere.
+    What stands in another room, or is borne there, and is seen from this one through doorways may be told, and the
+    working says so. A product or finish is known by its whole name, or by its name up to a comma; by a single word
+    only where it is no word of anything else in the room. One that a decision told by the line weighs may be told
+    anywhere.
     """
     if not rules.has("T3"):
         return
     row = rules.row("T3")
     bought: tuple[Product | Finish, ...] = (*view.products.values(), *view.finishes.values())
     names = _names(tuple((one.id, one.name) for one in bought))
+    rooms, _ = where_bought(view.house.project)
+    where = {id: spaces for one in rooms.values() for id, spaces in one.items()}
     for told in told_lines(view):
-        looked = [*_things(view, told), *_bought(view, told, bought, names)]
+        looked = [*_things(view, told), *_bought(view, told, bought, names, where)]
         if not looked:
             continue
         away = [words for there, words in looked if not there]
@@ -73,20 +77,23 @@ def _things(view: View, told: ToldLine) -> Iterator[tuple[bool, str]]:
 
 
 def _bought(
-    view: View, told: ToldLine, bought: Iterable[Product | Finish], names: Mapping[str, str]
-) -> Iterator[tuple[bool, str]]:
+    view: View, told: ToldLine, bought: Iterable[Product | Finish], names: Mapping[str, str],
+    where: Mapping[str, tuple[str, ...]],
+) -> Iterator[tuple[bool, str]]:  # fmt: skip
     """Yield the same of each product and finish that a line names."""
     if told.room is None:
         return
-    named = set(_named(told.line.text, tuple(names.items())))
+    named = {
+        id
+        for words, id in _named(told.line.text, tuple(names.items()))
+        if " " in words or words not in _other_words(view, told.room, id)
+    }
     for field in fields_in(told.line.text):
         bound = view.figures.bound(field)
         if isinstance(bound, Bound) and bound.subject is not None and bound.subject.sort in ("product", "finish"):
             named.add(bound.subject.record.id)
     if not named:
         return
-    rooms, _ = where_bought(view.house.project)
-    where = {id: spaces for one in rooms.values() for id, spaces in one.items()}
     weighed = {
         id
         for decision in view.decisions
@@ -94,40 +101,68 @@ def _bought(
         for option in decision.options
         for id in (*option.products, *option.finishes)
     }
-    here = view.house.rooms[told.room]
+    here, house = view.house.rooms[told.room], view.house
     for one in (one for one in bought if one.id in named):
+        seen_from_here = product_seen_from if isinstance(one, Product) else finish_seen_from
         spaces = where.get(one.id, ())
         if here & set(spaces):
             yield True, f"{one.name} is in the room"
         elif one.id in weighed:
             yield True, f"{one.name} is weighed in a decision that the line tells"
-        elif any(_opens_on(view, told.room, space) for space in spaces):
-            yield True, f"{one.name} is in the next room, seen through a doorway"
+        elif seen := [space for space in spaces if seen_from_here(house, told.room, one.id, space)]:
+            yield True, f"{one.name} is in {house.spaces[seen[0]].name}, seen through a doorway"
+        elif spaces:
+            others = ", ".join(house.spaces[space].name for space in spaces)
+            yield False, f"{one.name} is in {others}, which is not seen from here"
         else:
-            others = ", ".join(view.house.spaces[space].name for space in spaces) or "no room yet"
-            yield False, f"{one.name} is in {others}"
+            yield False, f"{one.name} is in no room yet"
 
 
-def _opens_on(view: View, room: str, other: str) -> bool:
-    return any(door.passage and door.beyond == other for door in view.house.doorways[room])
+def _other_words(view: View, room: str, id: str) -> frozenset[str]:
+    """Return the words of all that stands in a room or opens on it, and of what that is made of, but for one record."""
+    house = view.house
+    finishes, products = view.finishes, view.products
+    said: list[str] = []
+    for space in sorted(house.rooms[room]):
+        record = house.spaces[space]
+        borne = {record.floor_finish, record.ceiling_finish, *(wall.finish for wall in record.walls)}
+        for stand in house.by_space[space]:
+            thing = stand.thing
+            borne |= {thing.finish, thing.product}
+            if id not in (thing.finish, thing.product):
+                said += [thing.name, thing.kind, getattr(thing, "what", "")]
+        said += [finish.material + " " + finish.name for finish in finishes.values() if finish.id in borne - {id}]
+        said += [product.name for product in products.values() if product.id in borne - {id}]
+        said += [door.opening.name for door in house.doorways[space] if door.opening is not None]
+        said += [record.name, record.use]
+    return frozenset(plain(_NO_WORD.sub(" ", " ".join(said))).split())
 
 
 @lru_cache(maxsize=8)
 def _names(records: tuple[tuple[str, str], ...]) -> dict[str, str]:
-    """Return the words by which each product and finish is known, with its id; names of one word say too little."""
+    """Return the words by which each product and finish is known, with its id; a single word that two have says neither."""
     found: dict[str, str] = {}
+    several: set[str] = set()
     for id, name in records:
-        for words in (name, name.partition(",")[0]):
-            known = plain(_NO_WORD.sub(" ", words))
-            if " " in known:
-                found.setdefault(known, id)
-    return found
+        for words in {plain(_NO_WORD.sub(" ", part)) for part in (name, name.partition(",")[0])}:
+            if " " not in words and found.get(words, id) != id:
+                several.add(words)
+            if len(words) > 2:
+                found.setdefault(words, id)
+    longest_first = sorted(found, key=len, reverse=True)
+    return {words: found[words] for words in longest_first if words not in several}
 
 
 @lru_cache(maxsize=4096)
-def _named(text: str, names: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
-    said = f" {plain(_NO_WORD.sub(' ', text))} "
-    return tuple(id for words, id in names if f" {words} " in said)
+def _named(text: str, names: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
+    """Return the names that a text says, with their ids; a longer one is no shorter one too."""
+    said = f" {plain(_NO_WORD.sub(' ', _FIELD.sub(' ', text)))} "
+    found = []
+    for words, id in names:
+        if f" {words} " in said:
+            said = said.replace(f" {words} ", " | ")
+            found.append((words, id))
+    return tuple(found)
 
 
 @check(reads={"script", "show"}, scope="house")

@@ -11,7 +11,7 @@ from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.points import Point
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["seen_from"]
+__all__ = ["finish_seen_from", "product_seen_from", "seen_from"]
 
 _DOORWAYS = 5
 """Through so many doorways at most one looks."""
@@ -33,6 +33,39 @@ def seen_from(house: House, space: str, box: Box, there: str) -> bool:
     return any(_one_line([*gates, side]) for gates in _ways(house, space, there, (space,), ()) for side in sides)
 
 
+def finish_seen_from(house: House, space: str, finish: str, there: str) -> bool:
+    """Tell the same of what bears a finish in another room: a thing, a wall, or the floor or ceiling.
+
+    Of a floor or ceiling something is seen wherever one sees into the room. Of the wall that one looks through the
+    other face is not seen.
+    """
+    room = house.spaces[there]
+    if any(stand.thing.finish == finish and seen_from(house, space, stand.box, there) for stand in house.by_space[there]):
+        return True
+    walls = [wall.id for wall in room.walls if wall.finish == finish and wall.state != "removed"]
+    everywhere = finish in (room.floor_finish, room.ceiling_finish)
+    for gates in _ways(house, space, there, (space,), ()) if walls or everywhere else ():
+        if everywhere and _one_line(gates):
+            return True
+        faces = [house.lines[wall] for wall in walls if wall in house.lines]
+        if any(not _lies_on(gates[-1], face) and _one_line([*gates, face]) for face in faces if gates):
+            return True
+    return False
+
+
+def product_seen_from(house: House, space: str, product: str, there: str) -> bool:
+    """Tell the same of the things that are bought as a product."""
+    return any(
+        stand.thing.product == product and seen_from(house, space, stand.box, there) for stand in house.by_space[there]
+    )
+
+
+def _lies_on(gate: Segment, wall: Segment) -> bool:
+    """Tell whether a doorway is in a wall: its middle lies on the line of it."""
+    (ax, ay), (dx, dy), (x, y) = wall.a, wall.direction, gate.midpoint
+    return abs(dx * (y - ay) - dy * (x - ax)) <= TOLERANCE_MM
+
+
 def _ways(
     house: House, here: str, there: str, met: tuple[str, ...], gates: tuple[Segment, ...]
 ) -> Iterator[tuple[Segment, ...]]:
@@ -52,6 +85,8 @@ def _ways(
 
 def _one_line(gates: Sequence[Segment]) -> bool:
     """Tell whether one straight line crosses every segment: if any does, one does through two of their ends."""
+    if len(gates) < 2:
+        return True
     ends = [end for gate in gates for end in (gate.a, gate.b)]
     return any(all(_crosses(a, b, gate) for gate in gates) for a, b in combinations(ends, 2) if a != b)
 

@@ -24,6 +24,7 @@ __all__ = [
     "margin_words",
     "measured_words",
     "need_words",
+    "own_words",
     "sentence",
     "tally",
 ]
@@ -36,11 +37,27 @@ LEVELS: Final = {
 }
 VERDICTS: Final = {"met": "Holds", "falls short": "Falls short", "not assessed": "Not assessed"}
 BESIDE: Final = "Does not apply, or its source is silent"
+# Fields whose names, read as words, do not say what is asked.
+_FIELDS: Final = {
+    "clear_width_mm": "how wide it is clear", "corners": "the shape of its corners",
+    "drawers": "how many drawers it has", "ducted": "whether it is ducted outdoors",
+    "flammable": "whether it can catch fire", "flow_m3h": "how much air it moves",
+    "freezer_top_mm": "how high its freezer reaches", "glazing.openable_m2": "how much of the glass opens",
+    "glazing.safety_glass": "whether the glass is safety glass",
+    "ground_fault_protected": "whether it has ground-fault protection", "latch": "on which side its door opens",
+    "make_up_air": "make-up air", "operable": "whether it opens", "opens": "how its doors open",
+    "place": "where it stands", "seating": "how one sits at it", "swing": "which way it opens",
+    "swing.closer_and_latch": "whether it closes and latches by itself", "underside": "whether its underside can burn",
+}  # fmt: skip
 BECAUSE: Final = {
     "missing fact": "a fact is not recorded",
     "does not apply": "it does not apply here",
     "source silent": "the source does not say",
 }
+
+_IN_OWN_WORDS: Final = frozenset({"T1", "T2", "T3"})
+"""Rules of the script whose findings are about one line, which the first sentence of their working quotes."""
+_OWN_FAULTS: Final = 3
 
 
 def figure(value: float, requirement: Requirement, system: System) -> str:
@@ -113,14 +130,36 @@ def need_words(need: str, names: Mapping[str, str]) -> str:
     """Write a missing fact as people say it.
 
     >>> need_words("hood-1.make_up_air", {"hood-1": "range hood"})
-    'range hood: make up air'
+    'range hood: make-up air'
+    >>> need_words("w-1.glazing.safety_glass", {"w-1": "bath window"})
+    'bath window: whether the glass is safety glass'
     >>> need_words("household.gatherings", {})
     'household: gatherings'
     """
     record, dot, rest = need.partition(".")
     if not dot or " " in record:
         return field_words(need)
-    return f"{names.get(record, record)}: {' '.join(field_words(part) for part in rest.split('.'))}"
+    return f"{names.get(record, record)}: {_FIELDS.get(rest) or ' '.join(map(field_words, rest.split('.')))}"
+
+
+def own_words(finding: Finding) -> tuple[str, ...]:
+    """Return what a finding of the script says in its working of what falls short: the quoted line, then each fault.
+
+    A count of faults says nothing that one could mend; so these findings are told in the words of their working.
+    """
+    if finding.rule not in _IN_OWN_WORDS or finding.verdict == "met" or len(finding.working) < 2:
+        return ()
+    wrong = len(finding.working) - 1 if finding.measured is None else int(finding.measured.value)
+    return finding.working[: 1 + wrong]
+
+
+def _told_in_own_words(finding: Finding) -> str:
+    quoted, *wrong = own_words(finding)
+    more = f"; and {len(wrong) - _OWN_FAULTS} more" if len(wrong) > _OWN_FAULTS else ""
+    each = [" ".join(one.split()).rstrip(".") for one in wrong[:_OWN_FAULTS]]
+    said = "; ".join(each if len(each) == 1 else [f"({n}) {one}" for n, one in enumerate(each, 1)]) + more
+    lead = finding.title if finding.measured is not None else f"{finding.title}: not assessed"
+    return f"{lead}: {quoted}: {said}."
 
 
 def sentence(finding: Finding, system: System, names: Mapping[str, str] = MappingProxyType({})) -> str:
@@ -133,6 +172,8 @@ def sentence(finding: Finding, system: System, names: Mapping[str, str] = Mappin
         system: Units for reading.
         names: What people call the records whose facts are missing, by id.
     """
+    if own_words(finding):
+        return _told_in_own_words(finding)
     if finding.measured is None or finding.required is None:
         why = BECAUSE[finding.because or "source silent"]
         missing = "; ".join(need_words(need, names) for need in finding.needs)

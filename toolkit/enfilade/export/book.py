@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any
 
-from enfilade.drawings.svg import PAPERS
-from enfilade.export.book_rooms import Sizes, decision_data, findings_data, house_plan, room_data
+from enfilade.export.book_drawings import Sheet, house_plan
+from enfilade.export.book_rooms import decision_data, findings_data, room_data
 from enfilade.export.document import Document
 from enfilade.export.gallery import Gallery
 from enfilade.export.issue import issue_data, setting_of
 from enfilade.export.printed_tables import table_data, tables_data
 from enfilade.export.typesetting import set_pdf
-from enfilade.lengths import System
 from enfilade.walkthrough.pages import Walkthrough
 
 __all__ = ["write"]
-
-# Margins [mm], as `common.typ` has them: left edge to text, hanging column before it, right, above and below.
-_LEFT: Final = 22.0
-_HANG: Final = 44.0
-_RIGHT: Final = 20.0
-_ABOVE_AND_BELOW: Final = 50.0
-_SHEETS: Final[dict[System, str]] = {"us": "letter", "metric": "a4"}
 
 
 def write(document: Document) -> dict[str, bytes]:
@@ -31,23 +23,21 @@ def write(document: Document) -> dict[str, bytes]:
 
 
 def _data(document: Document, gallery: Gallery) -> dict[str, Any]:
-    pages, units = document.pages, document.telling.project.show.units
-    wide, high = PAPERS[_SHEETS[units]]
-    full = wide - _LEFT - _RIGHT
-    sizes = Sizes(full, full - _HANG, high - _ABOVE_AND_BELOW)
+    pages, sheet = document.pages, Sheet.of(document.telling.project.show.units)
     told: dict[int, str] = {}
     rooms = []
     for page in pages.rooms:
         document.progress(f"setting {page.name}")
-        rooms.append(room_data(document, page, gallery, sizes, told))
+        rooms.append(room_data(document, page, gallery, sheet, told))
     look = document.look
     return {
         **issue_data(document),
+        "sheet": sheet.data(),
         "logo": gallery.file(look.logo, look.logo_kind) if look.logo else "",
-        "frontispiece": _frontispiece(pages, gallery, full, high * 0.45),
+        "frontispiece": _frontispiece(pages, gallery, sheet.full_mm, sheet.high * 0.45),
         "brief": pages.brief,
         "household": pages.household,
-        "plan": house_plan(document, gallery, sizes),
+        "plan": house_plan(document, gallery, sheet),
         "tally": [f"{word.lower()} {count}" for word, count in pages.tally],
         "yardstick": pages.yardstick,
         "house_rules": pages.house_rules,
@@ -68,9 +58,10 @@ def _frontispiece(pages: Walkthrough, gallery: Gallery, widest_mm: float, highes
 def _house(document: Document, told: dict[int, str]) -> dict[str, Any]:
     """Return what is told of the house as a whole."""
     pages, handed = document.pages, document.pages.handover
+    needs: set[str] = set()
     return {
         "needs": table_data("Needs of the brief", ("No.", "Need", "Answered by decision"), pages.needs, (0,)),
-        "decisions": [decision_data(one, "The whole house", told) for one in pages.decisions],
+        "decisions": [decision_data(one, "The whole house", told, needs) for one in pages.decisions],
         "house": findings_data(pages.house, pages.audience in ("student", "studio")),
         "registers": tables_data(handed.register),
         "purchases": _purchases(pages),

@@ -1,7 +1,7 @@
 """The service calendar, for any calendar program.
 
 Source: RFC 5545, Internet Calendaring and Scheduling (iCalendar): 3.1 content lines, 3.3.10 recurrence, 3.3.11 text,
-3.6.1 events; RFC 7986, 5.1 the name of a calendar and 5.3 identifiers without a host's name.
+3.6.1 events; RFC 7986, 5.1 the name of a calendar, 5.2 its description and 5.3 identifiers without a host's name.
 """
 
 from __future__ import annotations
@@ -38,11 +38,15 @@ def write(document: Document) -> dict[str, bytes]:
         document.progress(f"{left} {words} not in the calendar")
     if not dated:
         return {}
-    text = calendar_text(dated, project.id, document.pages.title, project.show.date)
+    pages = document.pages
+    issue = ", ".join(words for words in (f"version {pages.version}" if pages.version else "", pages.date) if words)
+    text = calendar_text(dated, project.id, pages.title, project.show.date, issue)
     return {"service.ics": text.encode("utf-8")}
 
 
-def calendar_text(services: list[ServiceDue], project: str, title: str, stamped: dt.date | None) -> str:
+def calendar_text(
+    services: list[ServiceDue], project: str, title: str, stamped: dt.date | None, issue: str = ""
+) -> str:
     """Return services as an iCalendar object: one event each, all day, coming back every so many months.
 
     Args:
@@ -51,9 +55,12 @@ def calendar_text(services: list[ServiceDue], project: str, title: str, stamped:
         title: What the calendar is called.
         stamped: Day that the record bears; None takes each event's own first day, so that the same record gives
             the same bytes.
+        issue: Which issue of the record it is made from, in words.
     """
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//enfilade//service calendar//EN", "CALSCALE:GREGORIAN"]
     lines.append(f"NAME:{_text(f'Service, {title}')}")
+    if issue:
+        lines.append(f"DESCRIPTION:{_text(issue)}")
     for service in services:
         if service.first is not None:
             lines += _event(service, service.first, project, stamped or service.first)

@@ -31,7 +31,7 @@ def write(document: Document) -> dict[str, bytes]:
     for one in document.pages.rooms:
         room(page, document, one, told)
     after_the_rooms(page, document)
-    page.contents_before(mark, page.headed, width_in)
+    page.contents_before(mark, page.headed)
     stream = io.BytesIO()
     paper.save(stream)
     return {"walkthrough.docx": packed(stream.getvalue(), about_of(document))}

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib import import_module
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from enfilade.errors import Refused
-from enfilade.export.document import Document
+
+if TYPE_CHECKING:
+    from enfilade.export.document import Document  # the command line lists the forms, and must not wait for it
 
 __all__ = ["FORMS", "Form", "forms_of", "written"]
 

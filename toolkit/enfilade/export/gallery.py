@@ -32,6 +32,10 @@ class Gallery:
         """Return the drawings as SVG text."""
         return tuple(self._drawings)
 
+    def svg(self, file: str) -> str:
+        """Return the drawing that goes by a name, as SVG text."""
+        return next(svg for svg, known in self._drawings.items() if known == file)
+
     def drawing(self, one: Drawing, *, widest_mm: float, highest_mm: float, largest: float = 1.0) -> dict[str, Any]:
         """Take in a drawing, and return what a template shows it by; it is made smaller to fit, and never cut.
 

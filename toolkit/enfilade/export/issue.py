@@ -47,8 +47,8 @@ def issue_data(document: Document) -> dict[str, Any]:
     pages, look = document.pages, document.look
     return {
         "paper": document.telling.project.show.units,
-        "title": pages.title,
-        "head": in_short(pages.title),
+        "title": pages.title or "A house",
+        "head": in_short(pages.title) or "A house",
         "studio": in_short(look.studio or pages.studio),
         "designer": in_short(look.designer or pages.designer),
         "letterhead": look.letterhead,
@@ -105,10 +105,13 @@ def undecided_line(pages: Walkthrough, most: int = 12) -> str:
 
 
 def undecided_words(one: Undecided) -> str:
-    """Return one thing that is undecided, with by whom and by when, as far as it is recorded."""
-    who = f", by whom: {one.by}" if one.by else ""
-    when = f", by when: {one.due}" if one.due else ""
-    return f"{one.number} {one.title} ({one.room}){who}{when}"
+    """Return one thing that is undecided, with by whom and by when, as far as it is recorded.
+
+    >>> undecided_words(Undecided(8, "Where the air comes from", "Kitchen", "the engineer", "2026-04-10"))
+    '8 Where the air comes from (Kitchen): the engineer, by 2026-04-10'
+    """
+    who = ", ".join(part for part in (one.by, f"by {one.due}" if one.due else "") if part)
+    return f"{one.number} {one.title} ({one.room})" + (f": {who}" if who else "")
 
 
 def _counted(texts: Sequence[str], most: int, between: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,11 +12,14 @@ from enfilade.drawings.laid import extent
 from enfilade.drawings.svg import SCALES, scale_words, svg_and_names
 from enfilade.lengths import INCH_MM, System
 
-__all__ = ["Scaled", "drawn", "fits", "in_order", "largest_scale", "scales_of"]
+__all__ = ["Scaled", "drawn", "fits", "in_order", "largest_scale", "scales_of", "trimmed"]
 
 _PX_PER_MM: Final = 96 / INCH_MM
 _MARGIN_MM: Final = 24.0 / _PX_PER_MM
 """Round a drawing, as `svg` leaves it on every side."""
+_TRIM_MM: Final = _MARGIN_MM - 0.25
+"""Cut off on every side of a drawing that is to stand level with text."""
+_ROOT: Final = re.compile(r'<svg\b([^>]*?) width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"')
 _LARGEST: Final = 20.0
 """Rooms are drawn no larger than 1:20 or 1/2 in to the foot (common practice, no source)."""
 
@@ -40,16 +44,38 @@ def scales_of(system: System, largest: float = _LARGEST) -> tuple[str, ...]:
     return tuple(name for name, times in SCALES.items() if (":" in name) == (system == "metric") and times >= largest)
 
 
-def fits(scene: Scene, scale: str, widest_mm: float, highest_mm: float) -> tuple[float, float] | None:
-    """Return the width and height of a drawing at a scale, with its margin [mm]; None when it is too large."""
+def fits(
+    scene: Scene, scale: str, widest_mm: float, highest_mm: float, *, trim: bool = False
+) -> tuple[float, float] | None:
+    """Return the width and height of a drawing at a scale [mm], with its margin or trimmed; None if it is too large."""
     x0, y0, x1, y1 = extent(scene, _PX_PER_MM / SCALES[scale], scene.system)
-    wide, high = (x1 - x0) / _PX_PER_MM + 2 * _MARGIN_MM, (y1 - y0) / _PX_PER_MM + 2 * _MARGIN_MM
+    margins = 2 * (_MARGIN_MM - _TRIM_MM if trim else _MARGIN_MM)
+    wide, high = (x1 - x0) / _PX_PER_MM + margins, (y1 - y0) / _PX_PER_MM + margins
     return (wide, high) if wide <= widest_mm and high <= highest_mm else None
 
 
-def largest_scale(scenes: Sequence[Scene], names: Sequence[str], widest_mm: float, highest_mm: float) -> str | None:
+def largest_scale(
+    scenes: Sequence[Scene], names: Sequence[str], widest_mm: float, highest_mm: float, *, trim: bool = False
+) -> str | None:
     """Return the first of some scales at which each of the drawings fits; None when there is none."""
-    return next((name for name in names if all(fits(one, name, widest_mm, highest_mm) for one in scenes)), None)
+
+    def all_fit(name: str) -> bool:
+        return all(fits(one, name, widest_mm, highest_mm, trim=trim) for one in scenes)
+
+    return next((name for name in names if all_fit(name)), None)
+
+
+def trimmed(svg: str) -> str:
+    """Return a drawing that was made at a scale, without the blank margin round it; any other as it is."""
+
+    def cut(root: re.Match[str]) -> str:
+        wide, high = (float(root[n]) - 2 * _TRIM_MM for n in (2, 3))
+        edge = _TRIM_MM * _PX_PER_MM
+        across, down = (float(root[n]) - 2 * edge for n in (4, 5))
+        box = f"{edge:.2f} {edge:.2f} {across:.2f} {down:.2f}"
+        return f'<svg{root[1]} width="{wide:.2f}mm" height="{high:.2f}mm" viewBox="{box}"'
+
+    return _ROOT.sub(cut, svg, count=1)
 
 
 def drawn(scene: Scene, scale: str | None, widest_mm: float) -> Scaled:

@@ -41,7 +41,7 @@ _DRAWN: Final = 0.82
 _ROOM: Final = 20.0
 _HOUSE: Final = 48.0
 """No larger than 1:20 or 1/2 in to the foot for a room, 1:50 or 1/4 in for a house (common practice, no source)."""
-_LISTED: Final = 40
+_LISTED: Final = 32
 """Lines of the list of sheets that stand in one column."""
 _SMALL: Final = 50.0
 """Elevations share a sheet down to 1:50 or 1/4 in to the foot; rather than smaller they take several (own choice)."""
@@ -54,8 +54,8 @@ def write(document: Document) -> dict[str, bytes]:
     issued = issue_data(document)
     data = {
         **issued,
-        "changes": [in_short(one, 300) for one in issued["changes"]],
-        "undecided": [{name: in_short(text, 160) for name, text in one.items()} for one in issued["undecided"]],
+        "changes": [in_short(one, 190) for one in issued["changes"]],
+        "undecided": [{name: in_short(text, 90) for name, text in one.items()} for one in issued["undecided"]],
         "logo": setting.gallery.file(document.look.logo, document.look.logo_kind) if document.look.logo else "",
         "sheets": [*_lists(drawings), *drawings],
     }

@@ -17,6 +17,7 @@ __all__ = ["slides", "write"]
 _PLAN_PX = 600.0
 """Plans are drawn small and shown large, so that their words can be read from afar."""
 _NAMED = 3
+_DECIDES = "This says what was measured and what each source asks. Local codes and licensed practice decide."
 _CAPTION = 240
 _TALLEST = PLAN_HIGH / PLAN_WIDE
 
@@ -42,7 +43,7 @@ def _all(document: Document) -> Iterator[Slide]:
     stage = f"{pages.stage.capitalize()}, version {pages.version}" if pages.version else pages.stage.capitalize()
     who = f"For {pages.client}" if pages.client and pages.audience == "client" else pages.audience_words
     issue = ", ".join(part for part in (stage, pages.date) if part)
-    yield Slide("cover", pages.title, blocks=(Block("text", issue), Block("small", who)))
+    yield Slide("cover", pages.title, blocks=(Block("text", issue), Block("small", who), Block("small", _DECIDES)))
     yield _changed(document)
     yield from _undecided(pages.undecided)
     if pages.plan is not None:
@@ -63,7 +64,8 @@ def _all(document: Document) -> Iterator[Slide]:
 def _changed(document: Document) -> Slide:
     changes = document.pages.changes
     if not changes.since:
-        return Slide("text", "What changed", blocks=(Block("text", "First issue."),))
+        troubles = (Block("item", line) for line in changes.sentences)
+        return Slide("text", "What changed", blocks=(Block("text", "First issue."), *troubles))
     said = changes.sentences or ("Nothing of what is told here.",)
     return Slide("text", f"What changed since {changes.since}", blocks=tuple(Block("item", line) for line in said))
 

@@ -45,7 +45,7 @@ def _shot(shot: ShotPart, line: SpokenPart | None, gallery: Gallery) -> dict[str
         "room": in_short(shot.room, 40),
         "subject": in_short(shot.subject, 60),
         "camera": [word for word in (shot.size, shot.lens, shot.move) if word],
-        "where": in_short(shot.where, 140),
+        "where": in_short(f"Position {shot.position}: {shot.where}" if shot.position else shot.where, 150),
         "also": in_short(", ".join(shot.also[:4]), 110),
         "blocked": in_short(", ".join(shot.blocked_by[:4]), 110),
         "trouble": in_short(shot.trouble, 220),

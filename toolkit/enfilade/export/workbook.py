@@ -62,11 +62,11 @@ def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[s
         if value:
             row = _pair(book, page, row, label, value)
     row = _pair(book, page, row, "", _DECIDES)
-    if pages.changes.since or pages.changes.sentences:
-        since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
-        row = _part(book, page, row, since)
-        for line in pages.changes.sentences or ("Nothing that these sheets tell.",):
-            row = _pair(book, page, row, "", line)
+    since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
+    nothing = "Nothing that these sheets tell." if pages.changes.since else "This is the first issue."
+    row = _part(book, page, row, since)
+    for line in pages.changes.sentences or (nothing,):
+        row = _pair(book, page, row, "", line)
     if pages.undecided:
         row = _part(book, page, row, "Still to be decided")
         for one in pages.undecided:

@@ -9,6 +9,7 @@ from typing import Any, Final, TypeVar, get_args
 
 from enfilade.project.fields import Audience, Holds, Record
 from enfilade.project.names import Names
+from enfilade.project.names_before import same_records
 from enfilade.project.people import Show
 from enfilade.project.project import Project
 from enfilade.project.speaking import Part, Stop
@@ -51,10 +52,20 @@ def for_audience(project: Project, audience: Audience) -> Project:
     return told
 
 
-def told_before(earlier: Project, project: Project, audience: Audience) -> Project:
-    """Return what an audience was told earlier, without the names that the record has learnt since."""
+def told_before(earlier: Project, project: Project, told: Project, audience: Audience) -> Project:
+    """Return what an audience was told earlier, without the names that the record has learnt since.
+
+    Args:
+        earlier: As it was told, read back.
+        project: The whole record of today.
+        told: What `for_audience` makes of it.
+        audience: Who was told. Records whose ids were changed go by the ids that `told` gives them.
+    """
     names = _names(project, audience)
-    return earlier if names is None else _called(_kept(earlier, audience, names), earlier)
+    if names is None:
+        return earlier
+    names = names.with_ids_of(earlier, same_records(earlier, told))
+    return _called(_kept(earlier, audience, names, retold=True), earlier)
 
 
 def _called(told: Project, project: Project) -> Project:
@@ -121,14 +132,17 @@ def _renamed(value: Any, names: Names, change: _Change) -> Any:
     return change(value) if isinstance(value, str) else value
 
 
-def _kept(value: Any, audience: Audience, names: Names | None, holds: frozenset[str] = frozenset()) -> Any:
+def _kept(
+    value: Any, audience: Audience, names: Names | None, holds: frozenset[str] = frozenset(), *, retold: bool = False
+) -> Any:
+    """Return a value as an audience may know it; in what was told before, whoever is named was credited then."""
     if isinstance(value, Record):
         hidden, kinds = _hidden(type(value), audience), _holds(type(value))
-        credited = _CREDITED.get(type(value).__name__, "maker") if getattr(value, "may_be_credited", False) else ""
+        credited = _CREDITED.get(type(value).__name__, "maker") if _credits(value, retold) else ""
         told = {
             name: hidden[name]
             if name in hidden and name != credited
-            else _kept(getattr(value, name), audience, names, kinds[name])
+            else _kept(getattr(value, name), audience, names, kinds[name], retold=retold)
             for name in type(value).model_fields
         }
         if credited and names is not None:
@@ -136,13 +150,17 @@ def _kept(value: Any, audience: Audience, names: Names | None, holds: frozenset[
         return type(value).model_construct(**told)
     if isinstance(value, tuple):
         kept = (item for item in value if not isinstance(item, Record) or _tellable(type(item), audience))
-        return tuple(_kept(item, audience, names, holds) for item in kept)
+        return tuple(_kept(item, audience, names, holds, retold=retold) for item in kept)
     if isinstance(value, str) and names is not None:
         if "text" in holds:
             return names.out_of_text(names.out_of_fields(value))
         if "id" in holds:
             return names.out_of_ids(value)
     return value
+
+
+def _credits(record: Record, retold: bool) -> bool:
+    return hasattr(record, "may_be_credited") and (retold or bool(record.may_be_credited))
 
 
 @cache

@@ -115,8 +115,14 @@ def keep_issue(told: Project, audience: Audience, forms: Iterable[str]) -> Path:
     return path
 
 
-def issued_to(project: Project, audience: Audience) -> Issued:
-    """Return the last issue of a project to one audience. Files that cannot be read are passed over, and said so."""
+def issued_to(project: Project, audience: Audience, *, known_as: str = "") -> Issued:
+    """Return the last issue of a project to one audience. Files that cannot be read are passed over, and said so.
+
+    Args:
+        project: As it is, or as this audience is told it.
+        audience: Whose issue it is.
+        known_as: Another id of the project: an issue may have been kept before a name was taken out of it.
+    """
     home = home_of(project)
     if home is None:
         return Issued(None)
@@ -131,7 +137,7 @@ def issued_to(project: Project, audience: Audience) -> Issued:
             what = what.splitlines()[0].replace(str(path), path.name)
             troubles.append(f"The issue {path.name} cannot be read and was passed over: {what[:_LONGEST]}.")
             continue
-        if issue.project.id != project.id:
+        if issue.project.id not in (project.id, known_as):
             troubles.append(f"The issue {path.name} is of another project and was passed over.")
             continue
         return Issued(issue, tuple(troubles))

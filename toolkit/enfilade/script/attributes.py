@@ -253,7 +253,8 @@ _MEASURED: Final[tuple[Attribute, ...]] = (
 )  # fmt: skip
 
 _COUNTED: Final[tuple[Attribute, ...]] = (
-    Attribute("seats", dict.fromkeys(("thing", "room", "house"), subject_seats), "people who can sit at it"),
+    Attribute("seats", dict.fromkeys(("thing", "room", "house"), subject_seats),
+              "people who can sit at it, or at the worktops and tables of a room"),
     Attribute("burners", {"thing": _counted("burners", "burner", "burners")}, "of a cooktop or range"),
     Attribute("bowls", {"thing": _counted("bowls", "bowl", "bowls")}, "of a sink"),
     Attribute("drawers", {"thing": _counted("drawers", "drawer", "drawers")}, "of a cabinet"),

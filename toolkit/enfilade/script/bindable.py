@@ -43,7 +43,8 @@ def bindable(figures: Figures, space: str) -> tuple[Bindable, ...]:
             if (value := get(figures.index, subject)) is not None and _says(value):
                 offer(f"{attribute.words} of {called}", f"{attribute.words} of {_label(subject)}")
     for one in COUNTED:
-        if count_in(figures.index, one, space).amount and one != "room":
+        count = count_in(figures.index, one, space)
+        if count is not None and count.amount and one != "room":
             words = f"number of {plural(one)} in {_shortest(figures.index, Subject('room', room))}"
             offer(words, f"number of {plural(one)}")
     for finding in figures.findings:

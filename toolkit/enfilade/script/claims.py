@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
+from enfilade.lengths import System
 from enfilade.project.speaking import SpokenLine
+from enfilade.script.clauses import SIZE_WORDS, Clause, clause_of, clauses_of, is_past_or_rule, is_size_of_nothing
 from enfilade.script.counted_claims import counted_claim
 from enfilade.script.figures import Figures
+from enfilade.script.fineness import range_of
 from enfilade.script.index import Subject
 from enfilade.script.mentions import Held, figures_of, named_in, shown_by
+from enfilade.script.sides import grouped, sides_that_fit
 from enfilade.script.typed import Typed, typed_figures
 from enfilade.script.typed_numbers import Token, tokens_of
 from enfilade.script.wording import for_the_eye
@@ -21,7 +25,7 @@ __all__ = ["Claim", "claims"]
 
 _SENTENCE: Final = re.compile(r"(?<=[.!?;])\s+|\n+")
 _FIELD: Final = re.compile(r"\{[^{}]*\}")
-
+_EXACT: Final = frozenset({"exact"})
 _UPRIGHT: Final = ("height", "ceiling", "lowest ceiling")
 # Which figures of a record a word speaks of.
 _SPEAKS_OF: Final[dict[str, tuple[str, ...]]] = {
@@ -32,21 +36,8 @@ _SPEAKS_OF: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(("thick", "thickness"), ("thickness", "depth", "height")),
     "overhang": ("overhang",), "overhangs": ("overhang",), "sill": ("bottom",), "head": ("top",),
 }  # fmt: skip
-_MARGIN_WORDS: Final = """
-longer shorter wider narrower higher lower deeper taller more less further nearer closer too off away apart back from
-past between behind beyond along outside further farther clearance walk aisle gap passage space short over under
-"""
-_AFTER: Final = frozenset(_MARGIN_WORDS.split())
-_BEFORE: Final = frozenset({"by", "every", "within", "another", "plus", "minus", "per", "each"})
-_NOT_OF_A_THING: Final = re.compile(
-    r"\b(aisles?|gaps?|passages?|walkways?|clearances?|landings?|between|apart|asks?|asked|requires?|guidelines?|codes?"
-    r"|rules?|used to|had been|was going to|would have|would be|could be|should|drawn|drew|planned|instead of"
-    r"|rather than|until|once|anywhere|walk|steps?)\b",
-    re.IGNORECASE,
-)
-_ABOUT: Final = frozenset({"about", "around", "roughly", "some", "nearly", "almost", "approximately", "say"})
-_OVER: Final = ("more than", "over", "at least", "above", "upwards of")
-_UNDER: Final = ("less than", "under", "at most", "just under", "below", "up to")
+_SAID_BEFORE: Final = frozenset({"width", "length", "depth", "height", "thickness", "overhang", "overhangs", "sill", "head"})
+_METRIC: Final = frozenset({"m", "cm", "mm", "m2"})
 
 Outcome = Literal["agrees", "contradicts", "not compared"]
 
@@ -58,7 +49,7 @@ class Claim:
     Attributes:
         text: As it was typed.
         outcome: Whether the record agrees with it.
-        why: What the record has, or why it was not compared.
+        why: What the record has, to the last place that a working drawing has, or why it was not compared.
     """
 
     text: str
@@ -66,12 +57,29 @@ class Claim:
     why: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A sentence in which figures were typed; sizes that are joined by `by` stand together."""
+
+    text: str
+    tokens: tuple[Token, ...]
+    figures: tuple[tuple[Typed, ...], ...]
+    clauses: tuple[Clause, ...]
+
+    def part(self, clause: Clause) -> str:
+        return self.text[self.tokens[clause.first].start : self.tokens[clause.next - 1].end]
+
+    def typed(self, one: Typed) -> str:
+        return self.text[one.start : one.end]
+
+
 def claims(line: SpokenLine, room: str | None, figures: Figures) -> tuple[Claim, ...]:
     """Hold every figure that was typed into a line against the record.
 
-    A figure is compared with what the sentence names, else with what the line shows: with the size that a word says
-    (`wide`, `long`, `high` ...), or with all sizes. How finely it was said decides how far off it may be. What is a
-    distance, a difference, a rule or the past is not compared, since no record holds it.
+    A figure is compared with what its clause names, else with what the sentence names, else with what the line
+    shows: with the size that a word says (`wide`, `long`, `high` ...), or with all sizes; `12 by 14 feet` with two
+    sizes of one room or thing. How finely it was said decides how far off it may be (`fineness`). What its own clause
+    calls a distance, a difference, a rule or the past is not compared, since no record holds it.
 
     Args:
         line: The line.
@@ -79,17 +87,15 @@ def claims(line: SpokenLine, room: str | None, figures: Figures) -> tuple[Claim,
         figures: The figures of the record.
     """
     found: list[Claim] = []
-    for sentence, tokens, typed in _sentences(line.text):
+    for said in _sentences(line.text):
         shown = shown_by(figures, line, room)
-        for one in typed:
-            claim = _claim(one, sentence, tokens, figures, room, shown)
-            if claim is not None:
-                found.append(claim)
+        for together in said.figures:
+            found += _claims(together, said, figures, room, shown)
     return tuple(found)
 
 
 @lru_cache(maxsize=4096)
-def _sentences(text: str) -> tuple[tuple[str, tuple[Token, ...], tuple[Typed, ...]], ...]:
+def _sentences(text: str) -> tuple[_Said, ...]:
     """Return the sentences of a text in which figures were typed; those that are bound are no matter of this."""
     bare = _FIELD.sub(" … ", text)
     found = []
@@ -97,70 +103,104 @@ def _sentences(text: str) -> tuple[tuple[str, tuple[Token, ...], tuple[Typed, ..
         tokens = tokens_of(sentence)
         typed = typed_figures(sentence, tokens)
         if typed:
-            found.append((sentence, tokens, typed))
+            found.append(_Said(sentence, tokens, grouped(typed, tokens), clauses_of(tokens)))
     return tuple(found)
 
 
-def _claim(
-    typed: Typed, sentence: str, tokens: Sequence[Token], figures: Figures, room: str | None, shown: Sequence[Subject]
-) -> Claim | None:
-    text = sentence[typed.start : typed.end]
+def _claims(
+    together: tuple[Typed, ...], said: _Said, figures: Figures, room: str | None, shown: Sequence[Subject]
+) -> list[Claim]:
+    typed, text = together[0], said.typed(together[0])
     if typed.kind == "number":
-        counted = counted_claim(typed, tokens, sentence, figures, room, shown)
-        return None if counted is None else Claim(*counted)
+        counted = counted_claim(typed, said.tokens, said.text, figures, room, shown)
+        return [] if counted is None else [Claim(*counted)]
     if typed.kind in ("share", "angle", "volume"):
-        return Claim(text, "not compared", "the record holds no such figure of what the line tells")
+        return [Claim(text, "not compared", "the record holds no such figure of what the line tells")]
+    clause = clause_of(typed, said.tokens, said.clauses)
     if typed.kind == "money":
-        return _money(typed, text, sentence, tokens, figures, room, shown)
-    if _of_no_thing(typed, sentence, tokens):
-        return Claim(text, "not compared", "it is a distance, a difference, a rule or the past, which no record holds")
-    return _size(typed, text, sentence, tokens, figures, room, shown)
+        return [_money(typed, said, clause, figures, room, shown)]
+    named = bool(named_in(figures, " ".join(clause.head), room)) or "ceiling" in clause.head
+    if is_past_or_rule(typed, said.tokens, clause) or is_size_of_nothing(typed, said.tokens, clause, named=named):
+        why = "it is a distance, a difference, a rule or the past, which no record holds"
+        return [Claim(said.typed(one), "not compared", why) for one in together]
+    subjects = _subjects(typed, said, clause, figures, room, shown)
+    if len(together) > 1:
+        return _sides(together, said, subjects, figures)
+    return [_size(typed, said, subjects, figures, room, shown)]
 
 
-def _of_no_thing(typed: Typed, sentence: str, tokens: Sequence[Token]) -> bool:
-    after = tokens[typed.last + 1].word if typed.last + 1 < len(tokens) else ""
-    before = tokens[typed.first - 1].word if typed.first else ""
-    return after in _AFTER or before in _BEFORE or _NOT_OF_A_THING.search(sentence) is not None
+def _subjects(
+    typed: Typed, said: _Said, clause: Clause, figures: Figures, room: str | None, shown: Sequence[Subject]
+) -> list[Subject]:
+    """Return what a figure is of: what its clause names; what the sentence names where that says `it` or nothing."""
+    here = [one for one in figures.index.rooms if one.record.id == room]
+    words = {token.word for token in said.tokens[clause.first : clause.next]}
+    named = named_in(figures, said.part(clause), room)
+    if not named or clause.backward:
+        named += [one for one in named_in(figures, said.text, room) if one not in named]
+    if {"sill", "sills"} & words and _meant(typed, said.tokens) == _SPEAKS_OF["sill"]:
+        named = [one for one in named if one.sort == "opening"] or _only_window(figures, room)
+    elif "ceiling" in words or ({"room", "floor", "rooms"} & words and (typed.kind == "area" or not named)):
+        named = [*named, *here]
+    return named or list(shown)
+
+
+def _only_window(figures: Figures, room: str | None) -> list[Subject]:
+    openings = (one for one in figures.index.openings if one.record.kind == "window")
+    windows = [one for one in openings if room in figures.index.rooms_of(one)]
+    return windows if len(windows) == 1 else []
+
+
+def _sides(together: tuple[Typed, ...], said: _Said, subjects: Sequence[Subject], figures: Figures) -> list[Claim]:
+    """Hold the sides of one room or thing against its own, each against another of them."""
+    ranges = [range_of(one, said.tokens) for one in together]
+    fitting, held = sides_that_fit(figures, subjects, ranges)
+    if not held:
+        why = "the record holds no such figure of what the line names or shows"
+        return [Claim(said.typed(one), "not compared", why) for one in together]
+    found = []
+    for typed, fit in zip(together, fitting, strict=True):
+        near = sorted(held, key=lambda one: abs(_mm(one) - typed.value)) if fit is None else [fit]
+        found.append(_verdict(typed, said.typed(typed), fit is not None, near, figures))
+    return found
 
 
 def _size(
-    typed: Typed, text: str, sentence: str, tokens: Sequence[Token], figures: Figures, room: str | None,
-    shown: Sequence[Subject],
-) -> Claim:  # fmt: skip
+    typed: Typed, said: _Said, subjects: Sequence[Subject], figures: Figures, room: str | None, shown: Sequence[Subject]
+) -> Claim:
     kind: Literal["area", "length"] = "area" if typed.kind == "area" else "length"
-    meant = _meant(typed, tokens) if kind == "length" else ()
-    subjects = named_in(figures, sentence, room)
-    here = [one for one in figures.index.rooms if one.record.id == room]
-    words = {token.word for token in tokens}
-    if "ceiling" in words or ({"room", "floor", "rooms"} & words and kind == "area"):
-        subjects = [*subjects, *here]
-    subjects = subjects or list(shown)
-    held = figures_of(figures, subjects, kind)
-    if "ceiling" in words and not meant:
+    meant = _meant(typed, said.tokens) if kind == "length" else ()
+    if "ceiling" in {token.word for token in said.tokens} and not meant:
         meant = _UPRIGHT
-    chosen = [one for one in held if not meant or one.attribute in meant]
-    low, high = _range(typed, sentence, tokens)
-    close = next((one for one in chosen if low <= float(one.value.amount) <= high), None)  # type: ignore[arg-type]
+    low, high = range_of(typed, said.tokens)
+    chosen = _chosen(figures, subjects, kind, meant)
+    close = next((one for one in chosen if low <= _mm(one) <= high), None)
     if close is None:
+        # The line may show what the sentence does not name.
+        here = [one for one in figures.index.rooms if one.record.id == room]
         finishes = [Subject("finish", one) for one in figures.project.finishes]
         more = [*shown, *here, *finishes] if kind == "area" else shown
-        close = _elsewhere(figures, more, kind, meant, low, high)
+        close = next((one for one in _chosen(figures, more, kind, meant) if low <= _mm(one) <= high), None)
+    text = said.typed(typed)
     if close is not None:
-        return Claim(text, "agrees", f"the record has {_written(close, figures)}")
+        return _verdict(typed, text, True, [close], figures)
     if not chosen:
         return Claim(text, "not compared", "the record holds no such figure of what the line names or shows")
-    nearest = sorted(chosen, key=lambda one: abs(float(one.value.amount) - typed.value))  # type: ignore[arg-type]
-    return Claim(text, "contradicts", "the record has " + _list(nearest, figures))
+    return _verdict(typed, text, False, sorted(chosen, key=lambda one: abs(_mm(one) - typed.value)), figures)
 
 
-def _elsewhere(
-    figures: Figures, shown: Iterable[Subject], kind: Literal["area", "length"], meant: tuple[str, ...], low: float,
-    high: float,
-) -> Held | None:  # fmt: skip
-    """Return a figure of what the line shows that is the one typed, when what the sentence names has none."""
-    held = figures_of(figures, shown, kind)
-    fit = (one for one in held if low <= float(one.value.amount) <= high)  # type: ignore[arg-type]
-    return next((one for one in fit if not meant or one.attribute in meant), None)
+def _chosen(
+    figures: Figures, subjects: Sequence[Subject], kind: Literal["area", "length"], meant: tuple[str, ...]
+) -> list[Held]:
+    return [one for one in figures_of(figures, subjects, kind) if not meant or one.attribute in meant]
+
+
+def _mm(held: Held) -> float:
+    return float(held.value.amount)  # type: ignore[arg-type]
+
+
+def _verdict(typed: Typed, text: str, agrees: bool, held: Sequence[Held], figures: Figures) -> Claim:
+    return Claim(text, "agrees" if agrees else "contradicts", "the record has " + _list(typed, held, figures))
 
 
 def _meant(typed: Typed, tokens: Sequence[Token]) -> tuple[str, ...]:
@@ -173,59 +213,45 @@ def _meant(typed: Typed, tokens: Sequence[Token]) -> tuple[str, ...]:
             break
     before = [token.word for token in tokens[max(0, typed.first - 5) : typed.first]]
     for word in reversed(before):
-        if word in _SPEAKS_OF and word in ("width", "length", "depth", "height", "thickness", "overhang", "overhangs",
-                                           "sill", "head"):  # fmt: skip
+        if word in SIZE_WORDS & _SAID_BEFORE:
             return _SPEAKS_OF[word]
         if word in (",", ".", "and"):
             break
     return ()
 
 
-def _range(typed: Typed, sentence: str, tokens: Sequence[Token]) -> tuple[float, float]:
-    """Return between which figures the record agrees: the finer it was said, the closer."""
-    before = sentence[max(0, typed.start - 14) : typed.start].casefold().rstrip()
-    slack = 0.8 if typed.kind == "length" else 1e-6
-    fine = _fine(typed, tokens) + slack
-    if before.endswith(_OVER):
-        return typed.value - slack, typed.value + 4 * typed.fine
-    if before.endswith(_UNDER):
-        return typed.value - 4 * typed.fine, typed.value + slack
-    return typed.value - fine, typed.value + fine
-
-
-def _fine(typed: Typed, tokens: Sequence[Token]) -> float:
-    """Return how far off a figure may be; twice as far after a word such as `about`."""
-    return typed.fine * (2 if typed.first and tokens[typed.first - 1].word in _ABOUT else 1)
-
-
 def _money(
-    typed: Typed, text: str, sentence: str, tokens: Sequence[Token], figures: Figures, room: str | None,
-    shown: Sequence[Subject],
-) -> Claim:  # fmt: skip
-    index = figures.index
+    typed: Typed, said: _Said, clause: Clause, figures: Figures, room: str | None, shown: Sequence[Subject]
+) -> Claim:
+    index, text = figures.index, said.typed(typed)
     bought = [Subject("product", one) for one in index.project.products]
     bought += [Subject("finish", one) for one in index.project.finishes]
     every = [*bought, *(Subject("decision", one) for one in index.project.decisions)]
-    told = figures_of(figures, [*shown, *named_in(figures, sentence, room)], "money")
-    fine = _fine(typed, tokens)
-    for held, off in ((told, fine), (figures_of(figures, every, "money"), 0.5)):
-        near = next((one for one in held if abs(float(one.value.amount) - typed.value) <= off), None)  # type: ignore[arg-type]
+    told = figures_of(figures, [*shown, *named_in(figures, said.text, room)], "money")
+    exact = (typed.value - 0.5, typed.value + 0.5)
+    for held, (low, high) in ((told, range_of(typed, said.tokens)), (figures_of(figures, every, "money"), exact)):
+        near = next((one for one in held if low <= _mm(one) <= high), None)
         if near is not None:
-            return Claim(text, "agrees", f"the record has {_written(near, figures)}")
-    if not told or _NOT_OF_A_THING.search(sentence):
+            return _verdict(typed, text, True, [near], figures)
+    if not told or is_past_or_rule(typed, said.tokens, clause):
         return Claim(text, "not compared", "the record holds no amount of what the line names or shows")
-    return Claim(text, "contradicts", "the record has " + _list(told, figures))
+    return _verdict(typed, text, False, told, figures)
 
 
-def _list(held: Sequence[Held], figures: Figures) -> str:
+def _list(typed: Typed, held: Sequence[Held], figures: Figures) -> str:
     once = {(id(one.subject.record), one.value): one for one in reversed(held)}
     first = [one for one in held if once.get((id(one.subject.record), one.value)) is one]
-    return " and ".join(_written(one, figures) for one in first[:3])
+    return " and ".join(_written(typed, one, figures) for one in first[:3])
 
 
-def _written(one: Held, figures: Figures) -> str:
+def _written(typed: Typed, one: Held, figures: Figures) -> str:
+    """Write a figure of the record, to the last place; in the units in which it was typed too, when they differ."""
     record = one.subject.record
     name = f"decision {record.number}" if one.subject.sort == "decision" else getattr(record, "name", "") or getattr(
         record, "kind", record.id
     )  # fmt: skip
-    return f"{for_the_eye(one.value, frozenset(), figures.system)} as the {one.attribute} of {name}"
+    words = for_the_eye(one.value, _EXACT, figures.system)
+    typed_in: System = "metric" if typed.parts[-1].unit in _METRIC else "us"
+    if typed.kind in ("length", "area") and typed_in != figures.system:
+        words = f"{words} or {for_the_eye(one.value, _EXACT, typed_in)}"
+    return f"{words} ({one.attribute} of {name})"

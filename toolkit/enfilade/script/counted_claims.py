@@ -141,7 +141,8 @@ def _verdict(number: int, text: str, held: dict[str, int]) -> Found:
 
 
 def _in_room(figures: Figures, what: str, room: str | None) -> int:
-    return int(float(count_in(figures.index, what, room).amount))  # type: ignore[arg-type]
+    count = count_in(figures.index, what, room)
+    return 0 if count is None else int(float(count.amount))  # type: ignore[arg-type]
 
 
 def _named(what: str, number: int) -> str:
@@ -153,9 +154,9 @@ def _kinds(
 ) -> Found:
     index, name = figures.index, plural(what)
     house = _in_room(figures, what, None)
-    here = 0 if room is None or what == "room" else _in_room(figures, what, room)
+    here = 0 if room is None or what == "room" else _in_room(figures, what, room)  # a room is in no room
     seen = sum(1 for one in shown if noun(plain(getattr(one.record, "kind", ""))) == what)
-    joined = [_in_room(figures, what, other) for other in sorted(index.joined(room))] if room else []
+    joined = [_in_room(figures, what, other) for other in sorted(index.joined(room))] if room and what != "room" else []
     counts = {"in the room": here, "in the open room": sum(joined), "in the house": house, "shown": seen}
     agreeing = next((where for where, count in counts.items() if count == number), None)
     if number and (agreeing is not None or number in joined):

@@ -14,7 +14,8 @@ from enfilade.script.value import Value
 
 __all__ = ["COUNTED", "count_in", "noun", "plural", "seats_at"]
 
-_Counts = Callable[[Index, str | None], int]
+_Counts = Callable[[Index, str | None], int | None]
+_FOR_SEVERAL: Final = ("bench", "sofa")
 
 
 def plural(word: str) -> str:
@@ -57,14 +58,22 @@ def _about(sort: str) -> _Counts:
 
 
 def seats_at(index: Index, surface: Any) -> int:
-    """Return how many sit at a worktop or table: its seats in rows, or else the seats that belong to it."""
+    """Return how many sit at a worktop or table: its seats in rows, or else the chairs that belong to it.
+
+    It is 0 when nobody recorded them: how many sit on a bench is known by the rows alone.
+    """
     rows = sum(row.count for row in surface.seating)
-    return rows or sum(1 for one in index.things if isinstance(one.record, Seat) and one.record.at == surface.id)
+    theirs = [one.record for one in index.things if isinstance(one.record, Seat) and one.record.at == surface.id]
+    return rows or (0 if any(one.what in _FOR_SEVERAL for one in theirs) else len(theirs))
 
 
-def _seats(index: Index, room: str | None) -> int:
-    tops = (one.record for one in index.things if isinstance(one.record, Surface))
-    return sum(seats_at(index, top) for top in tops if room is None or top.space == room)
+def _seats(index: Index, room: str | None) -> int | None:
+    """Return the seats of a room or the house; None when nobody recorded them, as of a sofa that is at no table."""
+    here = [one.record for one in index.things if room is None or one.record.space == room]
+    if any(isinstance(one, Seat) and one.at is None and one.what in _FOR_SEVERAL for one in here):
+        return None
+    # No seat on record is no count of none: a room in which people sit may have none recorded.
+    return sum(seats_at(index, one) for one in here if isinstance(one, Surface)) or None
 
 
 def _kind(*kinds: str) -> _Counts:
@@ -105,17 +114,16 @@ def noun(words: str) -> str | None:
     return _NOUNS.get(plain(words))
 
 
-def count_in(index: Index, one: str, room: str | None) -> Value:
-    """Return how many of a noun stand in a room, or in the house."""
-    return Value("count", float(COUNTED[one](index, room)), one, plural(one))
+def count_in(index: Index, one: str, room: str | None) -> Value | None:
+    """Return how many of a noun stand in a room, or in the house; None when it is not recorded."""
+    number = COUNTED[one](index, room)
+    return None if number is None else Value("count", float(number), one, plural(one))
 
 
 def subject_seats(index: Index, subject: Subject) -> Value | None:
-    """Return the seats at a worktop or table, in a room, or in the house."""
+    """Return the seats at a worktop or table, in a room, or in the house; None when they are not recorded."""
     if subject.sort == "thing":
-        if not isinstance(subject.record, Surface):
-            return None
-        number = seats_at(index, subject.record)
+        number = seats_at(index, subject.record) or None if isinstance(subject.record, Surface) else None
     else:
         number = _seats(index, subject.record.id if subject.sort == "room" else None)
-    return Value("count", float(number), "seat", "seats")
+    return None if number is None else Value("count", float(number), "seat", "seats")

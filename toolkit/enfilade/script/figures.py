@@ -16,6 +16,7 @@ figure, and is a fault when they do not.
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -96,7 +97,8 @@ _FINDING: Final = {
 }  # fmt: skip
 _FINDING_FORM: Final = re.compile(r"[A-Z][A-Za-z0-9]*:[a-z0-9-]*:.*", re.DOTALL)
 _A_FIGURE: Final = "a figure of the record"
-_ATTRIBUTE_WORDS: Final = ", ".join(one.words for one in ATTRIBUTES)
+_LIKELY: Final = "`width`, `height`, `seats`, `price`, `name` or another of those that help lists"
+_LONGEST_ATTRIBUTE: Final = 40
 _HOUSE: Final = frozenset({"house", "whole house"})
 
 
@@ -165,23 +167,26 @@ class Figures:
         if attribute in _FINDING:
             return self._of_finding(attribute, rest)
         if attribute == "number" and (counted := self._counted(rest)) is not None:
-            return None, counted
+            return counted if isinstance(counted, Unbound) else (None, counted)
         if attribute not in _OF:
-            return Unbound(f"`{head.strip()}` is nothing that a line can say", _ATTRIBUTE_WORDS)
+            return Unbound(f"`{head.strip()}` is nothing that a line can say", _near_attributes(attribute))
         return self._of_record(_OF[attribute], rest)
 
-    def _counted(self, words: str) -> Value | None:
+    def _counted(self, words: str) -> Value | Unbound | None:
         """Return a count such as `stools in kitchen`, None when it is none."""
         if (one := noun(words)) is not None:
-            return count_in(self.index, one, None)
+            return self._count(words, one, None)
         head, _, where = words.rpartition(" in ")
         one = noun(head)
         if one is None:
             return None
         if plain(where) in _HOUSE:
-            return count_in(self.index, one, None)
+            return self._count(words, one, None)
         room = self.index.room(where)
-        return None if room is None else count_in(self.index, one, room.id)
+        return None if room is None else self._count(words, one, room.id)
+
+    def _count(self, words: str, one: str, room: str | None) -> Value | Unbound:
+        return count_in(self.index, one, room) or Unbound(f"the number of `{words}` is not recorded", _A_FIGURE)
 
     def _of_record(self, attribute: Attribute, words: str) -> tuple[Subject | None, Value | None] | Unbound:
         sorts = frozenset(attribute.of)
@@ -195,7 +200,8 @@ class Figures:
         values = [attribute.of[one.sort](self.index, one) for one in subjects]
         known = [(one, value) for one, value in zip(subjects, values, strict=True) if value is not None]
         if not known:
-            return Unbound(f"the {attribute.words} of `{words}` is not recorded", _A_FIGURE)
+            are = "are" if attribute.words.endswith("s") and not attribute.words.endswith("ss") else "is"
+            return Unbound(f"the {attribute.words} of `{words}` {are} not recorded", _A_FIGURE)
         if len({value for _, value in known}) > 1:
             return Unbound(f"`{words}` may be {_either(one for one, _ in known)}", "one of them, by its id")
         return known[0]
@@ -223,6 +229,12 @@ class Figures:
         from enfilade.script.bindable import bindable
 
         return bindable(self, space)
+
+
+def _near_attributes(words: str) -> str:
+    """Return what can be said that comes near to what was typed."""
+    near = difflib.get_close_matches(words[:_LONGEST_ATTRIBUTE], _OF, n=3, cutoff=0.6)
+    return " or ".join(f"`{one}`" for one in dict.fromkeys(near)) or _LIKELY
 
 
 def plain_id(text: str) -> str:

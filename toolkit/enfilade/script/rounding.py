@@ -152,7 +152,7 @@ def _metric(mm: float, asked: str, forms: Forms) -> Part:
         return _plain(mm / _PER_MM[unit], unit, {"m": 3, "cm": 1, "mm": 0}[unit])
     unit = asked or ("m" if mm >= 995 else "cm" if mm >= 99.5 else "mm")
     if "rounded" in forms:
-        steps = {"m": Fraction(1, 2) if mm >= 2000 else Fraction(1, 10), "cm": Fraction(5), "mm": Fraction(5)}
+        steps = {"m": Fraction(1, 10), "cm": Fraction(5), "mm": Fraction(5)}
         step = steps[unit] if mm >= 100 else Fraction(1) if unit != "m" else Fraction(1, 100)
         return _plain(float(_nearest(mm / _PER_MM[unit], step)), unit, 2)
     return _plain(mm / _PER_MM[unit], unit, (1 if mm >= 1995 else 2) if unit == "m" else 0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal
 
@@ -14,7 +14,7 @@ from enfilade.script.rounding import Part
 from enfilade.script.typed_numbers import Number, Token, joined, number_at, tokens_of
 from enfilade.script.wording import CURRENCIES
 
-__all__ = ["Typed", "typed_figures"]
+__all__ = ["Typed", "typed_figures", "with_unit_of"]
 
 TypedKind = Literal["length", "area", "volume", "share", "angle", "money", "number"]
 
@@ -26,7 +26,7 @@ class Typed:
     Attributes:
         kind: What it measures; `number` is a bare number, which the words after it may make a count.
         value: In mm, m2, litres, per cent, degrees, or the number itself.
-        fine: Half of its last place, in the same unit: how far off it may be and still be the figure meant.
+        fine: Half of its last place, in the same unit; `fineness.range_of` says how far off it may be.
         parts: The numbers with their units, as they were typed.
         start, end: Where it stands in the text, unit included.
         number_end: Where the last number of it ends.
@@ -70,6 +70,8 @@ summer winter spring autumn fall total turn line place case fact time use a.m p.
 may june july august september october november december here there it them us
 """
 _NOT_INCH: Final = frozenset(_PLAIN_IN.split())
+_ENDS: Final = frozenset({"", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and"})
+"""What may follow `eight foot ten` or `two metres forty`, so that the last number is of no other thing."""
 
 
 def typed_figures(text: str, tokens: Sequence[Token] | None = None) -> tuple[Typed, ...]:
@@ -160,14 +162,31 @@ def _is_length(quotes: Sequence[int], tokens: Sequence[Token], number: Number, a
 def _length(quotes: Sequence[int], tokens: Sequence[Token], number: Number, at: int) -> Typed:
     unit, mm = _LENGTHS[tokens[at].word]
     parts = (Part(number.number, unit),)
-    if unit == "ft" and (inches := _inches_after(quotes, tokens, at)) is not None:
-        over, end = inches
-        value = float(number.value) * mm + float(over.value) * INCH_MM
-        fine = float(min(over.fine, Fraction(1, 2))) * INCH_MM
-        both = (*parts, Part(over.number, "in"))
+    smaller, small_mm = ("in", INCH_MM) if unit == "ft" else ("cm", 10.0)
+    rest = (
+        _inches_after(quotes, tokens, at) if unit == "ft" else _centimetres_after(tokens, number, at) if unit == "m" else None
+    )
+    if rest is not None:
+        over, end = rest
+        value = float(number.value) * mm + float(over.value) * small_mm
+        fine = float(min(over.fine, Fraction(1, 2))) * small_mm
+        both = (*parts, Part(over.number, smaller))
         return Typed("length", value, fine, both, tokens[number.start].start, tokens[end].end,
                      tokens[over.next - 1].end, number.digits, "", number.start, end)  # fmt: skip
     return _typed("length", number, mm, unit, tokens, at)
+
+
+def _centimetres_after(tokens: Sequence[Token], number: Number, at: int) -> tuple[Number, int] | None:
+    """Read the centimetres that follow whole metres: `2 m 40`, `2 metres and 40 cm`, `two metres forty`."""
+    start = at + 2 if at + 1 < len(tokens) and tokens[at + 1].word == "and" else at + 1
+    over = number_at(tokens, start) if start < len(tokens) and number.value.denominator == 1 else None
+    if over is None or over.value >= 100 or over.value.denominator != 1 or over.decimal is not None:
+        return None
+    word = tokens[over.next].word if over.next < len(tokens) else ""
+    if word in _LENGTHS:
+        return (over, over.next) if _LENGTHS[word][0] == "cm" else None
+    bare = start == at + 1 and over.value >= 10 and over.digits == number.digits
+    return (over, over.next - 1) if bare and word in _ENDS else None
 
 
 def _inches_after(quotes: Sequence[int], tokens: Sequence[Token], at: int) -> tuple[Number, int] | None:
@@ -186,8 +205,7 @@ def _inches_after(quotes: Sequence[int], tokens: Sequence[Token], at: int) -> tu
         return (over, unit) if inch else None
     bare = over.digits and tokens[at].text in _MARKS and start == at + 1
     said = tokens[at].word in ("foot", "feet", "ft") and start == at + 1
-    ends = word in ("", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and")
-    return (over, over.next - 1) if (bare or said) and ends else None
+    return (over, over.next - 1) if (bare or said) and word in _ENDS else None
 
 
 def _typed(
@@ -203,6 +221,15 @@ def _typed(
     value = _float(number.value)
     return Typed(kind, value * factor, float(fine) * factor, (Part(number.number, unit),), tokens[start].start,
                  tokens[last].end, tokens[number.next - 1].end, number.digits, currency, start, last)  # fmt: skip
+
+
+def with_unit_of(number: Typed, measured: Typed) -> Typed:
+    """Return a bare number in the unit of the length beside it: the first of `3.6 by 3.2 metres`."""
+    unit = measured.parts[-1].unit
+    mm = _LENGTHS[unit][1]
+    fine = min(number.fine, 5.0 if unit in ("mm", "cm") else 0.5) * mm
+    part = Part(number.parts[0].number, unit)
+    return replace(number, kind="length", value=number.value * mm, fine=fine, parts=(part,))
 
 
 def _float(value: Fraction) -> float:

@@ -73,14 +73,15 @@ def telling_of(
 
 def _issued(told: Project, project: Project, audience: Audience) -> Issued:
     """Return the last issue, in which names may stand that the record did not know then."""
-    issued = issued_to(told, audience)
+    issued = issued_to(told, audience, known_as=project.id)
     if issued.last is None:
         return issued
-    return replace(issued, last=replace(issued.last, project=told_before(issued.last.project, project, audience)))
+    before = told_before(issued.last.project, project, told, audience)
+    return replace(issued, last=replace(issued.last, project=before))
 
 
 def _tellable(project: Project, told: Project, findings: tuple[Finding, ...], rules: Yardstick) -> tuple[Finding, ...]:
-    """Return findings in which nothing shows of a household that is not told: who cooks, and how many come to supper."""
+    """Return findings in which nothing shows of a household that is not told: who cooks, how many come to supper."""
     lived_in, known = (_nameless(one.household) for one in (project, told))
     if lived_in == known:
         return findings

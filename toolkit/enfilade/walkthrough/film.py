@@ -14,7 +14,7 @@ from enfilade.geometry.sightlines import Place
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.lines import script_lines
-from enfilade.walkthrough.filming.phrases import lens_words
+from enfilade.walkthrough.filming.phrases import lens_words, opening_words
 from enfilade.walkthrough.filming.planner import Planned, Planner
 from enfilade.walkthrough.filming.plans import Marked, position_plan
 from enfilade.walkthrough.filming.troubles import Troubles
@@ -116,7 +116,7 @@ def names_of_things(telling: Telling) -> Names:
     """Return what people call things, openings and walls: ids are unique among those, but not among all records."""
     project = telling.project
     called = {wall.id: wall.name or wall.id for space in project.spaces for wall in space.walls}
-    called |= {opening.id: opening.name or opening.kind for opening in project.openings}
+    called |= {opening.id: opening_words(opening.name, opening.kind) for opening in project.openings}
     return Names(called | {thing.id: thing.called for thing in project.things})
 
 

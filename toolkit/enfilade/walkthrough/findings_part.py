@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from enfilade.checks.answers import Standing, standing_of
@@ -23,7 +24,7 @@ from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingGroup, FindingPart
 
-__all__ = ["about", "answer_words", "finding_parts", "grouped", "names_of"]
+__all__ = ["about", "answer_words", "finding_parts", "grouped", "line_names", "names_of"]
 
 _NAMED = 5
 
@@ -34,7 +35,27 @@ def names_of(project: Project) -> dict[str, str]:
     names |= {opening.id: opening.name or opening.kind for opening in project.openings}
     names |= {need.id: f"need {need.number}" for need in project.brief.needs}
     names |= {decision.id: f"decision {decision.number}, {decision.title}" for decision in project.decisions}
+    names |= line_names(project)
     return names | {thing.id: thing.called for thing in project.things}
+
+
+def line_names(project: Project) -> dict[str, str]:
+    """Return where every line is said, `Kitchen, line 3`, by the id of its stop or part and its own: `stop/line`.
+
+    Lines of a room are counted through, whatever stops they stand in.
+    """
+    names: dict[str, str] = {}
+    counted: Counter[str] = Counter()
+    rooms = {space.id: space.name for space in project.spaces}
+    for stop in project.script:
+        for line in stop.lines:
+            counted[stop.space] += 1
+            names[f"{stop.id}/{line.id}"] = f"{rooms.get(stop.space, stop.space)}, line {counted[stop.space]}"
+    for number, part in enumerate(project.show.speaking.parts, 1):
+        for words, lines in (("recap", part.recap), ("lead-in", part.lead_in)):
+            for at, line in enumerate(lines, 1):
+                names[f"{part.id}/{line.id}"] = f"{part.title or f'part {number}'}, {words}, line {at}"
+    return names
 
 
 def finding_parts(

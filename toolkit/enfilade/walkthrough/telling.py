@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 from enfilade.checks.view import House
 from enfilade.findings import Finding
@@ -16,6 +17,8 @@ from enfilade.script.figures import Figures
 from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["Telling"]
+
+_NEVER: Final = Issued(None)
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ class Telling:
     names: Mapping[str, str]
     audience: Audience
     order: tuple[str, ...]
-    issued: Issued = Issued(None)
+    issued: Issued = _NEVER
 
     @cached_property
     def figures(self) -> Figures:

@@ -9,9 +9,9 @@ from enfilade.drawings.perspective_eye import camera_from, standing_camera, wort
 from enfilade.drawings.solids import HouseSolids, house_solids
 from enfilade.geometry.camera import Camera
 from enfilade.geometry.points import distance
-from enfilade.lengths import show_length
 from enfilade.project.doorways import Doorway
 from enfilade.project.spaces import Space
+from enfilade.walkthrough.filming.phrases import height_words, opening_words, the
 from enfilade.walkthrough.pages import Drawing
 from enfilade.walkthrough.telling import Telling
 
@@ -22,6 +22,7 @@ _AT_MM = 1200.0
 _NEAR_MM = 2500.0
 """How near an opening, or a thing, must be for the words to name it (own choice)."""
 _NAMED = 4
+_AS_SEEN = ", as a person sees it"
 _LEAST_SHARE = 0.004
 """What fills less of the picture is not named in its words (own choice)."""
 
@@ -44,8 +45,9 @@ def views(telling: Telling, space_id: str) -> tuple[Drawing, ...]:
 
 
 def _drawing(telling: Telling, solids: HouseSolids, space: Space, camera: Camera, title: str) -> Drawing:
-    where = _where(telling, solids, camera)
-    heading = title or f"{space.name}, as a person sees it"
+    where = _where(telling, solids, camera, space)
+    own = title.removesuffix(_AS_SEEN).rstrip(". ")
+    heading = title or f"{space.name}{_AS_SEEN}"
     shown = [
         telling.names[id]
         for id, share in in_frame(solids, camera).items()
@@ -53,21 +55,24 @@ def _drawing(telling: Telling, solids: HouseSolids, space: Space, camera: Camera
     ]
     what = f" In the picture: {', '.join(dict.fromkeys(shown[:_NAMED]))}." if shown else ""
     svg = perspective(
-        solids, camera, filled=True, title=heading, alt=f"Perspective of {space.name}. {where}{what}", width_px=_WIDE_PX
+        solids, camera, filled=True, title=heading, alt=f"Perspective of {space.name}, seen {where}.{what}", width_px=_WIDE_PX
     )
-    return Drawing(f"{heading.rstrip('. ')}. {where} Drawn from the record, in the recorded finishes.", svg)
+    # A view without a title of its own is told in one breath: seeing is not said twice.
+    told = f"{own}. Seen {where}" if own and own != space.name else f"{space.name}, seen {where}"
+    return Drawing(f"{told}. Drawn from the record, in the recorded finishes.", svg)
 
 
-def _where(telling: Telling, solids: HouseSolids, camera: Camera) -> str:
-    """Return in words where the eye stands: in which room, near what, how high."""
+def _where(telling: Telling, solids: HouseSolids, camera: Camera, space: Space) -> str:
+    """Return in words where the eye stands: near what, how high, and in which room when that is another."""
     x, y, z = camera.eye
-    height = show_length(z, telling.project.show.units)
+    height = f"{height_words(z, telling.project.show.units)} above the floor"
     room = solids.space_at((x, y))
     if room is None:
-        return f"Seen from outside the rooms, {height} above the floor."
-    name = telling.house.spaces[room].name
+        return f"from outside the rooms, {height}"
     near = _nearest(telling, solids, room, (x, y))
-    return f"Seen from {name}, {near}{height} above the floor."
+    if room != space.id:
+        return ", ".join(part for part in (f"from {telling.house.spaces[room].name}", near, height) if part)
+    return f"{near}, {height}" if near else f"from {height}"
 
 
 def _nearest(telling: Telling, solids: HouseSolids, room: str, eye: tuple[float, float]) -> str:
@@ -79,14 +84,14 @@ def _nearest(telling: Telling, solids: HouseSolids, room: str, eye: tuple[float,
     ]
     ways = [(far, words) for far, words in doors if words and far < _AT_MM]
     if ways:
-        return f"{min(ways)[1]}, "
+        return min(ways)[1]
     stands = [body.stand for body in worth_seeing(solids.rooms[room]) if body.stand is not None]
     close = [
         (far, telling.names[stand.id])
         for stand in stands
         if telling.names.get(stand.id) and (far := math.dist(eye, (stand.box.x, stand.box.y))) < _NEAR_MM
     ]
-    return f"near the {min(close)[1]}, " if close else ""
+    return f"near {the(min(close)[1])}" if close else ""
 
 
 def _way(telling: Telling, door: Doorway) -> str:
@@ -94,4 +99,4 @@ def _way(telling: Telling, door: Doorway) -> str:
     if door.passage and door.beyond is not None:
         return f"at the way to {telling.house.spaces[door.beyond].name}"
     name = telling.names.get(door.id, "")
-    return f"at the {name}" if name else ""
+    return f"at {the(opening_words(name, door.opening.kind if door.opening else 'opening'))}" if name else ""

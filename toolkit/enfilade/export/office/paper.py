@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
 
-from enfilade.export.office.paper_settings import field_in, head_and_foot
-from enfilade.export.office.paper_tables import filled, table_element
+from enfilade.export.office.paper_settings import head_and_foot
+from enfilade.export.office.paper_tables import filled, layout_element, table_element
 from enfilade.export.office.pictures import Shown
 from enfilade.export.office.text import paragraphs, plain, shortened
 from enfilade.walkthrough.pages import Table
@@ -19,6 +19,7 @@ UNBROKEN: Final = "\u2011"
 """A hyphen at which no line is broken."""
 
 _EMU_AN_INCH: Final = 914_400
+_TWIPS_AN_INCH: Final = 1440
 
 Run = tuple[str, str]
 """A stretch of text and its character style; empty for none."""
@@ -38,6 +39,8 @@ class Paper:
         self.width_in, self.height_in = width_in, height_in
         self.headed: list[tuple[str, str]] = []
         """Bookmark and words of each heading of the first level."""
+        self.sources: dict[str, int] = {}
+        """Sources that findings name, with their numbers in the list at the end."""
         self._ids = {style.name: style.style_id for style in document.styles}
         self._body = document.element.body
         self._pictures = 0
@@ -83,11 +86,36 @@ class Paper:
 
     def picture(self, shown: Shown, caption: str) -> None:
         """Put a picture and its caption under it, kept together on a page."""
-        from docx.shared import Inches
-
         self._head()
         line = self._line((), "Picture")
         line.paragraph_format.keep_with_next = bool(caption)
+        self._place(line, shown)
+        if caption:
+            self._line((caption,), "Caption")
+
+    def side_by_side(self, row: Sequence[tuple[Shown, str, Sequence[Run | str]]]) -> None:
+        """Put pictures beside each other, each over its caption and what its letters stand for.
+
+        They stand in a table that is there for the layout alone: without rules, heads or a style.
+        """
+        self._head()
+        widths = [max(1, round(shown.width_in * _TWIPS_AN_INCH)) for shown, *_ in row]
+        left = round(self.width_in * _TWIPS_AN_INCH) - sum(widths)
+        share = max(0, left // len(row))
+        table = layout_element([width + share for width in widths])
+        self._append(table)
+        for cell, (shown, caption, key) in zip(table.iter(_cell_name()), row, strict=True):
+            line = self._line_in(cell, (), "Picture")
+            self._place(line, shown)
+            # A cell must end with a paragraph.
+            self._line_in(cell, (caption,), "Caption")
+            if key:
+                self._line_in(cell, key, "Small")
+        self.line("", style="Spacer")
+
+    def _place(self, line: Any, shown: Shown) -> None:
+        from docx.shared import Inches
+
         placed = line.add_run().add_picture(io.BytesIO(shown.data), Inches(shown.width_in), Inches(shown.height_in))
         self._pictures += 1
         said = placed._inline.docPr
@@ -95,8 +123,6 @@ class Paper:
         said.set("name", f"Picture {self._pictures}")
         said.set("descr", shortened(plain(shown.alternative), 2000))
         placed._inline.graphic.graphicData.pic.nvPicPr.cNvPr.set("name", f"Picture {self._pictures}")
-        if caption:
-            self._line((caption,), "Caption")
 
     def table(self, table: Table, level: int = 2) -> None:
         """Put a table under its title, with its note; one without rows is left out."""
@@ -128,28 +154,26 @@ class Paper:
         self.height_in = (section.page_height - section.top_margin - section.bottom_margin) / _EMU_AN_INCH
         head_and_foot(section, head=head, foot=foot, width_in=self.width_in)
 
-    def contents_before(self, mark: Any, headed: Sequence[tuple[str, str]], width_in: float) -> None:
-        """Put the list of contents in front of a paragraph: a field that the program can work out anew, filled now."""
-        lines = [self._contents_line(bookmark, words, width_in) for bookmark, words in headed]
+    def contents_before(self, mark: Any, headed: Sequence[tuple[str, str]]) -> None:
+        """Put the list of contents in front of a paragraph: a field that the program can work out anew, filled now.
+
+        It has no numbers of pages, which only the program that sets the pages could know; each line leads to its part.
+        """
+        lines = [self._contents_line(bookmark, words) for bookmark, words in headed]
         for line in lines:
             mark._p.addprevious(line._p)
         if lines:
-            _field_round(lines[0]._p, lines[-1]._p, ' TOC \\o "1-1" \\h \\z \\u ')
+            _field_round(lines[0]._p, lines[-1]._p, ' TOC \\o "1-1" \\n \\h \\z \\u ')
 
-    def _contents_line(self, bookmark: str, words: str, width_in: float) -> Any:
-        from docx.enum.text import WD_TAB_ALIGNMENT
+    def _contents_line(self, bookmark: str, words: str) -> Any:
         from docx.oxml import OxmlElement
         from docx.oxml.ns import qn
-        from docx.shared import Inches
 
         line = self._line((), "toc 1")
-        line.paragraph_format.tab_stops.add_tab_stop(Inches(width_in), WD_TAB_ALIGNMENT.RIGHT)
         link = OxmlElement("w:hyperlink")
         link.set(qn("w:anchor"), bookmark)
         link.set(qn("w:history"), "1")
         line.add_run(shortened(plain(words), 160))
-        line.add_run("\t")
-        field_in(line, f"PAGEREF {bookmark} \\h", "")
         for run in list(line._p.r_lst):
             link.append(run)
         line._p.append(link)
@@ -168,6 +192,10 @@ class Paper:
                 self.headed.append((bookmark, text))
 
     def _line(self, runs: Iterable[Run | str], style: str) -> Any:
+        return self._line_in(None, runs, style)
+
+    def _line_in(self, cell: Any, runs: Iterable[Run | str], style: str) -> Any:
+        """Put a paragraph at the end of the document, or at the end of a cell."""
         from docx.oxml import OxmlElement
         from docx.oxml.ns import qn
         from docx.text.paragraph import Paragraph
@@ -175,7 +203,10 @@ class Paper:
         element = OxmlElement("w:p")
         if style != "Normal":
             element.get_or_add_pPr()._add_pStyle().set(qn("w:val"), self._ids[style])
-        self._append(element)
+        if cell is None:
+            self._append(element)
+        else:
+            cell.append(element)
         line = Paragraph(element, self.document._body)
         for run in runs:
             text, character = (run, "") if isinstance(run, str) else run
@@ -190,6 +221,12 @@ class Paper:
 
     def _append(self, element: Any) -> None:
         self._body.insert(len(self._body) - 1, element)  # the last one says how the page is set
+
+
+def _cell_name() -> str:
+    from docx.oxml.ns import qn
+
+    return str(qn("w:tc"))
 
 
 def _bookmarked(paragraph: Any, name: str, number: int) -> None:

@@ -6,7 +6,7 @@ from enfilade.export.document import Document
 from enfilade.export.office.naming import designer_of, for_whom, issue_of, studio_of
 from enfilade.export.office.paper import Paper
 from enfilade.export.office.paper_rooms import decision, findings
-from enfilade.export.office.paper_tables import filled, money_in_heads
+from enfilade.export.office.paper_tables import compact_register, filled, money_in_heads
 from enfilade.export.office.pictures import HOUSE_PX, Shown, drawing_shown
 from enfilade.export.office.text import plain, shortened
 from enfilade.walkthrough.pages import Drawing, Table, Walkthrough
@@ -72,13 +72,12 @@ def _png(data: bytes, words: str) -> Shown | None:
 def before_the_rooms(paper: Paper, document: Document) -> None:
     """Put what changed, what is undecided, and the house with its rooms in their order."""
     pages = document.pages
-    if pages.changes.since or pages.changes.sentences:
-        since = pages.changes.since
-        paper.heading(f"What changed since {since}" if since else "What changed", 1)
-        if pages.changes.sentences:
-            paper.bullets(pages.changes.sentences)
-        else:
-            paper.line("Nothing that this document tells.")
+    since = pages.changes.since
+    paper.heading(f"What changed since {since}" if since else "What changed", 1)
+    if pages.changes.sentences:
+        paper.bullets(pages.changes.sentences)
+    else:
+        paper.line("Nothing that this document tells." if since else "This is the first issue.")
     if pages.undecided:
         paper.heading("Still to be decided", 1)
         rows = tuple((str(one.number), one.title, one.room, one.by, one.due) for one in pages.undecided)
@@ -126,7 +125,7 @@ def _tally(pages: Walkthrough) -> str:
 def after_the_rooms(paper: Paper, document: Document) -> None:
     """Put what concerns the whole house: needs, registers, services, open points, assumed values, lessons, sources."""
     pages, handover = document.pages, document.pages.handover
-    paper.heading("The whole house", 1, new_page=True)
+    paper.heading("The whole house", 1)
     needs = tuple((number, text, decided) for number, text, decided in pages.needs)
     paper.table(Table("Needs of the brief, and what answers them", ("No.", "Need", "Answered by decision"), needs))
     if pages.decisions:
@@ -141,11 +140,11 @@ def after_the_rooms(paper: Paper, document: Document) -> None:
     paper.table(Table("Assumed values, to verify on site", ("What", "Room", "Value", "Assumed"), pages.to_verify))
     paper.table(Table("What to do differently next time", ("No.", "Decision", "Next time"), handover.lessons))
     paper.table(Table("Who built it and who made it", ("What", "Who"), handover.credits))
-    paper.heading("Sources", 2)
-    for line in pages.sources:
-        paper.line(line, style="List Bullet 2")
+    paper.heading("Schedules of the rooms", 1)
+    for table in _of_rooms(pages):
+        paper.table(table)
     paper.drop_heading()
-    wide = [_titled(table, "Register") for table in handover.register]
+    wide = [_titled(compact_register(table), "Register") for table in handover.register]
     # What is said of care stands in the register, where there is one.
     bought = [table for table in pages.schedules if table.title != "Care" or not wide]
     wide = [table for table in [*wide, *(_titled(money_in_heads(table), "Schedule") for table in bought)] if table.rows]
@@ -156,6 +155,33 @@ def after_the_rooms(paper: Paper, document: Document) -> None:
         for table in wide:
             paper.table(table)
         paper.drop_heading()
+    _sources(paper, pages)
+
+
+def _of_rooms(pages: Walkthrough) -> list[Table]:
+    """Return the schedules of all rooms, each kind as one table in the order of the rooms."""
+    found: dict[tuple[str, tuple[str, ...]], list[tuple[str, ...]]] = {}
+    tables: dict[tuple[str, tuple[str, ...]], Table] = {}
+    for room in pages.rooms:
+        for table in room.schedules:
+            key = (table.title, table.head)
+            found.setdefault(key, []).extend((room.name, *row) for row in table.rows)
+            tables.setdefault(key, table)
+    return [
+        Table(table.title, ("Room", *table.head), tuple(found[key]), tuple(n + 1 for n in table.numeric), table.note)
+        for key, table in tables.items()
+        if found[key]
+    ]
+
+
+def _sources(paper: Paper, pages: Walkthrough) -> None:
+    """Put the sources that findings name by their numbers, then all that the house was held against."""
+    paper.heading("Sources", 1)
+    for source, number in paper.sources.items():
+        paper.line((f"{number} ", "Label"), source, style="Source")
+    if pages.sources:
+        paper.line(f"Held against: {'; '.join(pages.sources)}.", style="Source")
+    paper.drop_heading()
 
 
 def _titled(table: Table, what: str) -> Table:

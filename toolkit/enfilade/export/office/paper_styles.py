@@ -33,27 +33,28 @@ class _Style:
 
 
 _STYLES: Final[dict[str, _Style]] = {
-    "Normal": _Style(10.5, after=6.0, line=1.2, based_on=""),
+    "Normal": _Style(10.0, after=5.0, line=1.15, based_on=""),
     "Title": _Style(34.0, bold=True, before=120.0, after=6.0, line=1.0, next="Subtitle"),
     "Subtitle": _Style(13.0, colour="accent", after=2.0, next="Normal"),
-    "Heading 1": _Style(22.0, bold=True, before=24.0, after=8.0, line=1.05, with_next=True, next="Normal"),
-    "Heading 2": _Style(13.0, bold=True, colour="accent", before=18.0, after=5.0, with_next=True, next="Normal"),
-    "Heading 3": _Style(11.0, bold=True, before=12.0, after=2.0, with_next=True, next="Normal"),
-    "Caption": _Style(9.0, colour=_GREY, before=3.0, after=12.0),
-    "Lead": _Style(13.0, after=10.0, line=1.3),
-    "Spacer": _Style(1.0, after=6.0, line=1.0),
-    "Small": _Style(9.0, colour=_GREY, after=3.0),
+    "Heading 1": _Style(20.0, bold=True, before=22.0, after=5.0, line=1.05, with_next=True, next="Normal"),
+    "Heading 2": _Style(12.5, bold=True, colour="accent", before=13.0, after=3.0, with_next=True, next="Normal"),
+    "Heading 3": _Style(10.5, bold=True, before=9.0, after=1.0, with_next=True, next="Normal"),
+    "Caption": _Style(8.5, colour=_GREY, before=2.0, after=7.0),
+    "Lead": _Style(12.0, after=6.0, line=1.2),
+    "Spacer": _Style(1.0, after=4.0, line=1.0),
+    "Small": _Style(8.5, colour=_GREY, after=2.0, line=1.1),
     "Studio": _Style(12.0, bold=True, after=2.0),
-    "Picture": _Style(10.5, before=6.0, line=1.0, with_next=True),
-    "Spoken": _Style(10.5, after=6.0, line=1.3, indent=18.0),
-    "List Bullet": _Style(10.5, after=4.0, line=1.2, indent=14.0),
-    "List Bullet 2": _Style(9.5, after=3.0, line=1.15, indent=28.0, colour=_GREY),
-    "Table Text": _Style(8.5, line=1.1),
-    "Table Number": _Style(8.5, line=1.1, right=True, based_on="Table Text"),
+    "Picture": _Style(10.0, before=4.0, line=1.0, with_next=True),
+    "Spoken": _Style(10.0, after=4.0, line=1.2, indent=18.0),
+    "List Bullet": _Style(10.0, after=3.0, line=1.15, indent=14.0),
+    "Under": _Style(8.5, after=4.0, line=1.1, indent=14.0, colour=_GREY),
+    "Source": _Style(8.5, after=2.0, line=1.1, colour=_GREY),
+    "Table Text": _Style(8.0, line=1.05),
+    "Table Number": _Style(8.0, line=1.05, right=True, based_on="Table Text"),
     "Header": _Style(8.5, colour=_GREY),
     "Footer": _Style(8.5, colour=_GREY),
-    "TOC Heading": _Style(22.0, bold=True, after=8.0, with_next=True, next="Normal"),
-    "toc 1": _Style(10.5, after=4.0),
+    "TOC Heading": _Style(20.0, bold=True, after=6.0, with_next=True, next="Normal"),
+    "toc 1": _Style(10.0, after=3.0),
 }
 
 _ALSO_KEPT: Final = (TABLE_STYLE, "Normal Table", "Table Normal", "No List", "Default Paragraph Font", "Label")
@@ -111,6 +112,8 @@ def _styled(paper: Any, name: str, family: str, colours: dict[str, str]) -> None
             form.first_line_indent = Pt(-14.0)
     if name.startswith("Heading "):
         _outline(style, int(name[-1]) - 1)
+    if name == "Heading 1":
+        _ruled(style, colours[""])
 
 
 def _in_family(style: Any, family: str) -> None:
@@ -129,6 +132,17 @@ def _outline(style: Any, level: int) -> None:
     mark = OxmlElement("w:outlineLvl")
     mark.set(qn("w:val"), str(level))
     style.element.get_or_add_pPr().append(mark)
+
+
+def _ruled(style: Any, colour: str) -> None:
+    """Put a hairline over a part, which begins where the one before it ends."""
+    from docx.oxml import parse_xml
+    from docx.oxml.ns import nsdecls
+
+    rule = f'<w:pBdr {nsdecls("w")}><w:top w:val="single" w:sz="4" w:space="8" w:color="{colour}"/></w:pBdr>'
+    style.element.get_or_add_pPr().insert_element_before(
+        parse_xml(rule), "w:shd", "w:tabs", "w:suppressAutoHyphens", "w:spacing", "w:ind", "w:jc", "w:outlineLvl"
+    )
 
 
 def _label_style(paper: Any) -> None:
@@ -155,8 +169,8 @@ def _table_style(paper: Any, colours: dict[str, str]) -> None:
             f'<w:bottom w:val="single" w:sz="4" w:space="0" w:color="{_HAIR}"/>'
             f'<w:insideH w:val="single" w:sz="2" w:space="0" w:color="{_HAIR}"/>'
             "</w:tblBorders><w:tblCellMar>"
-            '<w:top w:w="40" w:type="dxa"/><w:left w:w="0" w:type="dxa"/>'
-            '<w:bottom w:w="40" w:type="dxa"/><w:right w:w="200" w:type="dxa"/>'
+            '<w:top w:w="25" w:type="dxa"/><w:left w:w="0" w:type="dxa"/>'
+            '<w:bottom w:w="25" w:type="dxa"/><w:right w:w="160" w:type="dxa"/>'
             "</w:tblCellMar></w:tblPr>"
             '<w:tblStylePr w:type="firstRow"><w:rPr><w:b/></w:rPr><w:tcPr><w:tcBorders>'
             f'<w:bottom w:val="single" w:sz="4" w:space="0" w:color="{ink}"/>'

@@ -10,11 +10,11 @@ from enfilade.export.office.paper_styles import TABLE_STYLE
 from enfilade.export.office.text import plain
 from enfilade.walkthrough.pages import Table
 
-__all__ = ["column_shares", "filled", "money_in_heads", "table_element"]
+__all__ = ["column_shares", "compact_register", "filled", "layout_element", "money_in_heads", "table_element"]
 
 _TWIPS: Final = 1440
-_SIZE: Final = 8.5
-_GAP_PT: Final = 11.5
+_SIZE: Final = 8.0
+_GAP_PT: Final = 9.5
 _NARROWEST_PT: Final = 30.0
 _MOST_WANTED_PT: Final = 280.0
 _ROW_KEPT_SIGNS: Final = 1200
@@ -47,6 +47,32 @@ def money_in_heads(table: Table) -> Table:
             for row in rows:
                 row[n] = row[n].partition("\u00a0")[2]
     return Table(table.title, tuple(heads), tuple(tuple(row) for row in rows), table.numeric, table.note)
+
+
+_BORNE: Final = ("Material", "Maker", "Finish")
+_KEPT: Final = ("Care", "Service")
+
+
+def compact_register(table: Table) -> Table:
+    """Return a register of few columns: material, maker and finish follow the name, service follows care.
+
+    >>> rows = (("tap", "maker A", "Kitchen: tap.", "Wipe it.", "Look at the valve, every year"),)
+    >>> found = compact_register(Table("", ("What", "Maker", "Where", "Care", "Service"), rows))
+    >>> found.head, found.rows[0]
+    (('What', 'Where', 'Care and service'), ('tap; maker A', 'Kitchen: tap.', 'Wipe it. Look at the valve, every year.'))
+    """
+    at = {name: n for n, name in enumerate(table.head)}
+    kept = [n for n, name in enumerate(table.head) if name not in (*_BORNE, *_KEPT)]
+    if "What" not in at or not any(name in at for name in (*_BORNE, *_KEPT)):
+        return table
+
+    def cells(row: tuple[str, ...]) -> tuple[str, ...]:
+        borne = "; ".join(part for part in (row[at["What"]], *(row[at[n]] for n in _BORNE if n in at)) if part)
+        care = " ".join(f"{row[at[n]].rstrip('.')}." for n in _KEPT if n in at and row[at[n]])
+        return (*(borne if n == at["What"] else row[n] for n in kept), care)
+
+    head = (*(table.head[n] for n in kept), "Care and service")
+    return Table(table.title, head, tuple(map(cells, table.rows)), (), table.note)
 
 
 def column_shares(table: Table, width_pt: float) -> list[float]:
@@ -100,6 +126,22 @@ def table_element(table: Table, width_in: float) -> Any:
         f'<w:tbl {nsdecls("w")}><w:tblPr><w:tblStyle w:val="{TABLE_STYLE}"/><w:tblW w:w="{total}" w:type="dxa"/>'
         '<w:tblLayout w:type="fixed"/><w:tblLook w:val="0020" w:firstRow="1" w:lastRow="0" w:firstColumn="0" '
         f'w:lastColumn="0" w:noHBand="1" w:noVBand="1"/></w:tblPr><w:tblGrid>{grid}</w:tblGrid>{"".join(rows)}</w:tbl>'
+    )
+
+
+def layout_element(widths: list[int]) -> Any:
+    """Return a table of one row of empty cells, that only sets what stands in them beside each other [twips]."""
+    from docx.oxml import parse_xml
+    from docx.oxml.ns import nsdecls
+
+    grid = "".join(f'<w:gridCol w:w="{width}"/>' for width in widths)
+    cells = "".join(f'<w:tc><w:tcPr><w:tcW w:w="{width}" w:type="dxa"/></w:tcPr></w:tc>' for width in widths)
+    return parse_xml(
+        f'<w:tbl {nsdecls("w")}><w:tblPr><w:tblW w:w="{sum(widths)}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
+        '<w:tblCellMar><w:left w:w="0" w:type="dxa"/><w:right w:w="0" w:type="dxa"/></w:tblCellMar>'
+        '<w:tblLook w:val="0000" w:firstRow="0" w:lastRow="0" w:firstColumn="0" w:lastColumn="0" w:noHBand="1" '
+        f'w:noVBand="1"/></w:tblPr><w:tblGrid>{grid}</w:tblGrid><w:tr><w:trPr><w:cantSplit/></w:trPr>{cells}</w:tr>'
+        "</w:tbl>"
     )
 
 

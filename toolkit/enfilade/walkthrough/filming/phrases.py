@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from typing import Final
 
 import numpy as np
 
@@ -11,7 +12,11 @@ from enfilade.lengths import System, show_length
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.planner import Planned
 
-__all__ = ["extent_deg", "height_words", "lens_words", "long_words", "percent", "sentence", "the"]
+__all__ = [
+    "extent_deg", "height_words", "lens_words", "long_words", "opening_words", "percent", "sentence", "the", "wall_words",
+]  # fmt: skip
+
+_SIDES: Final = re.compile(r"\b(?:wall|side|gable|partition|corner|end|front|back|screen)s?\b", re.IGNORECASE)
 
 
 def lens_words(focal_mm: float) -> str:
@@ -68,6 +73,25 @@ def the(name: str) -> str:
     """
     own = name.split(" ", 1)[0].lower() in ("the", "a", "an") or re.match(r"\S+( \S+)?['’]s ", name)
     return name if own or not name or re.search(r"\s\d+\b", name) else f"the {name}"
+
+
+def opening_words(name: str, kind: str) -> str:
+    """Write what an opening is called; one that is named for what it joins is called by its kind besides.
+
+    >>> opening_words("entry to washroom", "door"), opening_words("front door", "door"), opening_words("", "window")
+    ('door from entry to washroom', 'front door', 'window')
+    """
+    joins = re.search(r"\S to \S", name) and kind.rsplit(" ", 1)[-1] not in name.casefold()
+    return f"{kind} from {name}" if joins else name or kind
+
+
+def wall_words(name: str) -> str:
+    """Write what a wall is called, so that it can be told from a point of the compass.
+
+    >>> wall_words("east"), wall_words("east gable"), wall_words("river wall, east of the bay")
+    ('east wall', 'east gable', 'river wall, east of the bay')
+    """
+    return name if _SIDES.search(name) else f"{name} wall"
 
 
 def sentence(words: str) -> str:

@@ -23,11 +23,14 @@ __all__ = ["Marked", "position_plan"]
 
 Bounds = tuple[float, float, float, float]
 
-_WIDTH_PX: Final = 640.0
+_WIDTH_PX: Final = 400.0
+"""As wide as it is printed, or less: what is written on it then is printed as large as it was drawn, or larger."""
 _DRAWN_PX: Final = _WIDTH_PX - 48.0
 _DISC_PX: Final = 9.5
-_OFF_PX: Final = (24.0, 40.0, 58.0)
-_FARTHEST_PX: Final = 78.0
+_HALO_PX: Final = 2.0
+_HALO_CORNERS: Final = 24
+_OFF_PX: Final = (22.0, 32.0, 44.0, 58.0)
+_FARTHEST_PX: Final = 56.0
 """Angles are told by their beginning; drawn to their ends they would cross the whole plan."""
 _BODY_PX: Final = (11.0, 7.0)
 
@@ -76,7 +79,7 @@ def position_plan(project: Project, space: str, cameras: Sequence[Marked], named
         for item in scene.items
         if not isinstance(item, Dimension | Label) or (isinstance(item, Label) and item.subject in shown)
     ]
-    marks = list(_marks(cameras, mm, _floors(project)))
+    marks = list(_marks(cameras, mm, _floors(project), _busy(kept, mm)))
     positions = sorted({camera.position for camera in cameras})
     told = f"position {positions[0]}" if len(positions) == 1 else f"positions {', '.join(map(str, positions))}"
     drawn = replace(
@@ -97,6 +100,19 @@ def _floors(project: Project) -> BaseGeometry:
     return whole.buffer(0.5, join_style="mitre")
 
 
+def _busy(items: Iterable[Item], mm: float) -> BaseGeometry:
+    """Return where things are drawn and named; a number had better stand beside them."""
+    drawn: list[BaseGeometry] = []
+    for item in items:
+        if isinstance(item, Label):
+            drawn.append(shapely.Point(item.at).buffer(_DISC_PX * mm))
+        elif isinstance(item, Circle):
+            drawn.append(shapely.Point(item.centre).buffer(item.radius_mm))
+        elif isinstance(item, Polygon) and item.role not in ("floor", "wall", "removed", "upper", "ceiling"):
+            drawn.append(shapely.Polygon(item.points).buffer(0) if len(item.points) > 2 else shapely.Point())
+    return shapely.union_all(drawn)
+
+
 def _with_cameras(bounds: Bounds, cameras: Sequence[Marked]) -> Bounds:
     xs, ys = [camera.eye[0] for camera in cameras], [camera.eye[1] for camera in cameras]
     off = 300.0
@@ -108,19 +124,22 @@ def _with_cameras(bounds: Bounds, cameras: Sequence[Marked]) -> Bounds:
     )
 
 
-def _marks(cameras: Sequence[Marked], mm: float, floor: BaseGeometry) -> Iterator[Item]:
+def _marks(cameras: Sequence[Marked], mm: float, floor: BaseGeometry, busy: BaseGeometry) -> Iterator[Item]:
     by_position: dict[int, list[Marked]] = {}
     for camera in cameras:
         by_position.setdefault(camera.position, []).append(camera)
+    angles: list[Item] = []
     for several in by_position.values():
         # One angle is drawn once, however many shots it is for.
         for camera in {(round(c.yaw_deg), round(c.field_deg)): c for c in reversed(several)}.values():
-            yield from _angle(camera, mm, floor)
+            angles += _angle(camera, mm, floor)
+    yield from angles
+    lines = shapely.union_all([shapely.LineString(item.points) for item in angles if isinstance(item, Line)])
     eyes = [several[0].eye for several in by_position.values()]
-    placed: list[Point] = []
+    around = _Around(floor, busy, lines, eyes, [])
     for position, several in by_position.items():
-        at = _beside(several, mm, placed, eyes, floor)
-        placed.append(at)
+        at = _beside(several, mm, around)
+        around.placed.append(at)
         title = "; ".join(dict.fromkeys(camera.title for camera in several))
         yield from _number(position, several[0].eye, at, mm, title)
 
@@ -157,27 +176,43 @@ def _number(position: int, eye: Point, at: Point, mm: float, title: str) -> Iter
         end = (eye[0] + (at[0] - eye[0]) * share, eye[1] + (at[1] - eye[1]) * share)
         yield Line(role="symbol", weight="dimension", points=(eye, end))
     radius = _DISC_PX * mm * (1.0 if position < 100 else 1.35)
+    # A white ring parts the number from what it stands on.
+    ring = [_from(at, math.tau * n / _HALO_CORNERS, radius + _HALO_PX * mm) for n in range(_HALO_CORNERS)]
+    yield Polygon(role="floor", points=tuple(ring))
     yield Circle(role="symbol", centre=at, radius_mm=radius, filled=True, title=title)
     yield Label(role="label", at=at, text=str(position), size="sign", ground=INK, title=title)
 
 
-def _beside(
-    several: Sequence[Marked], mm: float, placed: Sequence[Point], eyes: Sequence[Point], floor: BaseGeometry
-) -> Point:
-    """Return where the number of a position stands: behind its cameras, off other numbers and other positions."""
+@dataclass(frozen=True)
+class _Around:
+    """What stands where a number might: floors, things and their names, angles, cameras, numbers placed before."""
+
+    floor: BaseGeometry
+    busy: BaseGeometry
+    lines: BaseGeometry
+    eyes: Sequence[Point]
+    placed: list[Point]
+
+
+def _beside(several: Sequence[Marked], mm: float, around: _Around) -> Point:
+    """Return where the number of a position stands: behind its cameras, off all that is drawn and numbered already."""
     eye = several[0].eye
     x = sum(math.cos(math.radians(camera.yaw_deg)) for camera in several)
     y = sum(math.sin(math.radians(camera.yaw_deg)) for camera in several)
     back = math.atan2(-y, -x)
     turns = [0.0, 0.5, -0.5, 1.0, -1.0, 1.5, -1.5, 2.0, -2.0, 2.6, -2.6, math.pi]
     spots = [_from(eye, back + turn, off * mm) for off in _OFF_PX for turn in turns]
+    radius = (_DISC_PX + _HALO_PX) * mm
 
     def crowding(spot: Point) -> float:
-        near = sum(distance(spot, other) < 2.3 * _DISC_PX * mm for other in placed)
-        near += sum(distance(spot, other) < 1.9 * _DISC_PX * mm for other in eyes)
-        return near + 0.5 * (not floor.buffer(-_DISC_PX * mm).covers(shapely.Point(spot)))
+        near = 2.0 * sum(distance(spot, other) < 2.2 * radius for other in around.placed)
+        near += sum(distance(spot, other) < 1.7 * radius for other in around.eyes)
+        disc = shapely.Point(spot).buffer(radius)
+        near += 0.5 * (not around.floor.covers(disc))
+        near += 0.8 * disc.intersection(around.busy).area / disc.area
+        return near + 0.3 * disc.intersects(around.lines)
 
-    return min(spots, key=lambda spot: (crowding(spot), spots.index(spot)))
+    return min(spots, key=lambda spot: (round(crowding(spot), 3), spots.index(spot)))
 
 
 def _from(point: Point, angle: float, off: float) -> Point:

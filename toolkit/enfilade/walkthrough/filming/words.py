@@ -13,7 +13,7 @@ from enfilade.lengths import System
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.ground import Ground
-from enfilade.walkthrough.filming.phrases import extent_deg, height_words, lens_words, long_words, the
+from enfilade.walkthrough.filming.phrases import extent_deg, height_words, lens_words, long_words, the, wall_words
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = ["Teller"]
@@ -69,7 +69,7 @@ class Teller:
         chosen += [one for one in near[1:] if abs(one[2][0] * near[0][2][0] + one[2][1] * near[0][2][1]) < 0.5][:1]
         named = self.names.of(*(wall for _, wall, _ in chosen))
         for (off, *_), name in zip(chosen, named, strict=True):
-            yield f"{self._long(off)} from {the(name)}"
+            yield f"{self._long(off)} from {the(wall_words(name))}"
 
     def _level(self, setup: Setup) -> str:
         if setup.pitch_deg:
