@@ -22,7 +22,7 @@ PAYLOAD = (
 
 EVERYTHING = (
     f"{MARKER}</title></script><script>window.hacked=1</script><img src=x onerror='window.hacked=2'>"
-    "{{7*7}}"
+    "{{7*7}}{% raw %}"
     '#eval("1+1") #read("/etc/passwd") \\input{/etc/passwd} $x^2$ *b* _i_ `c` =HYPERLINK("http://a.invalid") @SUM(1) '
     "+cmd|'/C calc'!A0 ]]>--><!-- &lt;&#60; \"q' 100%s \\n\tT\nN \u202eR\u202c\u2066I\u2069 \u200bZ\u200d \U0001f600 "
     "\u6f22\u5b57 \u05e9\u05dc\u05d5\u05dd {a} %d"

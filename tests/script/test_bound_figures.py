@@ -287,7 +287,9 @@ def test_alike_things_are_one_figure_until_one_differs() -> None:
     assert shown("{width of stool-2}", other) == "15 1/2 in"
 
 
-@pytest.mark.parametrize("field", ["seats of store", "number of seats in store", "seats of the house", "seats of shelf"])
+@pytest.mark.parametrize(
+    "field", ["seats of store", "number of seats in store", "seats of the house", "seats of shelf"]
+)
 def test_seats_that_nobody_recorded_are_unknown_and_not_none(field: str) -> None:
     """A den with a sofa: how many sit on it is on no record, so that `zero` would be said of a room full of people."""
     project = told_house()

@@ -98,11 +98,14 @@ def test_a_word_elsewhere_in_the_sentence_switches_nothing_off(text: str) -> Non
 @pytest.mark.parametrize(
     "text",
     [
-        "The aisle, which runs past the island, is 4 feet wide.", "The aisle between the island and the range is 48 in wide.",
+        "The aisle, which runs past the island, is 4 feet wide.",
+        "The aisle between the island and the range is 48 in wide.",
         "Between the island and the range are 48 inches.", "The guideline asks for an island of 12 feet.",
         "There are 3 feet of clear floor beside the island.", "As the guideline asks, 42 inches.",
-        "The island should be 12 feet long.", "The island was going to be 12 feet long.", "An aisle of 48 inches.",
-        "The doors leave 36 inches by the island.", "The island is no longer 12 feet long.", "42 inches, the guideline says.",
+        "The island should be 12 feet long.", "The island was going to be 12 feet long.",
+        "An aisle of 48 inches.",
+        "The doors leave 36 inches by the island.", "The island is no longer 12 feet long.",
+        "42 inches, the guideline says.",
         "The island is longer than we drew it by 3 inches.", "The island has a 48-inch aisle on each side.",
     ],
 )  # fmt: skip
@@ -117,7 +120,8 @@ def test_distances_rules_and_the_past_are_not_compared(text: str) -> None:
         ("two and a half metres", "contradicts"), ("8 feet", "contradicts"), ("2 metres", "contradicts"),
         ("7 feet 6", "agrees"), ("seven and a half feet", "agrees"), ("2.3 metres", "agrees"), ("2 m 30", "contradicts"),
         ("2 m 29", "agrees"), ("2 metres 29 centimetres", "agrees"), ("two metres twenty-nine", "agrees"),
-        ("2 m 40", "contradicts"), ("about 8 feet", "agrees"), ("nearly 8 feet", "agrees"), ("almost 7 feet", "contradicts"),
+        ("2 m 40", "contradicts"), ("about 8 feet", "agrees"), ("nearly 8 feet", "agrees"),
+        ("almost 7 feet", "contradicts"),
         ("about two and a half metres", "agrees"), ("about 2 metres", "agrees"), ("about 3 metres", "contradicts"),
         ("just over 7 feet", "agrees"), ("just under 8 feet", "agrees"), ("over 7 feet", "agrees"),
         ("over 8 feet", "contradicts"), ("under 8 feet", "agrees"), ("under 7 feet", "contradicts"),

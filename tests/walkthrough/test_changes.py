@@ -241,9 +241,12 @@ def test_odd_text_breaks_no_sentence(tmp_path: Path, audience: Audience) -> None
     odd, _ = with_hostile_text(project)
     odd._loaded = project._loaded
     found = told(odd, audience).sentences
-    assert len(found) == MOST + 1
-    if audience in ("client", "studio"):  # for the others it is the client's name, and replaced
+    if audience in ("client", "studio"):
+        assert len(found) == MOST + 1
         assert MARKER in " ".join(found)
+    else:  # it is the client's name there, and replaced, so that more sentences are alike
+        assert 10 < len(found) <= MOST + 1
+        assert MARKER not in " ".join(found)
     assert all(len(sentence) < 3000 for sentence in found)
     keep_issue(for_audience(odd, audience), audience, ["html"])
     assert told(project, audience).sentences

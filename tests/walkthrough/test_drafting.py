@@ -17,7 +17,7 @@ from building import free as place
 from building import house, room, thing
 from enfilade.checks.run import check
 from enfilade.editing.forms.script_lines import with_line_added, with_line_moved, with_line_out
-from enfilade.editing.forms.typed import with_typed
+from enfilade.editing.forms.typed import with_row_removed, with_typed
 from enfilade.findings import Finding
 from enfilade.project.audience import for_audience
 from enfilade.project.project import Project
@@ -359,6 +359,55 @@ def test_what_a_persons_own_line_tells_is_not_told_twice() -> None:
     assert not any("island-size" in about for about in told if about.startswith("decision:"))
     assert "room:kitchen" not in told  # a person has opened the room
     assert "decision:cooking-fuel:chosen" in told
+
+
+def test_a_stop_that_was_taken_out_as_a_whole_stays_out() -> None:
+    project = first_draft()
+    for stop in project.script[2:4]:
+        project = with_row_removed(project, ("script", stop.id))
+    again = drafted(project, findings())
+    assert drafted(again, findings()) == again
+    assert {stop.space for stop in again.script}.isdisjoint({stop.space for stop in first_draft().script[2:4]})
+
+
+def test_a_script_that_was_emptied_stop_by_stop_stays_empty() -> None:
+    project = first_draft()
+    for stop in first_draft().script:
+        project = with_row_removed(project, ("script", stop.id))
+    assert [stop.lines for stop in project.script] == [()]  # the last stop keeps what was taken out
+    assert [stop for stop in drafted(project, findings()).script if stop.lines] == []
+
+
+def test_a_stop_of_a_persons_own_lines_leaves_nothing_behind() -> None:
+    plain = silent().model_dump() | {
+        "script": ({"id": "own", "space": "kitchen", "lines": ({"id": "a", "text": "Own."},)},)
+    }
+    assert with_row_removed(Project.model_validate(plain), ("script", "own")).script == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "expected"),
+    [
+        ("Small kitchen", "Kitchen", "the kitchen"), ("Small Kitchen", "Small table", "the small table"),
+        ("Kitchen", "Kitchen", "the kitchen"), ("Kitchen", "Kitchen island", "the kitchen island"),
+        ("Slip House", "Slip House bench", "the Slip House bench"), ("Slip House", "House rules", "the house rules"),
+        ("Slip House", "Slip of paper", "the slip of paper"), ("Own house", "Ann's chair", "Ann's chair"),
+        ("Own house", "Tile shelf", "the tile shelf"), ("Own house", "Hollin's shelf", "Hollin's shelf"),
+    ],
+)  # fmt: skip
+def test_only_names_keep_their_capital(name: str, text: str, expected: str) -> None:
+    """`Tile setter` is what somebody does, and the house is called a small kitchen for want of a name."""
+    plain = house(spaces=[room(144, 144)]).model_dump() | {"name": name}
+    plain["household"]["people"] = ({"id": "ann", "name": "Ann Merrowby"},)
+    plain["show"]["trades"] = ({"id": "t", "name": "Tile setter"}, {"id": "j", "name": "Hollin Byre"})
+    assert Wording(Project.model_validate(plain)).the(text) == expected
+
+
+def test_a_recap_keeps_nothing_in_mind_that_is_still_open() -> None:
+    plain = silent().model_dump()
+    plain["decisions"] = tuple({**one, "status": "undecided", "choice": None} for one in plain["decisions"])
+    told = drafted(Project.model_validate(plain), ())
+    assert not any(line.decisions for part in told.show.speaking.parts for line in part.recap)
 
 
 def test_a_recap_that_was_taken_out_stays_out() -> None:

@@ -175,7 +175,7 @@ def test_names_inside_free_text_follow_the_same_leave() -> None:
     plain = built().model_dump(mode="json")
     plain["spaces"][0]["story"] = "Slate by P. Scantling, fronts by Thole and Daughter, hood by maker A."
     told = for_audience(Project.model_validate(plain), "public")
-    assert told.spaces[0].story == "Slate by the trade, fronts by Thole and Daughter, hood by the maker."
+    assert told.spaces[0].story == "Slate by the stone layer, fronts by Thole and Daughter, hood by the maker."
 
 
 def test_a_client_who_made_a_thing_is_not_credited_by_name() -> None:

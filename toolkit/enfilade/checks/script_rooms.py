@@ -140,7 +140,7 @@ def _other_words(view: View, room: str, id: str) -> frozenset[str]:
 
 @lru_cache(maxsize=8)
 def _names(records: tuple[tuple[str, str], ...]) -> dict[str, str]:
-    """Return the words by which each product and finish is known, with its id; a single word that two have says neither."""
+    """Return the words by which each product and finish is known, with its id; not a word that two have."""
     found: dict[str, str] = {}
     several: set[str] = set()
     for id, name in records:

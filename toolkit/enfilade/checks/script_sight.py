@@ -40,7 +40,9 @@ def finish_seen_from(house: House, space: str, finish: str, there: str) -> bool:
     other face is not seen.
     """
     room = house.spaces[there]
-    if any(stand.thing.finish == finish and seen_from(house, space, stand.box, there) for stand in house.by_space[there]):
+    if any(
+        stand.thing.finish == finish and seen_from(house, space, stand.box, there) for stand in house.by_space[there]
+    ):
         return True
     walls = [wall.id for wall in room.walls if wall.finish == finish and wall.state != "removed"]
     everywhere = finish in (room.floor_finish, room.ceiling_finish)

@@ -45,6 +45,10 @@ class House:
         self.doorways: dict[str, tuple[Doorway, ...]] = (
             rooms.doorways if rooms and rooms.project.openings is project.openings else self._doorways()
         )
+        # Those that were worked out, or else those that the house before had been handed.
+        self._figures_before: Figures | None = (
+            before.__dict__.get("figures", before._figures_before) if before is not None else None
+        )
         self._kinds: dict[str, list[str]] = {}
         self._records: dict[str, tuple[list[str], list[Thing]]] = {}
         self._placed: dict[str, Stand] = placed(project, self.lines, rooms._placed if rooms else None)
@@ -91,7 +95,13 @@ class House:
 
     @cached_property
     def figures(self) -> Figures:
-        """Return the figures to which lines are bound, before anything was measured."""
+        """Return the figures to which lines are bound, before anything was measured.
+
+        They are those of the house before when only places have changed, or what is said: no figure tells of either.
+        """
+        before, self._figures_before = self._figures_before, None
+        if before is not None and before.told_alike(self.project):
+            return before
         return Figures(self.project, None)
 
     @cached_property

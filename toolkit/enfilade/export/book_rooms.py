@@ -87,8 +87,14 @@ def _in_short(finding: dict[str, Any]) -> dict[str, Any]:
 
 def _cautions(page: RoomPage) -> list[str]:
     """Return what one is cautioned of in a room, each sentence once."""
-    shown = (*page.short, *page.open, *page.held)
-    return list(dict.fromkeys((*page.cautions, *(part.caution for part in shown if part.caution))))
+    told = list(page.cautions)
+    for part in (*page.short, *page.open, *page.held):
+        rest = part.caution
+        for line in told:
+            rest = rest.replace(line, "")
+        if rest.strip():
+            told.append(part.caution)
+    return told
 
 
 def decision_data(part: DecisionPart, room: str, told: dict[int, str], needs: set[str]) -> dict[str, Any]:

@@ -19,7 +19,9 @@ _MARGIN_MM: Final = 24.0 / _PX_PER_MM
 """Round a drawing, as `svg` leaves it on every side."""
 _TRIM_MM: Final = _MARGIN_MM - 0.25
 """Cut off on every side of a drawing that is to stand level with text."""
-_ROOT: Final = re.compile(r'<svg\b([^>]*?) width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"')
+_ROOT: Final = re.compile(
+    r'<svg\b([^>]*?) width="([\d.]+)(mm)?" height="([\d.]+)(?:mm)?" viewBox="0 0 ([\d.]+) ([\d.]+)"'
+)
 _LARGEST: Final = 20.0
 """Rooms are drawn no larger than 1:20 or 1/2 in to the foot (common practice, no source)."""
 
@@ -66,14 +68,14 @@ def largest_scale(
 
 
 def trimmed(svg: str) -> str:
-    """Return a drawing that was made at a scale, without the blank margin round it; any other as it is."""
+    """Return a drawing without the blank margin round it, its lines as large as they were."""
 
     def cut(root: re.Match[str]) -> str:
-        wide, high = (float(root[n]) - 2 * _TRIM_MM for n in (2, 3))
-        edge = _TRIM_MM * _PX_PER_MM
-        across, down = (float(root[n]) - 2 * edge for n in (4, 5))
+        unit, edge = root[3] or "", _TRIM_MM * _PX_PER_MM
+        wide, high = (float(root[n]) - 2 * (_TRIM_MM if unit else edge) for n in (2, 4))
+        across, down = (float(root[n]) - 2 * edge for n in (5, 6))
         box = f"{edge:.2f} {edge:.2f} {across:.2f} {down:.2f}"
-        return f'<svg{root[1]} width="{wide:.2f}mm" height="{high:.2f}mm" viewBox="{box}"'
+        return f'<svg{root[1]} width="{wide:.2f}{unit}" height="{high:.2f}{unit}" viewBox="{box}"'
 
     return _ROOT.sub(cut, svg, count=1)
 

@@ -23,6 +23,7 @@ from enfilade.errors import EnfiladeError, Refused
 from enfilade.files import locked, read_bytes, sweep_parts, write_bytes
 from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.migrations import migrated
+from enfilade.project.names_before import is_changed
 from enfilade.project.project import Project
 from enfilade.project.reading import parsed
 from enfilade.project.writing import project_text
@@ -115,14 +116,8 @@ def keep_issue(told: Project, audience: Audience, forms: Iterable[str]) -> Path:
     return path
 
 
-def issued_to(project: Project, audience: Audience, *, known_as: str = "") -> Issued:
-    """Return the last issue of a project to one audience. Files that cannot be read are passed over, and said so.
-
-    Args:
-        project: As it is, or as this audience is told it.
-        audience: Whose issue it is.
-        known_as: Another id of the project: an issue may have been kept before a name was taken out of it.
-    """
+def issued_to(project: Project, audience: Audience) -> Issued:
+    """Return the last issue of a project to one audience. Files that cannot be read are passed over, and said so."""
     home = home_of(project)
     if home is None:
         return Issued(None)
@@ -137,7 +132,8 @@ def issued_to(project: Project, audience: Audience, *, known_as: str = "") -> Is
             what = what.splitlines()[0].replace(str(path), path.name)
             troubles.append(f"The issue {path.name} cannot be read and was passed over: {what[:_LONGEST]}.")
             continue
-        if issue.project.id not in (project.id, known_as):
+        ids = (issue.project.id, project.id)
+        if ids[0] != ids[1] and not any(map(is_changed, ids)):  # a changed id hides a name, and tells no project
             troubles.append(f"The issue {path.name} is of another project and was passed over.")
             continue
         return Issued(issue, tuple(troubles))

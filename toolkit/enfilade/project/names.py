@@ -8,7 +8,7 @@ from copy import copy
 from typing import Any, Final
 
 from enfilade.project.fields import Audience, Record
-from enfilade.project.names_gathered import hidden_from
+from enfilade.project.names_gathered import CLIENT, hidden_from
 from enfilade.project.names_known import Known, key_of
 from enfilade.project.names_said import said_otherwise
 from enfilade.project.names_text import WORD, folded
@@ -53,8 +53,11 @@ class Names:
         return not self._first.isdisjoint(WORD.findall(folded(text)))
 
     def out_of_credit(self, name: str) -> str:
-        """Return whom a record credits: who may be credited keeps the name, anyone else who is known has none."""
-        return name if key_of(name) in self._credited or self.out_of_text(name) == name else ""
+        """Return whom a record credits: the name where it may be told; of a client who made it, that; else nothing."""
+        said = self.out_of_text(name)
+        if said == name or key_of(name) in self._credited:
+            return name
+        return CLIENT.one if said.lower() == CLIENT.one else ""
 
     def out_of_fields(self, text: str) -> str:
         """Return text in which the bound fields, such as `{width of ID}`, hold the ids that are told."""

@@ -9,12 +9,17 @@ from typing import Final
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
-__all__ = ["same_records"]
+__all__ = ["is_changed", "same_records"]
 
 _CHANGED: Final = re.compile(r"((?:[a-z0-9-]*-)?private(?:-[a-z0-9-]+)?)-\d+")
 _LISTS: Final = ("spaces", "openings", "things", "products", "finishes", "decisions", "answers", "photographs")
 _MOST: Final = 200
 """Of so many records whose changed ids differ in their number alone, the likest are looked for."""
+
+
+def is_changed(id: str) -> bool:
+    """Tell whether an id may have been changed to hide a name."""
+    return _CHANGED.fullmatch(id) is not None
 
 
 def same_records(earlier: Project, told: Project) -> dict[str, str]:

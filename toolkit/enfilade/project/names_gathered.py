@@ -17,14 +17,16 @@ from enfilade.project.names_words import ORDINARY
 from enfilade.project.people import Trade
 from enfilade.project.project import Project
 
-__all__ = ["Hidden", "hidden_from"]
+__all__ = ["CLIENT", "Hidden", "hidden_from"]
 
-_CLIENT: Final = Instead("the client", "client", "the clients")
+CLIENT: Final = Instead("the client", "client", "the clients")
 _DESIGNER: Final = Instead("the designer", "designer", "the designers")
 _SOMEONE: Final = Instead("someone", "person", "some people")
 _MAKER: Final = Instead("the maker", "maker", "the makers")
 _TRADE: Final = Instead("the trade", "trade", "the trades")
 _LONGEST_NAME: Final = 80
+_MOST_WORDS: Final = 4
+"""A trade is called by so many words at most, such as gas fitter."""
 _PIECES: Final = re.compile(r"[,;|\n<>()]+")
 
 
@@ -74,7 +76,7 @@ def _private(project: Project, audience: Audience, *, designer: bool) -> Known:
 
 def _add_people(known: Known, project: Project, audience: Audience, *, designer: bool) -> None:
     for name in (*project.client.names, *(person.name for person in project.household.people)):
-        known.add_name(name, _CLIENT)
+        known.add_name(name, CLIENT)
     if designer and audience == "public":
         known.add_name(project.show.studio.designer, _DESIGNER)
 
@@ -82,7 +84,8 @@ def _add_people(known: Known, project: Project, audience: Audience, *, designer:
 def _add_others(known: Known, project: Project, audience: Audience) -> None:
     """Add who decides, answers, puts right and looks after, without those who may be named; and the address."""
     may_be_named = [_keys(name) for name in (*_credited(project), project.show.studio.designer)]
-    roles = frozenset(token.key for trade in project.show.trades for token in tokens_of(trade.trade))
+    trades = [tokens_of(trade.trade) for trade in project.show.trades]
+    roles = frozenset(token.key for words in trades if len(words) <= _MOST_WORDS for token in words)
     for by in dict.fromkeys((*_doing(project), *_PIECES.split(project.client.contact))):
         for name in names_in(by, roles):
             if parts_of(name) and not any(_keys(name) <= named for named in may_be_named):

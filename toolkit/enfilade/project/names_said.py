@@ -13,7 +13,7 @@ from enfilade.project.names_words import FUNCTION, NAMES_NOBODY, OPENING, ORDINA
 
 __all__ = ["said_otherwise"]
 
-_OTHER_THAN_THE: Final = as_words("our my your their his her its this that every each no some any dear another")
+_OTHER_THAN_THE: Final = as_words("our my your their his her its this every each dear another")
 _NO_NOUN: Final = (
     FUNCTION | PERSONAL | as_words("stands stood lies lay looks looked runs ran comes came makes made says says")
 )
@@ -162,5 +162,5 @@ class _Said:
         )
 
     def _begun(self, words: str) -> str:
-        capital = self._text[self.start].isupper() and begins_sentence(self._text, self.start)
+        capital = not self._text[self.start].islower() and begins_sentence(self._text, self.start)
         return words[0].upper() + words[1:] if capital else words

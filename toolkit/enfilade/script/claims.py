@@ -36,7 +36,9 @@ _SPEAKS_OF: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(("thick", "thickness"), ("thickness", "depth", "height")),
     "overhang": ("overhang",), "overhangs": ("overhang",), "sill": ("bottom",), "head": ("top",),
 }  # fmt: skip
-_SAID_BEFORE: Final = frozenset({"width", "length", "depth", "height", "thickness", "overhang", "overhangs", "sill", "head"})
+_SAID_BEFORE: Final = frozenset(
+    {"width", "length", "depth", "height", "thickness", "overhang", "overhangs", "sill", "head"}
+)
 _METRIC: Final = frozenset({"m", "cm", "mm", "m2"})
 
 Outcome = Literal["agrees", "contradicts", "not compared"]

@@ -17,26 +17,31 @@ from enfilade.script.typed_numbers import Token
 
 __all__ = ["SIZE_WORDS", "Clause", "clause_of", "clauses_of", "is_past_or_rule", "is_size_of_nothing"]
 
-SIZE_WORDS: Final = frozenset(
-    "wide width across broad long length deep depth high tall height thick thickness overhang overhangs sill head".split()
-)
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+SIZE_WORDS: Final = _words("""
+wide width across broad long length deep depth high tall height thick thickness overhang overhangs sill head
+""")
 _SIGNS: Final = frozenset(",:;()\u2013\u2014")
-_BREAKS: Final = frozenset("but so because while whereas although though since as yet".split())
-_VERBS: Final = frozenset(
-    """is are was were be been has have had asks asked needs leaves stands stand runs run measures measure seats gives
-    takes takes can could should must would will may might spans stretches extends reaches wants requires comes came
-    goes went fills holds stays makes keeps fits lies costs cost looks says walk""".split()
-)
-_PRONOUNS: Final = frozenset("it they this that these those which who".split())
-_SPEAKERS: Final = frozenset("you we i he she one there everybody everyone nobody".split()) | _PRONOUNS
-_PREPOSITIONS: Final = frozenset(
-    "beside between of past in on from to at with by along behind under over above below beyond into through near".split()
-)
+_BREAKS: Final = _words("but so because while whereas although though since as yet")
+_VERBS: Final = _words("""
+is are was were be been has have had asks asked needs leaves stands stand runs run measures measure seats gives takes
+take can could should must would will may might spans stretches extends reaches wants requires comes came goes went
+fills holds stays makes keeps fits lies costs cost looks says walk
+""")
+_PRONOUNS: Final = _words("it they this that these those which who")
+_SPEAKERS: Final = _words("you we i he she one there everybody everyone nobody") | _PRONOUNS
+_PREPOSITIONS: Final = _words("""
+beside between of past in on from to at with by along behind under over above below beyond into through near
+""")
 _FROM: Final = frozenset({"between", "from", "both"})
-_DISTANCE: Final = frozenset(
-    """aisle aisles gap gaps passage passages walkway walkways clearance clearances landing landings between apart
-    anywhere nowhere walk walks step steps distance""".split()
-)
+_DISTANCE: Final = _words("""
+aisle aisles gap gaps passage passages walkway walkways clearance clearances landing landings between apart anywhere
+nowhere walk walks step steps distance
+""")
 _DISTANCE_NEAR: Final = (_DISTANCE - {"between"}) | {"leave", "leaves", "left"}
 _PAST_OR_RULE: Final = re.compile(
     r"\b(asks?|asked|asking|requires?|required|guidelines?|codes?|rules?|used to|had been|(?:was|were) going to"
@@ -44,13 +49,12 @@ _PAST_OR_RULE: Final = re.compile(
     r"|rather than|until|once|no longer|not|never)\b"
 )
 _RULE_AFTER: Final = re.compile(r"\b(asked|required|drawn|planned|rule|guideline|code)\b")
-_MARGIN_WORDS: Final = """
+_AFTER: Final = _words("""
 longer shorter wider narrower higher lower deeper taller more less further nearer closer too off away apart back from
 past between behind beyond along outside further farther clearance walk aisle gap passage space short over under
-"""
-_AFTER: Final = frozenset(_MARGIN_WORDS.split())
+""")
 _BEFORE: Final = frozenset({"by", "every", "within", "another", "plus", "minus", "per", "each"})
-_EXTENDS: Final = frozenset("runs run measures spans stretches extends".split())
+_EXTENDS: Final = _words("runs run measures spans stretches extends")
 _RULE_WINDOW: Final = 6
 _NEAR: Final = 4
 _BEHIND: Final = 3
@@ -136,8 +140,8 @@ def clause_of(typed: Typed, tokens: Sequence[Token], clauses: Sequence[Clause]) 
 
 def is_past_or_rule(typed: Typed, tokens: Sequence[Token], clause: Clause) -> bool:
     """Tell whether a figure is said to be asked for, planned, or over."""
-    before = _words(tokens[max(clause.first, typed.first - _RULE_WINDOW) : typed.first])
-    after = _words(tokens[typed.last + 1 : min(clause.next, typed.last + 1 + _BEHIND)])
+    before = _said(tokens[max(clause.first, typed.first - _RULE_WINDOW) : typed.first])
+    after = _said(tokens[typed.last + 1 : min(clause.next, typed.last + 1 + _BEHIND)])
     return _PAST_OR_RULE.search(before) is not None or _RULE_AFTER.search(after) is not None
 
 
@@ -166,5 +170,5 @@ def is_size_of_nothing(typed: Typed, tokens: Sequence[Token], clause: Clause, *,
     return bool(_DISTANCE & set(clause.head) or _DISTANCE_NEAR & near)
 
 
-def _words(tokens: Sequence[Token]) -> str:
+def _said(tokens: Sequence[Token]) -> str:
     return " ".join(token.word for token in tokens)

@@ -26,6 +26,7 @@ from typing import Any, Final
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.project import Project
+from enfilade.project.thing import Thing
 from enfilade.quantities import Quantity
 from enfilade.script.attributes import ATTRIBUTES, Attribute
 from enfilade.script.counting import COUNTED, count_in, noun
@@ -102,6 +103,13 @@ _LONGEST_ATTRIBUTE: Final = 40
 _HOUSE: Final = frozenset({"house", "whole house"})
 
 
+_READ: Final = ("spaces", "openings", "household", "brief", "decisions", "products", "finishes")
+
+
+def _alike(one: Thing, other: Thing) -> bool:
+    return one is other or one == other.model_copy(update={"place": one.place})
+
+
 class Figures:
     """What a line may say of a project: sizes, counts, names, amounts, and what was measured.
 
@@ -130,6 +138,21 @@ class Figures:
     @cached_property
     def _by_finding(self) -> dict[str, Finding]:
         return {finding.id: finding for finding in self.findings}
+
+    def told_alike(self, project: Project) -> bool:
+        """Tell whether every figure of another state of the house is sure to be the same as of this one.
+
+        It is when all that figures are read from are the same records, but for where things stand.
+        """
+        mine = self.project
+        if mine is project:
+            return True
+        show, other = mine.show, project.show
+        same = all(getattr(mine, name) is getattr(project, name) for name in _READ)
+        if not same or mine.name != project.name or (show.units, show.currency) != (other.units, other.currency):
+            return False
+        things = project.things
+        return len(mine.things) == len(things) and all(map(_alike, mine.things, things))
 
     def bound(self, field: str) -> Bound | Unbound:
         """Return what a field stands for; it is what stands between the braces. Nothing is raised."""

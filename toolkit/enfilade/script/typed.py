@@ -70,7 +70,9 @@ summer winter spring autumn fall total turn line place case fact time use a.m p.
 may june july august september october november december here there it them us
 """
 _NOT_INCH: Final = frozenset(_PLAIN_IN.split())
-_ENDS: Final = frozenset({"", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and"})
+_ENDS: Final = frozenset(
+    {"", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and"}
+)
 """What may follow `eight foot ten` or `two metres forty`, so that the last number is of no other thing."""
 
 
@@ -164,7 +166,11 @@ def _length(quotes: Sequence[int], tokens: Sequence[Token], number: Number, at: 
     parts = (Part(number.number, unit),)
     smaller, small_mm = ("in", INCH_MM) if unit == "ft" else ("cm", 10.0)
     rest = (
-        _inches_after(quotes, tokens, at) if unit == "ft" else _centimetres_after(tokens, number, at) if unit == "m" else None
+        _inches_after(quotes, tokens, at)
+        if unit == "ft"
+        else _centimetres_after(tokens, number, at)
+        if unit == "m"
+        else None
     )
     if rest is not None:
         over, end = rest

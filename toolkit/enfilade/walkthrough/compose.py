@@ -73,7 +73,7 @@ def telling_of(
 
 def _issued(told: Project, project: Project, audience: Audience) -> Issued:
     """Return the last issue, in which names may stand that the record did not know then."""
-    issued = issued_to(told, audience, known_as=project.id)
+    issued = issued_to(told, audience)
     if issued.last is None:
         return issued
     before = told_before(issued.last.project, project, told, audience)

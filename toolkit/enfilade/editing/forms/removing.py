@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from enfilade.editing.forms.field_shape import field_shapes
+from enfilade.editing.forms.left_out import with_left_out
 from enfilade.editing.forms.paths import Path, row_key, spot_of, with_fields, with_parts
 from enfilade.editing.forms.refers import OWN, TARGETS, Reference, references_to
 from enfilade.editing.forms.refusals import Placed, at_the_field, refused_at
@@ -46,7 +47,7 @@ def what_leads_to(project: Project, path: Sequence[str]) -> tuple[Leads, ...]:
 
 
 def with_row_removed(project: Project, path: Sequence[str], *, along: bool = False) -> Project:
-    """Return the project without a row.
+    """Return the project without a row. What the draft told in a stop or line that goes is not drafted again.
 
     Args:
         project: The house.
@@ -68,9 +69,10 @@ def with_row_removed(project: Project, path: Sequence[str], *, along: bool = Fal
         )
         raise Placed("project", [fault])
     try:
-        return with_parts(project, removal.updates(project, ()))
+        changed = with_parts(project, removal.updates(project, ()))
     except BadRecord as refusal:
         raise at_the_field(project, told, refusal) from refusal
+    return with_left_out(project, changed) if spot.path[0] == "script" else changed
 
 
 class _Removal:

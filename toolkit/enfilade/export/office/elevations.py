@@ -33,11 +33,11 @@ def elevation_rows(paper: Paper, document: Document, page: RoomPage) -> None:
     sheet = _sheet(paper, document)
     drawn = elevations(document, page, gallery, sheet, numbers)
     paper.heading("Elevations", 2)
-    for row in drawn["rows"]:
-        paper.side_by_side([_cell(document, gallery, one) for one in row])
+    for number, row in enumerate(drawn["rows"], 1):
+        paper.side_by_side([_cell(document, gallery, one) for one in row], with_next=number == len(drawn["rows"]))
     runs = key_runs([(line["tag"], line["name"]) for line in drawn["key"]])
     if runs:
-        paper.line(*runs, style="Small")
+        paper.line(*runs, style="Small").paragraph_format.keep_with_next = True
     paper.line(drawn["words"], style="Caption")
 
 

@@ -93,10 +93,14 @@ class Paper:
         if caption:
             self._line((caption,), "Caption")
 
-    def side_by_side(self, row: Sequence[tuple[Shown, str, Sequence[Run | str]]]) -> None:
+    def side_by_side(self, row: Sequence[tuple[Shown, str, Sequence[Run | str]]], *, with_next: bool = False) -> None:
         """Put pictures beside each other, each over its caption and what its letters stand for.
 
         They stand in a table that is there for the layout alone: without rules, heads or a style.
+
+        Args:
+            row: The pictures; together no wider than the text.
+            with_next: Keep them on one page with what is put next.
         """
         self._head()
         widths = [max(1, round(shown.width_in * _TWIPS_AN_INCH)) for shown, *_ in row]
@@ -107,11 +111,12 @@ class Paper:
         for cell, (shown, caption, key) in zip(table.iter(_cell_name()), row, strict=True):
             line = self._line_in(cell, (), "Picture")
             self._place(line, shown)
-            # A cell must end with a paragraph.
-            self._line_in(cell, (caption,), "Caption")
+            lines = [line, self._line_in(cell, (caption,), "Caption")]  # a cell must end with a paragraph
             if key:
-                self._line_in(cell, key, "Small")
-        self.line("", style="Spacer")
+                lines.append(self._line_in(cell, key, "Small"))
+            for one in lines:
+                one.paragraph_format.keep_with_next = with_next or None
+        self._line((), "Spacer").paragraph_format.keep_with_next = with_next or None
 
     def _place(self, line: Any, shown: Shown) -> None:
         from docx.shared import Inches

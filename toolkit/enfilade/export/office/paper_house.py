@@ -15,6 +15,7 @@ __all__ = ["after_the_rooms", "before_the_rooms", "cover"]
 
 _TITLE_SIGNS = 300
 _LOGO_IN = (2.2, 0.8)
+_FEW = 3
 _MOST_UPRIGHT = 6
 """A table of more columns is set on a page that lies on its side."""
 
@@ -163,7 +164,7 @@ def _of_rooms(pages: Walkthrough) -> list[Table]:
     found: dict[tuple[str, tuple[str, ...]], list[tuple[str, ...]]] = {}
     tables: dict[tuple[str, tuple[str, ...]], Table] = {}
     for room in pages.rooms:
-        for table in room.schedules:
+        for table in map(_by_value, room.schedules):
             key = (table.title, table.head)
             found.setdefault(key, []).extend((room.name, *row) for row in table.rows)
             tables.setdefault(key, table)
@@ -172,6 +173,21 @@ def _of_rooms(pages: Walkthrough) -> list[Table]:
         for key, table in tables.items()
         if found[key]
     ]
+
+
+def _by_value(table: Table) -> Table:
+    """Return a table of few columns with one row for what is alike in all but the first of them: walls of one finish.
+
+    >>> _by_value(Table("", ("Where", "Finish"), (("Floor", "oak"), ("Land wall", "white"), ("East wall", "white")))).rows
+    (('Floor', 'oak'), ('Land wall; East wall', 'white'))
+    """
+    if len(table.head) > _FEW:
+        return table
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for first, *rest in table.rows:
+        alike.setdefault(tuple(rest), []).append(first)
+    rows = tuple(("; ".join(firsts), *rest) for rest, firsts in alike.items())
+    return Table(table.title, table.head, rows, table.numeric, table.note)
 
 
 def _sources(paper: Paper, pages: Walkthrough) -> None:

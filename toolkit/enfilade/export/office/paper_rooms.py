@@ -12,7 +12,7 @@ from enfilade.walkthrough.pages import DecisionPart, Drawing, FindingPart, RoomP
 
 __all__ = ["decision", "findings", "room"]
 
-_WIDE_PLAN_HIGH_IN, _VIEW_HIGH_IN, _FINER = 6.7, 3.1, 1.35
+_WIDE_PLAN_HIGH_IN, _VIEW_HIGH_IN, _FINER = 6.7, 2.9, 1.35
 _SMALLER = 0.8
 """A plan that stands under a perspective, on one page with it, is drawn for this much of the usual place."""
 _PHOTOGRAPH_HIGH_IN, _GAP_IN = 2.6, 0.2
@@ -50,7 +50,7 @@ def room(paper: Paper, document: Document, page: RoomPage, told: dict[int, str])
     findings(paper, "What could not be assessed yet", page.open, page.cautions)
     if page.cautions:
         paper.heading("Cautions", 2)
-        paper.bullets(page.cautions)
+        paper.line(" ".join(page.cautions), style="Caution")
     if page.remarks:
         paper.heading("Remarks", 2)
         for name, text in page.remarks:
@@ -93,7 +93,7 @@ def _photographs(paper: Paper, page: RoomPage) -> None:
 
 
 def decision(paper: Paper, part: DecisionPart) -> None:
-    """Put a decision on one page, as far as it goes: what was chosen, over what, and why."""
+    """Put a decision: what was chosen, over what, and why; its name stays with how it was decided."""
     paper.heading(f"{part.number} {part.title}", 3)
     with paper.together():
         paper.line(" \u00b7 ".join(one for one in (part.status, part.who) if one), style="Small")
@@ -101,16 +101,16 @@ def decision(paper: Paper, part: DecisionPart) -> None:
             if option.chosen:
                 paper.labelled("Chosen:", _priced(option.text, option.cost))
         paper.labelled("Why:", part.reason)
-        settled = any(option.chosen for option in part.options)
-        for option in part.options:
-            if not option.chosen:
-                why = f" Why not: {option.why_not}" if option.why_not else ""
-                label = "Over: " if settled else "Weighed: "
-                paper.line((label, "Label"), _priced(option.text, option.cost) + why, style="List Bullet")
-        paper.labelled("Changed on site:", part.changed)
-        paper.labelled("Next time:", part.hindsight)
-        if part.needs:
-            paper.line(f"Answers: {' '.join(part.needs)}", style="Small")
+    settled = any(option.chosen for option in part.options)
+    for option in part.options:
+        if not option.chosen:
+            why = f" Why not: {option.why_not}" if option.why_not else ""
+            label = "Over: " if settled else "Weighed: "
+            paper.line((label, "Label"), _priced(option.text, option.cost) + why, style="List Bullet")
+    paper.labelled("Changed on site:", part.changed)
+    paper.labelled("Next time:", part.hindsight)
+    if part.needs:
+        paper.line(f"Answers: {' '.join(part.needs)}", style="Small")
 
 
 def _priced(text: str, cost: str) -> str:

@@ -47,6 +47,7 @@ _STYLES: Final[dict[str, _Style]] = {
     "Picture": _Style(10.0, before=4.0, line=1.0, with_next=True),
     "Spoken": _Style(10.0, after=4.0, line=1.2, indent=18.0),
     "List Bullet": _Style(10.0, after=3.0, line=1.15, indent=14.0),
+    "Caution": _Style(9.0, after=3.0, line=1.15),
     "Under": _Style(8.5, after=4.0, line=1.1, indent=14.0, colour=_GREY),
     "Source": _Style(8.5, after=2.0, line=1.1, colour=_GREY),
     "Table Text": _Style(8.0, line=1.05),
@@ -169,8 +170,8 @@ def _table_style(paper: Any, colours: dict[str, str]) -> None:
             f'<w:bottom w:val="single" w:sz="4" w:space="0" w:color="{_HAIR}"/>'
             f'<w:insideH w:val="single" w:sz="2" w:space="0" w:color="{_HAIR}"/>'
             "</w:tblBorders><w:tblCellMar>"
-            '<w:top w:w="25" w:type="dxa"/><w:left w:w="0" w:type="dxa"/>'
-            '<w:bottom w:w="25" w:type="dxa"/><w:right w:w="160" w:type="dxa"/>'
+            '<w:top w:w="18" w:type="dxa"/><w:left w:w="0" w:type="dxa"/>'
+            '<w:bottom w:w="18" w:type="dxa"/><w:right w:w="160" w:type="dxa"/>'
             "</w:tblCellMar></w:tblPr>"
             '<w:tblStylePr w:type="firstRow"><w:rPr><w:b/></w:rPr><w:tcPr><w:tcBorders>'
             f'<w:bottom w:val="single" w:sz="4" w:space="0" w:color="{ink}"/>'

@@ -17,7 +17,7 @@ from enfilade.trade.speech import word_count
 from enfilade.walkthrough.cutting import weights_of
 from enfilade.walkthrough.drafting.binding import Binding
 from enfilade.walkthrough.drafting.decided import DecisionDraft
-from enfilade.walkthrough.drafting.items import Item
+from enfilade.walkthrough.drafting.items import Item, about
 from enfilade.walkthrough.drafting.joining import Joins, joins
 from enfilade.walkthrough.drafting.merging import Redraft
 from enfilade.walkthrough.drafting.rooms import RoomDraft
@@ -37,7 +37,9 @@ def drafted(project: Project, findings: Iterable[Finding]) -> Project:
     recap and a lead-in. Free text of the record is quoted as sentences; numbers are bound fields. The same record
     gives the same draft. Rooms without a stop get one, in the order in which they are told.
 
-    What a person wrote, changed or took out stays so (see `Redraft`); drafting again changes nothing.
+    What a person wrote, changed or took out stays so (see `Redraft`); drafting again changes nothing. A stop that was
+    taken out as a whole, or emptied, stays so: the line that every room begins with was left out then, and nothing else
+    is put there, new decisions neither.
 
     Args:
         project: The whole record.
@@ -59,7 +61,7 @@ def drafted(project: Project, findings: Iterable[Finding]) -> Project:
     first: set[str] = set()
     script = []
     for stop in stops:
-        script.append(redraft.stop(stop, told[stop.space] if stop.space not in first else ()))
+        script.append(redraft.stop(stop, told[stop.space] if stop.space not in first and not _emptied(stop) else ()))
         first.add(stop.space)
     parts = tuple(redraft.part(part, joined[part.id]) for part in project.show.speaking.parts)
     return _changed(project, tuple(script), parts)
@@ -108,13 +110,18 @@ def _stops(project: Project, told: Mapping[str, Sequence[Item]]) -> list[Stop]:
     """Return the stops with one for each room that has none; a house without any is dealt out over its parts."""
     stops = list(project.script)
     taken, stopped = {stop.id for stop in stops}, {stop.space for stop in stops}
+    left_out = {one for stop in stops for one in stop.left_out}
     parts = iter(()) if stops else _dealt(project, told)
     for space in told:
-        if space not in stopped:
+        if space not in stopped and about("room", space) not in left_out:
             id = new_id(f"stop {space}", taken)
             taken.add(id)
             stops.append(Stop(id=id, space=space, part=next(parts, None)))
     return stops
+
+
+def _emptied(stop: Stop) -> bool:
+    return not stop.lines and about("room", stop.space) in stop.left_out
 
 
 def _dealt(project: Project, told: Mapping[str, Sequence[Item]]) -> Iterator[str | None]:
@@ -139,7 +146,8 @@ def _joined(
     weights = weights_of(project, findings)
     weightiest = {}
     for part, spaces in rooms:
-        told = [one for one in project.decisions if _home(one, order) in spaces]
+        # What is still open is nothing to keep in mind as decided.
+        told = [one for one in project.decisions if one.status != "undecided" and _home(one, order) in spaces]
         if told:
             weightiest[part.id] = max(told, key=lambda one: (weights[one.id], -one.number))
     return joins(project, rooms, weightiest, Voice(), Wording(project))

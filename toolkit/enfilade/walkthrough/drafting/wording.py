@@ -23,6 +23,7 @@ _DAYS: Final = frozenset({
     "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "january", "february", "march",
     "april", "may", "june", "july", "august", "september", "october", "november", "december",
 })  # fmt: skip
+_SMALL: Final = frozenset({"the", "a", "an", "and", "of", "de", "van", "von", "la", "le"})
 _THE: Final = re.compile(r"(?:the|a|an|my|our|your|his|her|their)\s", re.IGNORECASE)
 
 
@@ -51,16 +52,24 @@ def and_list(words: Sequence[str]) -> str:
 
 
 class Wording:
-    """Puts the texts of one project into sentences; it knows which words are names and keep their capital."""
+    """Puts the texts of one project into sentences; it knows which words are names and keep their capital.
+
+    Words of the names of people and trades do, where every word of the name begins with a capital: `Tile setter` is
+    what somebody does. The name of the project does as a whole, at the head of a longer text, when it is a proper
+    name and not what its rooms are called: `Slip House` keeps its capital, `Small kitchen` does not.
+    """
 
     def __init__(self, project: Project) -> None:
         known: Iterable[str] = (
             *(person.name for person in project.household.people),
             *project.client.names,
             *(trade.name for trade in project.show.trades),
-            project.name,
         )
-        self._proper = {word.casefold() for name in known for word in name.split()} - {"the", "a", "an", "and", "of"}
+        self._proper = {word.casefold() for name in known if _is_proper(name) for word in name.split()} - _SMALL
+        rooms = {word for space in project.spaces for word in f"{space.name} {space.use}".casefold().split()}
+        house = " ".join(project.name.split())
+        plain = _is_proper(house) and not {*house.casefold().split()} - _SMALL <= rooms
+        self._house = f"{house} " if house and plain else ""
 
     def clause(self, text: str) -> str:
         """Return a text as part of a sentence: without its last mark, and begun small unless it begins with a name."""
@@ -73,6 +82,8 @@ class Wording:
             return plain
         word = first.group()
         small = word.casefold()
+        if self._house and plain.startswith(self._house):
+            return plain
         keeps = small == "i" or small in self._proper or small in _DAYS or (len(word) > 1 and not word[1:].islower())
         # A single capital letter may be a shape: an L, a U.
         lone = len(word) == 1 and small != "a"
@@ -101,6 +112,12 @@ class Wording:
         if _form(plain) == "act":
             return "act", self.clause(plain)
         return "name", self.clause(plain)
+
+
+def _is_proper(name: str) -> bool:
+    """Tell whether every word of a name begins with a capital, but for small words in it."""
+    words = [word for word in name.split() if word.casefold() not in _SMALL]
+    return bool(words) and all(word[:1].isupper() for word in words)
 
 
 def _form(text: str) -> Form:
