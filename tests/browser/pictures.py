@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import subprocess
 import sys
 import tempfile
 from pathlib import Path
@@ -36,7 +38,10 @@ def main() -> None:
             full_page=True,
             clip=_box(page, *KITCHEN),
         )
+        page.locator("#room-kitchen .views figure").first.screenshot(path=TARGET / "perspective.png")
         page.locator("#room-kitchen .elevations figure").first.screenshot(path=TARGET / "elevation.png")
+        # Details are folded until somebody asks for them.
+        page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
         page.screenshot(
             path=TARGET / "findings.png",
             full_page=True,
@@ -50,6 +55,7 @@ def main() -> None:
         page.wait_for_selector(".plotly .main-svg")
         page.screenshot(path=TARGET / "notebook.png")
         _room_page(browser, Path(folder))
+        _printed(project, Path(folder))
         browser.close()
 
 
@@ -83,7 +89,38 @@ def _room_page(browser: Any, folder: Path) -> None:
         when_shown(page, pages.url("decide", "kitchen"))
         page.wait_for_timeout(1000)
         page.locator(".part.budget table").first.screenshot(path=TARGET / "budget.png")
+        when_shown(page, pages.url("tell", "kitchen"))
+        page.wait_for_timeout(2000)
+        page.set_viewport_size({"width": 1180, "height": 900})
+        page.locator(".part.script").get_by_role("heading", name=re.compile("Kitchen")).first.evaluate(
+            "(one) => one.scrollIntoView()"
+        )
+        page.wait_for_timeout(500)
+        page.screenshot(path=TARGET / "script.png")
         page.close()
+
+
+def _printed(project: ef.Project, folder: Path) -> None:
+    """Take a sheet of the storyboard, and two pages of the book for the client, by poppler."""
+    ef.tell(project, ["shots", "pdf"], out=folder / "printed")
+    for name, first, last, target in (("storyboard", 5, 5, "storyboard"), ("walkthrough", 10, 11, "book")):
+        pages = folder / target
+        command = ["pdftoppm", "-r", "80", "-png", "-f", str(first), "-l", str(last)]
+        subprocess.run([*command, str(folder / "printed" / f"{name}.pdf"), str(pages)], check=True)
+        _beside(sorted(folder.glob(f"{target}-*.png")), TARGET / f"{target}.png")
+
+
+def _beside(pictures: list[Path], target: Path) -> None:
+    from PIL import Image
+
+    pages = [Image.open(path) for path in pictures]
+    gap = 12
+    sheet = Image.new("RGB", (sum(one.width + gap for one in pages) + gap, pages[0].height + 2 * gap), "#bbbbbb")
+    left = gap
+    for one in pages:
+        sheet.paste(one, (left, gap))
+        left += one.width + gap
+    sheet.quantize(64).save(target, optimize=True)
 
 
 def _box(page: Any, first: str, last: str) -> dict[str, float]:

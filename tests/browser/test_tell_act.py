@@ -119,9 +119,9 @@ def test_from_an_empty_script_to_documents_that_are_issued(page: Any, home: Path
 
         # Shots, on demand.
         page.get_by_role("button", name="Plan the shots").click()
-        page.locator(".board img").first.wait_for(timeout=SECONDS_TO_PLAN)
-        assert page.locator(".board > li").count() == len(texts(ef.load(folder)))
-        page.locator(".board").get_by_role("button", name=re.compile("^Stand here")).first.click()
+        page.locator(".storyboard img").first.wait_for(timeout=SECONDS_TO_PLAN)
+        assert page.locator(".storyboard > li").count() == len(texts(ef.load(folder)))
+        page.locator(".storyboard").get_by_role("button", name=re.compile("^Stand here")).first.click()
         saved(
             folder,
             lambda project: [one for stop in project.script for one in stop.lines if one.shot and one.shot.eye],
@@ -130,7 +130,7 @@ def test_from_an_empty_script_to_documents_that_are_issued(page: Any, home: Path
         page.get_by_text("older than it").wait_for()
 
         # Documents for the client, issued.
-        page.get_by_label("Captions, WebVTT and SubRip").check()
+        page.get_by_label("Captions, WebVTT and SRT").check()
         page.get_by_label("This is issued").check()
         page.get_by_role("button", name="Write the documents").click()
         page.locator(".written li").first.wait_for(timeout=SECONDS_TO_PLAN)
@@ -207,3 +207,40 @@ def test_the_page_can_be_read_by_all(page: Any, demo_pages: OpenPages) -> None:
         page.wait_for_timeout(300)
         assert violations(page) == []
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_what_is_said_at_the_foot_is_of_now_and_can_be_put_away(page: Any, demo_copy: Path, home: Path) -> None:
+    with open_pages(demo_copy, home=home) as pages:
+        when_shown(page, pages.url("tell"))
+        notice, target = page.locator(".enfilade-said .said"), page.get_by_label("How long it should take")
+        page.get_by_text("Change how it is told").click()
+        target.fill("6 s")
+        target.press("Enter")
+        notice.get_by_text("too short to tell a house in").wait_for()
+        target.fill("7")
+        saved(demo_copy, lambda p: p.show.speaking.target_s == 420, page)
+        page.wait_for_function("() => !document.querySelector('.enfilade-said .said').textContent.includes('short')")
+        target.fill("8")
+        target.press("Tab")
+        notice.get_by_text("Read as 8 min").wait_for()
+        page.get_by_role("button", name="Put away").click()
+        assert notice.inner_text() == ""
+        assert page.get_by_role("button", name="Put away").count() == 0
+
+
+def test_links_lead_to_the_parts_and_to_the_lines_that_are_at_fault(page: Any, demo_copy: Path, home: Path) -> None:
+    with open_pages(demo_copy, home=home) as pages:
+        when_shown(page, pages.url("tell"))
+        bay = lines_of(page, "stop-bay").first.locator("textarea")
+        bay.fill("The table is {width of tabel} long.")
+        saved(demo_copy, lambda p: "tabel" in p.script[5].lines[0].text, page)
+        links = page.get_by_role("navigation", name="On this page").get_by_role("link")
+        assert links.all_inner_texts() == ["How it is told", "The order", "The script", "Time", "Shots", "Documents"]
+        reach(page, links.nth(5))
+        page.keyboard.press("Enter")
+        assert page.evaluate("document.activeElement.textContent") == "Documents"
+        page.get_by_role("heading", name="One line is not as the record has it").wait_for()
+        page.get_by_role("button", name=re.compile("The table is {width of tabel} long")).click()
+        assert bay.evaluate("(el) => el === document.activeElement")
+        page.set_viewport_size({"width": 390, "height": 800})
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390

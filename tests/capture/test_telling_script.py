@@ -192,7 +192,7 @@ def test_what_it_shows_its_shot_and_its_pause_are_a_form_that_is_opened(page: Pa
     names = [field["name"] for group in told["groups"] for field in group["fields"]]
     assert names == ["things", "photographs", "decisions", "findings", "hear", "pause_s", "shot"]
     hear = next(f for group in told["groups"] for f in group["fields"] if f["name"] == "hear")
-    assert [one["label"] for one in hear["options"]] == ["the client", "anybody", "students", "the studio"]
+    assert [one["label"] for one in hear["options"]] == ["the client", "the public", "students", "the studio"]
     assert any(one["value"] == "island" for one in state(page)["lists"]["things"])
     short = next(one.id for one in ef.check(saved(page)) if one.verdict == "falls short")
     assert any(one["value"] == short for one in state(page)["lists"]["findings"])

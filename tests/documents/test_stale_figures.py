@@ -75,7 +75,7 @@ CASES = {
     ),
     "a price": Case(
         {"price": "8642.29"},
-        ("7431", "7,431", "seven thousand four hundred and thirty"),
+        ("7431.17", "7,431", "seven thousand four hundred and thirty"),
         {(*_READ, "schedules.xlsx", *_LINES): ("8642", "8,642"),
          tuple(_SPOKEN): ("eight thousand six hundred and forty",)},
     ),

@@ -11,7 +11,15 @@ from hypothesis import strategies as st
 from building import house
 from enfilade.editing.forms.forms import Forms
 from enfilade.editing.forms.offers import Offers
-from enfilade.editing.forms.times import duration, duration_words, is_pace, is_time, pace, pace_words
+from enfilade.editing.forms.times import (
+    duration,
+    duration_words,
+    is_pace,
+    is_time,
+    pace,
+    pace_words,
+    told_length,
+)
 from enfilade.editing.forms.typed import with_typed
 from enfilade.errors import BadRecord, Refused
 
@@ -58,6 +66,25 @@ def test_a_pace_is_read_in_the_units_of_the_project() -> None:
     assert pace(1, "mph", "us") == pytest.approx(1609.344 / 3600 * 1000)  # an international mile is 1609.344 m
     assert pace(1, "knots", "us") is None
     assert (pace_words(1219.2, "us"), pace_words(1400, "metric")) == ("4", "1.4")
+
+
+@pytest.mark.parametrize(("typed", "seconds"), [("6", 360), ("7.5", 450), ("10 s", 10), ("1:30", 90), ("45 s", 45)])
+def test_how_long_a_house_is_told_is_typed_in_minutes(typed: str, seconds: float) -> None:
+    assert told_length(typed) == seconds
+    assert with_typed(house([]), ("show", "speaking", "target_s"), typed).show.speaking.target_s == seconds
+
+
+@pytest.mark.parametrize("typed", ["6 s", "0", "0.1", "0:09", "9.99 s"])
+def test_what_is_too_short_to_tell_a_house_in_is_refused_with_a_hint(typed: str) -> None:
+    with pytest.raises(BadRecord, match="too short to tell a house in") as refusal:
+        with_typed(house([]), ("show", "speaking", "target_s"), typed)
+    assert "a bare number is in minutes" in refusal.value.faults[0].expected
+
+
+def test_a_pause_is_still_typed_in_seconds() -> None:
+    script = [{"id": "s", "space": "kitchen", "lines": [{"id": "a", "text": "Look."}]}]
+    project = with_typed(house([], script=script), ("script", "s", "lines", "a", "pause_s"), "2")
+    assert project.script[0].lines[0].pause_s == 2
 
 
 def test_they_are_typed_into_the_record_within_what_is_possible() -> None:

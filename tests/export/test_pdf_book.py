@@ -76,6 +76,13 @@ def test_each_room_has_its_story_its_lines_and_what_falls_short_with_source_and_
                 assert squeezed(words) in text
 
 
+def chapters(reader: pypdf.PdfReader) -> dict[str, list[pypdf.PageObject]]:
+    """Return the pages of each chapter, by its name."""
+    marks = [one for one in reader.outline if not isinstance(one, list)]
+    starts = [reader.get_destination_page_number(one) for one in marks] + [len(reader.pages)]
+    return {str(one.title): reader.pages[starts[n] : starts[n + 1]] for n, one in enumerate(marks)}
+
+
 def everything_told(pages: Walkthrough) -> Iterator[str]:
     """Yield all that a client is told in words, from the pages before they are set."""
 
@@ -121,10 +128,8 @@ def test_nothing_that_a_client_is_told_is_left_out() -> None:
 
 
 def test_each_caution_is_told_once_in_a_room() -> None:
-    pages = [one.extract_text() for one in read(demo_book()).pages]
-    first = next(n for n, text in enumerate(pages) if "4 Kitchen" in text and n > 1)
-    after = next(n for n, text in enumerate(pages) if "5 Scullery" in text and n > first)
-    kitchen = squeezed(" ".join(pages[first:after]))
+    reader = read(demo_book())
+    kitchen = squeezed(" ".join(one.extract_text() for one in chapters(reader)["4 Kitchen"]))
     (page,) = (one for one in demo().pages.rooms if one.name == "Kitchen")
     assert len(page.cautions) > 3
     assert {line: kitchen.count(squeezed(line)) for line in page.cautions} == dict.fromkeys(page.cautions, 1)
@@ -187,13 +192,7 @@ def placed(page: pypdf.PageObject) -> list[tuple[str, float, float]]:
 def test_rooms_take_few_pages_and_few_pages_are_nearly_empty() -> None:
     reader = read(demo_book())
     assert len(reader.pages) <= 34
-    starts = [
-        reader.get_destination_page_number(one)
-        for one in reader.outline
-        if not isinstance(one, list) and str(one.title) != "Contents"
-    ]
-    names = [str(one.title) for one in reader.outline if not isinstance(one, list)]
-    taken = {name: after - start for name, start, after in zip(names, starts, starts[1:], strict=False)}
+    taken = {name: len(pages) for name, pages in chapters(reader).items()}
     for page in demo().pages.rooms:
         assert taken[f"{page.number} {page.name}"] <= (6 if page.name == "Kitchen" else 3)
     # The lowest words of a page stand in its upper third: it is nearly empty.
@@ -213,8 +212,9 @@ def test_no_heading_stands_alone_at_the_foot_of_a_column(which: str) -> None:
             for n in range(1, 301)
         ]
         data = book.write(document(house([], decisions=many)))["walkthrough.pdf"]
+    told = chapters(read(data))
     count = 0
-    for page in read(data).pages:
+    for page in (page for name, pages in told.items() if name[0].isdigit() for page in pages):
         words = placed(page)
         middle = float(page.mediabox.width) / 2
         for text, x, y in words:
@@ -225,12 +225,14 @@ def test_no_heading_stands_alone_at_the_foot_of_a_column(which: str) -> None:
 
 
 def test_a_wall_in_the_book_is_as_long_as_its_scale_says() -> None:
-    # 10 ft at 1/4 in to the foot are 2 1/2 in of 72 points, at 3/16 in 1 7/8 in.
-    data = book.write(document(house([thing("counter", "run", 60, 25, on_wall("kitchen-north", 0))])))
+    # 10 ft at 1/4 in to the foot are 2 1/2 in of 72 points, at 3/16 in 1 7/8 in: the plan and the elevation.
+    counter = thing("counter", "run", 60, 25, on_wall("kitchen-north", 0))
+    data = book.write(document(house([counter], spaces=[room(120, 100)])))
     reader = read(data["walkthrough.pdf"])
     lines = [abs(a[0] - b[0]) for page in reader.pages for a, b in paths(page) if abs(a[1] - b[1]) < 0.05]
-    assert "1/4 in = 1 ft" in text_of(data["walkthrough.pdf"])
-    assert any(abs(one - 180) < 0.1 for one in lines)
+    for words, length in (("Scale 1/4 in = 1 ft.", 180), ("Scale 3/16 in = 1 ft.", 135)):
+        assert words in text_of(data["walkthrough.pdf"])
+        assert any(abs(one - length) < 0.1 for one in lines)
 
 
 def test_a_trimmed_drawing_is_as_large_as_before_and_loses_only_its_margin() -> None:

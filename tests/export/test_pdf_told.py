@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import house
-from enfilade.export import cards, script, storyboard
+from enfilade.export import cards, prompt, script, speaker, storyboard
 from enfilade.export.clock import clock, length_words
 from enfilade.export.document import Document
 from printed import (
@@ -152,7 +152,7 @@ def test_four_cards_stand_on_a_sheet_and_one_on_a_page_of_its_own() -> None:
     files = cards.write(filmed(empty(), many, []))
     assert len(read(files["cards.pdf"]).pages) == 3
     single = read(files["cards-single.pdf"])
-    assert len(single.pages) == 9
+    assert len(single.pages) == 1 + 9
     # A quarter of a letter sheet lying: 5 1/2 x 4 1/4 in.
     assert (float(single.pages[0].mediabox.width), float(single.pages[0].mediabox.height)) == pytest.approx(
         (396, 306), abs=0.2
@@ -184,7 +184,7 @@ def test_a_stop_with_more_than_a_card_holds_takes_several_and_its_clock_runs_on(
     pages = [page.extract_text() for page in read(cards.write(filmed(empty(), long, []))["cards-single.pdf"]).pages]
     assert len(pages) > 3
     assert all(f"Sentence {n}" in " ".join(pages) for n in range(30))
-    starts = [next(word for word in page.split() if ":" in word) for page in pages]
+    starts = [next(word for word in page.split() if ":" in word) for page in pages[1:]]
     assert starts == sorted(starts, key=lambda one: int(one.split(":")[0]) * 60 + int(one.split(":")[1]))
     assert starts[0] == "0:00"
 
@@ -238,6 +238,21 @@ def test_a_shot_that_cannot_be_framed_says_why() -> None:
 def test_every_picture_is_told_in_words() -> None:
     # Five pictures and one plan.
     assert tags(read(pdf("storyboard")))["/Figure"] >= 6
+
+
+def test_each_shot_names_the_position_that_the_plans_number() -> None:
+    far = filmed(empty(), TALK, [shot(1, "s1/1", position=7), shot(2, "s1/2", position=7)])
+    text = text_of(storyboard.write(far)["storyboard.pdf"])
+    assert text.count("Position 7: 6' 0\" from the south wall") == 2
+
+
+def test_the_length_of_the_script_is_told_alike_everywhere() -> None:
+    # Six lines of 4 s, three silences of 2 s and a walk of 6 s: 36 s, 24 of them spoken.
+    words = "36 s with walks and silences, 24 s of it spoken at 150 words a minute"
+    told = [text_of(pdf("script")), text_of(pdf("storyboard")), text_of(cards.write(film())["cards.pdf"])]
+    told += [speaker.write(film())["speaker.html"].decode(), prompt.write(film())["prompt.html"].decode()]
+    for text in told:
+        assert words in text
 
 
 # All three.

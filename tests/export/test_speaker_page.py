@@ -65,7 +65,7 @@ def test_running_times_add_up_lines_silences_and_walks() -> None:
     assert [(float(a), float(b)) for a, b in starts] == [(0, 8), (8, 12), (17, 20)]
     assert re.search(r'class="small way" data-part="0" data-start="12.0" data-end="17.0"', markup)
     text = text_of(markup)
-    assert "0:20 in all, at 150 words a minute" in text
+    assert "20 s with walks and silences, 13 s of it spoken at 150 words a minute" in text
     assert "From Entry, through Dining room. Walk" in text
     assert "shown: main sink" in text
     assert "then 2 s of silence" in text
@@ -75,7 +75,7 @@ def test_cuts_are_proposed_where_they_are_said_and_at_the_head() -> None:
     cut = Cut("a/2", "Shown a/2.", 4.0, "It tells no decision.")
     document = with_script(stop("a", "entry", line("a/1", 6), line("a/2", 4)), cuts=(cut,), target_s=7.0)
     text = text_of(page(document))
-    assert "the target is 0:07" in text
+    assert "the target is 7 s" in text
     assert "Leaving out all of these saves 0:04" in text
     assert text.count("It tells no decision.") == 2
     assert "Could be left out: saves 4 s." in text

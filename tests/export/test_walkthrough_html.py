@@ -300,7 +300,7 @@ def test_the_document_opens_with_what_changed_and_what_is_undecided() -> None:
         assert one.title in text
         assert one.by in text
         assert one.due in text
-    assert "First issue." in text_of(walkthrough_html(changed(document, changes=Changes("", ()))))
+    assert "Not issued before." in text_of(walkthrough_html(changed(document, changes=Changes("", ()))))
 
 
 def test_what_is_said_of_several_things_is_said_once() -> None:

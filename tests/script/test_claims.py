@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import enfilade as ef
+from building import window
 from enfilade.project.speaking import SpokenLine
 from enfilade.script.claims import claims
 from enfilade.script.figures import Figures
@@ -118,8 +119,9 @@ def test_distances_rules_and_the_past_are_not_compared(text: str) -> None:
     ("said", "expected"),
     [
         ("two and a half metres", "contradicts"), ("8 feet", "contradicts"), ("2 metres", "contradicts"),
-        ("7 feet 6", "agrees"), ("seven and a half feet", "agrees"), ("2.3 metres", "agrees"), ("2 m 30", "contradicts"),
-        ("2 m 29", "agrees"), ("2 metres 29 centimetres", "agrees"), ("two metres twenty-nine", "agrees"),
+        ("7 feet 6", "agrees"), ("seven and a half feet", "agrees"), ("2.3 metres", "agrees"),
+        ("2 m 30", "agrees"), ("2 m 31", "contradicts"), ("2 m 29", "agrees"),
+        ("2 metres 29 centimetres", "agrees"), ("two metres twenty-nine", "agrees"),
         ("2 m 40", "contradicts"), ("about 8 feet", "agrees"), ("nearly 8 feet", "agrees"),
         ("almost 7 feet", "contradicts"),
         ("about two and a half metres", "agrees"), ("about 2 metres", "agrees"), ("about 3 metres", "contradicts"),
@@ -164,7 +166,7 @@ def test_a_sill_is_that_of_the_only_window() -> None:
     assert outcomes("The sill is 42 inches above the floor.") == ["agrees"]
     assert outcomes("The sill is 900 mm.", "dining") == ["not compared"]  # no window
     plain = told_house().model_dump()
-    second = {**plain["openings"][2], "id": "second", "name": "second window", "along_mm": 2900.0, "width_mm": 500.0}
+    second = window("second", "kitchen-west", 110, 20, 42, 42, name="second window")
     plain["openings"] = (*plain["openings"], second)
     two = Figures(type(told_house()).model_validate(plain))
     assert outcomes("The sill is 900 mm.", figures=two) == ["not compared"]
@@ -183,6 +185,27 @@ def test_what_the_record_has_is_written_to_the_last_place() -> None:
 def test_each_clause_is_of_what_it_names() -> None:
     assert outcomes("The island is 8' 4\" long, and the river counter is 8' 10\" long.") == ["contradicts"] * 2
     assert outcomes("The island fills the room, and it is 8' 10\" long beside the range.") == ["agrees"]
+
+
+WORDS = """
+the island is 9 feet long , and but so as between aisle it asks 2 m 40 by x 3 in half a { } sill ( ) - . ; about
+nearly 9,840 USD room ceiling … four stools ½ 1/2 \u202e 木
+"""
+SIGNS = st.characters(exclude_categories=["Cc", "Cs"])
+
+
+@given(st.lists(st.sampled_from(WORDS.split()), max_size=60).map(" ".join) | st.text(SIGNS, max_size=80))
+@settings(max_examples=200, deadline=None)
+def test_any_text_can_be_held_against_the_record(text: str) -> None:
+    for claim in claims(SpokenLine(id="line", text=text), "kitchen", FIGURES):
+        assert claim.text
+        assert claim.why
+
+
+def test_of_a_page_of_numbers_the_first_are_compared_and_the_rest_is_not_passed_over_in_silence() -> None:
+    found = claims(SpokenLine(id="line", text="9 feet, " * 10_000), "kitchen", FIGURES)
+    assert len(found) == 201
+    assert (found[-1].text, found[-1].outcome) == ("9800 more figures", "not compared")
 
 
 def test_what_the_line_shows_is_meant_when_it_names_nothing() -> None:

@@ -330,6 +330,47 @@ def test_what_is_new_stands_where_it_fits() -> None:
     assert drafted(project, findings()) == draft
 
 
+COMING_IN = ("room:", "sight:")
+
+
+def test_where_a_person_opens_a_room_nobody_comes_in_a_second_time() -> None:
+    demo = ef.demo()
+    opened = {stop.id for stop in demo.script if stop.lines}
+    assert opened  # every room of the demo opens with a person's line
+    for stop in drafted(demo, findings()).script:
+        coming = [one for one in stop.lines if one.drafted and one.drafted.about.startswith(COMING_IN)]
+        assert not (stop.id in opened and coming), stop.id
+    bare = demo.with_records(script=[stop.model_copy(update={"lines": ()}) for stop in demo.script])
+    for stop in drafted(bare, findings()).script:
+        assert stop.lines[0].drafted is not None
+        assert stop.lines[0].drafted.about == f"room:{stop.space}"
+
+
+def test_what_one_sees_first_is_told_first_whatever_stands_there() -> None:
+    # The lines that come first were taken off the record of the stop, and what stays is of another room.
+    draft = first_draft()
+    kitchen = next(stop for stop in draft.script if stop.space == "kitchen")
+    study = next(stop for stop in draft.script if stop.space == "study")
+    sight = next(one for one in kitchen.lines if one.drafted and one.drafted.about == "sight:kitchen")
+    strange = study.lines[-1]
+    stops = {
+        kitchen.id: kitchen.model_copy(update={"lines": (strange.model_copy(update={"id": "strange"}),)}),
+        study.id: study.model_copy(update={"lines": study.lines[:-1]}),
+    }
+    project = draft.with_records(script=[stops.get(one.id, one) for one in draft.script])
+    lines = next(stop for stop in drafted(project, findings()).script if stop.space == "kitchen").lines
+    places = {one.drafted.about: at for at, one in enumerate(lines) if one.drafted}
+    assert places["room:kitchen"] == 0
+    assert places[sight.drafted.about if sight.drafted else ""] == 1
+
+
+def test_the_size_of_a_room_is_told_in_whole_units() -> None:
+    sizes = [one.text for stop in first_draft().script for one in stop.lines
+             if one.drafted and one.drafted.about.startswith("size:")]  # fmt: skip
+    assert sizes
+    assert not any("rounded" in one for one in sizes)
+
+
 def test_a_persons_shot_pause_and_listeners_stay_when_the_text_follows_the_record() -> None:
     draft = first_draft()
     path = ("script", "stop-kitchen", "lines", "decision-island-size-chosen")

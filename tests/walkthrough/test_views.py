@@ -52,7 +52,10 @@ def test_recorded_views_are_all_drawn_in_their_order() -> None:
 
 
 def test_a_view_from_another_room_says_from_which() -> None:
-    rooms = [room(144, 144), {**room(144, 144, id="hall", at=(200, 0)), "views": [{**_VIEW, "title": "Hall, as a person sees it"}]}]
+    rooms = [
+        room(144, 144),
+        {**room(144, 144, id="hall", at=(200, 0)), "views": [{**_VIEW, "title": "Hall, as a person sees it"}]},
+    ]
     (drawing,) = views(_telling(house(spaces=rooms)), "hall")
     assert drawing.title.startswith("Hall, seen from Kitchen, ")
 

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections import Counter
+from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.said_lines import BEGUN, path_of_line, stop_at
 from enfilade.capture.sight import Sight
-from enfilade.capture.telling import line_at, told_now
+from enfilade.capture.telling import Told, line_at, told_now
+from enfilade.editing.forms.offers import Offers
 from enfilade.editing.forms.paths import Path
 from enfilade.project.project import Project
 from enfilade.script.figures import Bound
+from enfilade.script.index import Subject
 
 __all__ = ["figures_here"]
+
+_NAMED: Final = 3
 
 
 def figures_here(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
@@ -21,7 +26,8 @@ def figures_here(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str,
     Each has its `field` with braces, a `label`, what it says now (`shown`), and the `kind` that tells which ways of
     writing fit it.
     """
-    figures, (space, things) = told_now(desk, sight).telling.figures, _where(desk.project, path_of_line(message))
+    told = told_now(desk, sight)
+    figures, (space, things) = told.telling.figures, _where(desk.project, path_of_line(message))
     if space is None:
         return {"say": "", "figures": []}
     found = []
@@ -30,8 +36,42 @@ def figures_here(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str,
         value, subject = (bound.value, bound.subject) if isinstance(bound, Bound) else (None, None)
         kind = value.kind if value is not None else "words"
         first = subject is not None and subject.sort == "thing" and subject.record.id in things
-        found.append({"field": one.field, "label": one.label, "shown": one.shown, "kind": kind, "first": first})
-    return {"say": "", "figures": sorted(found, key=lambda one: not one["first"])}
+        about = {"field": one.field, "label": one.label, "shown": one.shown, "kind": kind, "first": first}
+        found.append((about, subject))
+    _tell_apart(found, told)
+    return {"say": "", "figures": sorted((one for one, _ in found), key=lambda one: not one["first"])}
+
+
+def _tell_apart(found: list[tuple[dict[str, Any], Subject | None]], told: Told) -> None:
+    """Say what each of several figures of the same name is about: what was measured, or which of the things."""
+    many = Counter(one["label"] for one, _ in found)
+    alike = [(one, subject) for one, subject in found if many[one["label"]] > 1]
+    if not alike:
+        return
+    things = {one["value"]: one["label"] for one in Offers(told.project).all("things")}
+    for one, subject in alike:
+        head, colon, tail = one["label"].rpartition(": ")
+        attribute, of, _ = one["label"].partition(" of ")
+        if subject is None:
+            continue
+        if subject.sort == "finding" and colon and (names := _about(subject, told)):
+            one["label"] = f"{head} ({names}): {tail}"
+        elif subject.sort == "thing" and of:
+            one["label"] = f"{attribute} of {things.get(subject.record.id, subject.record.called)}"
+    seen: Counter[str] = Counter()
+    still = Counter(one["label"] for one, _ in found)
+    for one, _ in found:
+        label = one["label"]
+        if still[label] > 1:
+            seen[label] += 1
+            one["label"] = f"{label} ({seen[label]})"
+
+
+def _about(subject: Subject, told: Told) -> str:
+    names = [told.telling.names[id] for id in dict.fromkeys(subject.record.subjects) if id in told.telling.names]
+    more = [f"{len(names) - _NAMED} more"] if len(names) > _NAMED else []
+    listed = [*names[:_NAMED], *more]
+    return f"{', '.join(listed[:-1])} and {listed[-1]}" if len(listed) > 1 else "".join(listed)
 
 
 def _where(project: Project, path: Path) -> tuple[str | None, tuple[str, ...]]:

@@ -7,16 +7,21 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from enfilade.capture.plain_words import without_marks
+from enfilade.capture.removed_names import RemovedNames
+from enfilade.capture.sight import Sight
 from enfilade.capture.telling import Told, line_paths
 from enfilade.checks.answers import falls_short_unsettled
+from enfilade.errors import Fault
 from enfilade.findings import Finding
 from enfilade.project.project import Project
 from enfilade.project.speaking import SpokenLine
 from enfilade.script.claims import claims
-from enfilade.script.resolve import resolved
+from enfilade.script.resolve import fields_in, resolved
 
-__all__ = ["Note", "Notes", "notes_of"]
+__all__ = ["Note", "Notes", "notes_now", "notes_of"]
 
+_KEPT: Final = "notes"
 _SCRIPT: Final = frozenset({"T1", "T2", "T3", "T4", "T5", "T6", "T7"})
 
 
@@ -28,11 +33,13 @@ class Note:
         finding: Id of the finding.
         words: Sentences.
         wrong: It falls short; otherwise something could not be compared, and says why.
+        rule: What was checked.
     """
 
     finding: str
     words: str
     wrong: bool = True
+    rule: str = ""
 
 
 @dataclass(frozen=True)
@@ -44,6 +51,15 @@ class Notes:
     house: tuple[Note, ...]
 
 
+def notes_now(told: Told, sight: Sight) -> Notes:
+    """Return the notes on a state of the house, worked out once for all parts of the page that show them."""
+    kept = sight.kept.get(_KEPT)
+    if kept is None or kept[0] is not told:
+        kept = sight.kept[_KEPT] = (told, notes_of(told))
+    notes: Notes = kept[1]
+    return notes
+
+
 def notes_of(told: Told) -> Notes:
     """Return what is to be said of the script: what falls short and is not answered yet, and what was not compared."""
     project, telling = told.project, told.telling
@@ -53,11 +69,12 @@ def notes_of(told: Told) -> Notes:
     rooms: dict[str, list[Note]] = defaultdict(list)
     house: list[Note] = []
     records = {id: line for id, _, line in line_paths(project)} if found else {}
+    removed = RemovedNames(project)
     for finding in found:
         places = list(_places(finding, records))
         for id in places:
-            if words := _line_words(finding, records[id], told, id):
-                lines[id].append(Note(finding.id, words, finding.id in waits))
+            if words := _line_words(finding, records[id], told, id, removed):
+                lines[id].append(Note(finding.id, words, finding.id in waits, finding.rule))
         if not places and finding.id in waits:
             note = Note(finding.id, _room_words(finding, project))
             if finding.space in telling.house.spaces:
@@ -83,14 +100,12 @@ def _places(finding: Finding, records: Mapping[str, SpokenLine]) -> Iterator[str
         yield from (id for id in finding.subjects if id in records)
 
 
-def _line_words(finding: Finding, line: SpokenLine, told: Told, id: str) -> str:
+def _line_words(finding: Finding, line: SpokenLine, told: Told, id: str, removed: RemovedNames) -> str:
     figures, project = told.telling.figures, told.project
     if finding.rule == "T1":
         faults = resolved(line.text, figures).faults
-        return " ".join(
-            _sentence(f"{_field(one.place)}{one.what}; expected {one.expected}" if one.expected else one.what)
-            for one in faults
-        )
+        gone = {field: words for field in fields_in(line.text) if (words := removed.words(field))}
+        return " ".join(_sentence(_fault(one, gone)) for one in faults)
     if finding.rule == "T2":
         room = next((stop.space for stop in project.script if stop.id == id.partition("/")[0]), None)
         wanted = "contradicts" if finding.measured is not None else "not compared"
@@ -126,6 +141,15 @@ def _field(place: str) -> str:
     return f"{field}: " if field.startswith("{") else ""
 
 
+def _fault(fault: Fault, gone: Mapping[str, str]) -> str:
+    field = _field(fault.place)
+    for name, words in gone.items():
+        # A long field stands cut at its place.
+        if field and f"{{{name}}}".startswith(field.removesuffix(": ").removesuffix("…")):
+            return f"{field}{words}"
+    return f"{field}{fault.what}; expected {fault.expected}" if fault.expected else fault.what
+
+
 def _sentence(words: str) -> str:
-    plain = " ".join(words.split())
+    plain = without_marks(" ".join(words.split()))
     return f"{plain[:1].upper()}{plain[1:].rstrip('.')}."

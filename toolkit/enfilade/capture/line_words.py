@@ -15,7 +15,7 @@ from enfilade.walkthrough.pages import SpokenPart
 
 __all__ = ["about_line", "counted", "findings_to_tell", "plainer", "views_words", "whose"]
 
-_AUDIENCES: Final = {"client": "the client", "public": "anybody", "student": "students", "studio": "the studio"}
+_AUDIENCES: Final = {"client": "the client", "public": "the public", "student": "students", "studio": "the studio"}
 
 
 def findings_to_tell(told: Told, lines: list[SpokenLine]) -> list[Option]:
@@ -71,8 +71,14 @@ def about_line(line: SpokenLine, part: SpokenPart) -> str:
         size = f"{line.shot.size} shot" if line.shot.size else "a shot"
         words.append(size if line.shot.move == "still" else f"{size}, {line.shot.move}")
     if set(line.hear) != set(AUDIENCES):
-        words.append(f"heard by {' and '.join(_AUDIENCES[one] for one in line.hear) or 'nobody'}")
+        words.append(f"heard by {_listeners(line)}")
     return "; ".join(words)
+
+
+def _listeners(line: SpokenLine) -> str:
+    """Return who hears a line: `the client, students and the studio`."""
+    names = [_AUDIENCES[one] for one in AUDIENCES if one in line.hear]
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names) or "nobody"
 
 
 def views_words(count: int) -> str:

@@ -16,6 +16,7 @@ from enfilade.capture.es_modules import joined, styles
 from enfilade.capture.hand import live_state
 from enfilade.capture.parts import handlers, parts, quiet
 from enfilade.capture.plain_data import plain_data
+from enfilade.capture.plain_words import without_marks
 from enfilade.capture.sight import Sight
 from enfilade.errors import BadRecord, EnfiladeError
 from enfilade.files import fingerprint
@@ -113,10 +114,8 @@ class Page(anywidget.AnyWidget):
         except BadRecord as error:
             return {
                 "ok": False,
-                "say": "; ".join(f"{fault.what}" for fault in error.faults[:3]),
-                "errors": [
-                    {"place": fault.place, "what": fault.what, "expected": fault.expected} for fault in error.faults
-                ],
+                "say": "; ".join(without_marks(fault.what) for fault in error.faults[:3]),
+                "errors": [_error(fault.what, fault.expected, fault.place) for fault in error.faults],
             }
         except EnfiladeError as error:
             return _refused(error.what, error.expected, error.do)
@@ -151,4 +150,8 @@ class Page(anywidget.AnyWidget):
 
 def _refused(what: str, expected: str = "", do: str = "") -> dict[str, Any]:
     words = "; ".join(part for part in (what, f"expected {expected}" if expected else "", do) if part)
-    return {"ok": False, "say": words, "errors": [{"place": "", "what": what, "expected": expected}]}
+    return {"ok": False, "say": without_marks(words), "errors": [_error(what, expected)]}
+
+
+def _error(what: str, expected: str, place: str = "") -> dict[str, str]:
+    return {"place": place, "what": without_marks(what), "expected": without_marks(expected)}

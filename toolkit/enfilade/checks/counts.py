@@ -42,19 +42,19 @@ class CountTable:
     note: str = ""
 
 
-def counts(project: Project, space_id: str, yardstick: str | Yardstick | None = None) -> Counts:
+def counts(project: Project | House, space_id: str, yardstick: str | Yardstick | None = None) -> Counts:
     """Return the counts of one room.
 
     Args:
-        project: The declared house.
+        project: The declared house, or the same worked out already.
         space_id: The room. Appliances and dining places are counted over the house, for kitchens only.
         yardstick: Name of a set of rules, or one with house rules; None takes the project's own.
     Raises:
         NotFound: The room or the yardstick does not exist.
     """
-    rules = yardstick if isinstance(yardstick, Yardstick) else project_yardstick(project, yardstick)
-    space = project.space(space_id)
-    house = House(project)
+    house = project if isinstance(project, House) else House(project)
+    rules = yardstick if isinstance(yardstick, Yardstick) else project_yardstick(house.project, yardstick)
+    space = house.project.space(space_id)
     room, whole = View(house, _READS, space), View(house, _READS, space, scope="house")
     return Counts(
         space=space_id,
@@ -64,9 +64,11 @@ def counts(project: Project, space_id: str, yardstick: str | Yardstick | None = 
     )
 
 
-def count_tables(project: Project, space_id: str, rules: Yardstick | None = None) -> tuple[CountTable, ...]:
+def count_tables(project: Project | House, space_id: str, rules: Yardstick | None = None) -> tuple[CountTable, ...]:
     """Return the counts of one room as tables to read, in the units that the project shows; none when it has none."""
-    found, system = counts(project, space_id, rules), project.show.units
+    house = project if isinstance(project, House) else House(project)
+    project = house.project
+    found, system = counts(house, space_id, rules), project.show.units
     names = {thing.id: thing.called for thing in project.things}
     names |= {wall.id: wall.name or "a wall" for space in project.spaces for wall in space.walls}
     tables = [_island_table(island, names, system) for island in found.islands]

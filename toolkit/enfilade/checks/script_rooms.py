@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Final
 
+from enfilade.checks.kept import Kept
 from enfilade.checks.registry import EVERYTHING, check
 from enfilade.checks.script_sight import finish_seen_from, product_seen_from, seen_from
 from enfilade.checks.script_told import ToldLine, told_lines
@@ -14,6 +15,7 @@ from enfilade.checks.view import View
 from enfilade.checks.where_bought import where_bought
 from enfilade.findings import Finding
 from enfilade.project.choices import Finish, Product
+from enfilade.project.project import Project
 from enfilade.quantities import Quantity
 from enfilade.script.figures import Bound
 from enfilade.script.index import plain
@@ -22,6 +24,9 @@ from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["lines_in_every_room", "what_is_told_in_its_room"]
 
+# What a line names, and where that is bought, does not change while things are moved about.
+_NAMED: Final[Kept[tuple[Product | Finish, ...]]] = Kept(2048)
+_WHERE: Final[Kept[dict[str, tuple[str, ...]]]] = Kept(4)
 _NO_WORD: Final = re.compile(r"[^\w-]+")
 _FIELD: Final = re.compile(r"\{[^{}]*\}")
 
@@ -38,12 +43,9 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     if not rules.has("T3"):
         return
     row = rules.row("T3")
-    bought: tuple[Product | Finish, ...] = (*view.products.values(), *view.finishes.values())
-    names = _names(tuple((one.id, one.name) for one in bought))
-    rooms, _ = where_bought(view.house.project)
-    where = {id: spaces for one in rooms.values() for id, spaces in one.items()}
+    where = _WHERE.get((view.figures,), lambda: _where(view.house.project))
     for told in told_lines(view):
-        looked = [*_things(view, told), *_bought(view, told, bought, names, where)]
+        looked = [*_things(view, told), *_bought(view, told, _names_told(view, told), where)]
         if not looked:
             continue
         away = [words for there, words in looked if not there]
@@ -76,23 +78,38 @@ def _things(view: View, told: ToldLine) -> Iterator[tuple[bool, str]]:
                 yield False, f"{stand.thing.called} stands in {room}, which is not seen from here"
 
 
-def _bought(
-    view: View, told: ToldLine, bought: Iterable[Product | Finish], names: Mapping[str, str],
-    where: Mapping[str, tuple[str, ...]],
-) -> Iterator[tuple[bool, str]]:  # fmt: skip
-    """Yield the same of each product and finish that a line names."""
+def _where(project: Project) -> dict[str, tuple[str, ...]]:
+    rooms, _ = where_bought(project)
+    return {id: spaces for one in rooms.values() for id, spaces in one.items()}
+
+
+def _names_told(view: View, told: ToldLine) -> tuple[Product | Finish, ...]:
+    return _NAMED.get((view.figures, told.line, told.room), lambda: _named_records(view, told))
+
+
+def _named_records(view: View, told: ToldLine) -> tuple[Product | Finish, ...]:
+    """Return the products and finishes that a line names, in words or by its fields."""
     if told.room is None:
-        return
-    named = {
+        return ()
+    bought: tuple[Product | Finish, ...] = (*view.products.values(), *view.finishes.values())
+    names = _names(tuple((one.id, one.name) for one in bought))
+    ids = {
         id
-        for words, id in _named(told.line.text, tuple(names.items()))
+        for words, id in _named(told.line.text, names)
         if " " in words or words not in _other_words(view, told.room, id)
     }
     for field in fields_in(told.line.text):
         bound = view.figures.bound(field)
         if isinstance(bound, Bound) and bound.subject is not None and bound.subject.sort in ("product", "finish"):
-            named.add(bound.subject.record.id)
-    if not named:
+            ids.add(bound.subject.record.id)
+    return tuple(one for one in bought if one.id in ids)
+
+
+def _bought(
+    view: View, told: ToldLine, named: tuple[Product | Finish, ...], where: Mapping[str, tuple[str, ...]]
+) -> Iterator[tuple[bool, str]]:
+    """Yield the same of each product and finish that a line names."""
+    if told.room is None or not named:
         return
     weighed = {
         id
@@ -102,7 +119,7 @@ def _bought(
         for id in (*option.products, *option.finishes)
     }
     here, house = view.house.rooms[told.room], view.house
-    for one in (one for one in bought if one.id in named):
+    for one in named:
         seen_from_here = product_seen_from if isinstance(one, Product) else finish_seen_from
         spaces = where.get(one.id, ())
         if here & set(spaces):
@@ -139,8 +156,8 @@ def _other_words(view: View, room: str, id: str) -> frozenset[str]:
 
 
 @lru_cache(maxsize=8)
-def _names(records: tuple[tuple[str, str], ...]) -> dict[str, str]:
-    """Return the words by which each product and finish is known, with its id; not a word that two have."""
+def _names(records: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
+    """Return the words by which each product and finish is known, the longest first; not a word that two have."""
     found: dict[str, str] = {}
     several: set[str] = set()
     for id, name in records:
@@ -150,10 +167,9 @@ def _names(records: tuple[tuple[str, str], ...]) -> dict[str, str]:
             if len(words) > 2:
                 found.setdefault(words, id)
     longest_first = sorted(found, key=len, reverse=True)
-    return {words: found[words] for words in longest_first if words not in several}
+    return tuple((words, found[words]) for words in longest_first if words not in several)
 
 
-@lru_cache(maxsize=4096)
 def _named(text: str, names: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
     """Return the names that a text says, with their ids; a longer one is no shorter one too."""
     said = f" {plain(_NO_WORD.sub(' ', _FIELD.sub(' ', text)))} "

@@ -141,20 +141,21 @@ class AisleChart:
 
 
 def storage_chart(
-    project: Project, space: str, findings: Sequence[Finding] = (), *, by: Yardstick | None = None
+    project: Project | House, space: str, findings: Sequence[Finding] = (), *, by: Yardstick | None = None
 ) -> StorageChart:
     """Return the storage of a room beside the guideline.
 
     Args:
+        project: The house, or the same worked out already.
         findings: When the total was judged among them, that verdict is told.
         by: Yardstick; None takes the project's.
     Raises:
         NotFound: The space does not exist, or the yardstick does not speak of storage.
     Source: Kitchen guideline 27 and its split, through `trade.storage`.
     """
-    rules = by or project_yardstick(project)
-    room = project.space(space)
-    view = View(House(project), frozenset({*STORAGE, "sink"}), room)
+    house = project if isinstance(project, House) else House(project)
+    rules, room = by or project_yardstick(house.project), house.project.space(space)
+    view = View(house, frozenset({*STORAGE, "sink"}), room)
     units = storage_units(view, rules)
     size = kitchen_size(area_m2(room.outline), by=rules)
     usual = split_of_frontage(size, by=rules)
@@ -168,18 +169,21 @@ def storage_chart(
     told = next((f.verdict for f in findings if f.rule == "K27" and f.space == space), verdict)
     groups = tuple(StorageGroup(g, _NAMES[g], parts[g], usual.get(g, 0.0), counted[g]) for g in parts)
     return StorageChart(
-        space, project.show.units, size, groups, total, asked.value_mm, unknown, told, asked.source.label
+        space, house.project.show.units, size, groups, total, asked.value_mm, unknown, told, asked.source.label
     )
 
 
-def run_charts(project: Project, space: str, findings: Sequence[Finding] = ()) -> tuple[RunChart, ...]:
+def run_charts(project: Project | House, space: str, findings: Sequence[Finding] = ()) -> tuple[RunChart, ...]:
     """Return every counter run of a room; empty without counters.
 
+    Args:
+        project: The house, or the same worked out already.
     Raises:
         NotFound: The space does not exist.
     """
-    room = project.space(space)
-    found = layout(View(House(project), frozenset(RUN_KINDS), room))
+    house = project if isinstance(project, House) else House(project)
+    project, room = house.project, house.project.space(space)
+    found = layout(View(house, frozenset(RUN_KINDS), room))
     runs = [run for run in found.runs if any(piece.role == "counter" for piece in run.pieces)]
     mine = [f for f in findings if f.space == space and f.rule in LANDING_RULES and f.verdict != "not assessed"]
     return tuple(_run(project, space, n, run, found, mine) for n, run in enumerate(runs, 1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import pairwise
@@ -22,7 +23,7 @@ from enfilade.drawings.writing import xml_text
 from enfilade.geometry.camera import Camera
 from enfilade.geometry.hidden_surfaces import Seen
 
-__all__ = ["in_frame", "perspective", "shaded"]
+__all__ = ["for_points", "in_frame", "perspective", "shaded"]
 
 Shapes = npt.NDArray[np.object_]
 
@@ -39,6 +40,9 @@ _UNRECORDED: Final = "#f6f5f1"
 """What a face is filled with of which no finish is recorded: nearly paper, so that nothing is made up."""
 _DARK: Final = "#56585a"
 _GLASS: Final = "#ffffff"
+
+_SEAMS: Final = re.compile(r' stroke="#[0-9a-f]{6}" stroke-width="0\.6"(?= d=)')
+"""A hair of its own colour round a face, as `_fills` paints it."""
 
 _LIGHT: Final = (-0.55, -0.45, 0.70)
 """Where the light comes from: over the left shoulder of whoever looks (to the right, ahead, up)."""
@@ -73,6 +77,15 @@ def perspective(
     return _Picture(solids, camera, filled, max(width_px, 80.0)).svg(title, alt)
 
 
+def for_points(svg: str) -> str:
+    """Return a filled perspective as a picture of points is best made from it.
+
+    Its faces are not blended along their edges. They meet then without the seams that are painted over in a drawing
+    that may be shown at any size; it takes half the time, and the lines stay as smooth as they were.
+    """
+    return _SEAMS.sub(' shape-rendering="crispEdges"', svg)
+
+
 def in_frame(solids: HouseSolids, camera: Camera, subjects: Iterable[str] | None = None) -> dict[str, float]:
     """Return the share of the picture that each subject visibly fills.
 
@@ -98,8 +111,7 @@ def in_frame(solids: HouseSolids, camera: Camera, subjects: Iterable[str] | None
 def _looked_at(solids: HouseSolids, camera: Camera) -> tuple[Model, Seen]:
     model = model_of(solids)
     hidden = _too_near(model, camera)
-    left_out = np.isin(model.bodies, list(hidden)) if hidden else None
-    return model, model.surfaces.seen(camera, left_out)
+    return model, model.surfaces.seen(camera, model.of(hidden) if hidden else None)
 
 
 def _too_near(model: Model, camera: Camera) -> set[str]:
@@ -114,13 +126,12 @@ def _too_near(model: Model, camera: Camera) -> set[str]:
     floor = shapely.MultiPoint(spots[:, :2]).convex_hull
     # Whoever stands in a doorway has the leaf of its door aside.
     beside = floor.buffer(_LEAF_ASIDE_MM)
-    taken = [(id, prism, floor) for id, prism in model.prisms if prism.bottom_mm < high and prism.top_mm > low]
-    taken += [(id, leaf, beside) for id, leaf in model.leaves]
-    if not taken:
-        return set()
-    shapes = shapely.polygons([shapely.linearrings(prism.footprint) for _, prism, _ in taken])
-    hits = shapely.intersects(shapes, np.array([where for _, _, where in taken], dtype=object))
-    return {id for (id, _, _), hit in zip(taken, hits, strict=True) if hit}
+    met = np.flatnonzero(shapely.intersects(model.footprints[: len(model.prisms)], floor))
+    over = [model.prisms[n] for n in met]
+    open_ = np.flatnonzero(shapely.intersects(model.footprints[len(model.prisms) :], beside))
+    return {id for id, prism in over if prism.bottom_mm < high and prism.top_mm > low} | {
+        model.leaves[n][0] for n in open_
+    }
 
 
 class _Picture:

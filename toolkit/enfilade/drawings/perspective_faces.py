@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
+import numpy.typing as npt
+import shapely
 
 from enfilade.drawings.perspective_marks import (
     Mark,
@@ -76,7 +78,21 @@ class Model:
         reveals = [reveal for room in solids.rooms.values() for reveal in room.reveals]
         self.leaves = [(reveal.door.id, leaf) for reveal in reveals if (leaf := _leaf(reveal)) is not None]
         self.normals = self.surfaces.normals
-        self.bodies = np.array([skin.body for skin in self.skins], dtype=object)
+        self.faces: dict[str, list[int]] = {}
+        for number, skin in enumerate(self.skins):
+            self.faces.setdefault(skin.body, []).append(number)
+
+    def of(self, bodies: Iterable[str]) -> npt.NDArray[np.bool_]:
+        """Tell of every face whether it is one of some bodies'."""
+        found = np.zeros(len(self.skins), dtype=np.bool_)
+        for body in bodies:
+            found[self.faces.get(body, [])] = True
+        return found
+
+    @cached_property
+    def footprints(self) -> npt.NDArray[np.object_]:
+        """Return the outlines on the plan of all prisms, then of all leaves."""
+        return np.array([shapely.Polygon(prism.footprint) for _, prism in (*self.prisms, *self.leaves)], dtype=object)
 
 
 @lru_cache(maxsize=2)

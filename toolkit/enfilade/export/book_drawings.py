@@ -101,7 +101,9 @@ def house_plan(document: Document, gallery: Gallery, sheet: Sheet) -> Any:
     scene = plan_scene(project, None, (), marks=False, order=document.telling.order)
     svg = svg_sheet(scene, frame=False, keys=False, width_px=sheet.full_mm * _PX_PER_MM)
     title = document.pages.plan.title
-    return gallery.drawing(Drawing(title, trimmed(svg)), widest_mm=sheet.full_mm, highest_mm=sheet.high_mm * 0.62, largest=1.15)
+    return gallery.drawing(
+        Drawing(title, trimmed(svg)), widest_mm=sheet.full_mm, highest_mm=sheet.high_mm * 0.62, largest=1.15
+    )
 
 
 def room_plan(page: RoomPage, gallery: Gallery, sheet: Sheet, scene: Scene) -> Any:

@@ -47,9 +47,7 @@ def _set(document: Document, file: str, cards: Sequence[dict[str, Any]], single:
     data = {
         **issued,
         "changes": [in_short(one, _CARD_LETTERS) for one in issued["changes"]],
-        "undecided": [
-            in_short(undecided_words(one), _CARD_LETTERS + 60) for one in document.pages.undecided
-        ],
+        "undecided": [in_short(undecided_words(one), _CARD_LETTERS + 60) for one in document.pages.undecided],
         "single": single,
         "length": running_words(document.pages.spoken) if cards else "",
         "cards": [{**card, "number": number} for number, card in enumerate(cards, 2)],

@@ -9,6 +9,7 @@ from enfilade.export.document import Document
 from enfilade.export.office.naming import about_of, family_of, issue_of, language_of, studio_of
 from enfilade.export.office.package import packed
 from enfilade.export.office.paper import Paper
+from enfilade.export.office.paper_contents import contents_before
 from enfilade.export.office.paper_house import after_the_rooms, before_the_rooms, cover
 from enfilade.export.office.paper_rooms import room
 from enfilade.export.office.paper_settings import fonts_inside, head_and_foot, page_set, settled
@@ -31,7 +32,7 @@ def write(document: Document) -> dict[str, bytes]:
     for one in document.pages.rooms:
         room(page, document, one, told)
     after_the_rooms(page, document)
-    page.contents_before(mark, page.headed)
+    contents_before(page, mark)
     stream = io.BytesIO()
     paper.save(stream)
     return {"walkthrough.docx": packed(stream.getvalue(), about_of(document))}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from enfilade.export.document import Document
@@ -29,7 +29,7 @@ def walkthrough_notebook(document: Document) -> Any:
 def notebook_data(document: Document) -> dict[str, Any]:
     """Return the same as plain data: cells of one part each, and what holds for all of them."""
     pages = document.pages
-    whole = asdict(pages)
+    whole = asdict(replace(pages, rooms=tuple(pages.rooms)))
     rooms = whole.pop("rooms")
     cells = [_cell("cover", pages.title, whole), _cell("first", "What changed, and what is undecided", whole)]
     cells.append(_cell("order", "The house, in the order of the rooms", whole))

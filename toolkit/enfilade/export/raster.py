@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 from typing import Final
 
+from enfilade.drawings.perspective import for_points
 from enfilade.export.look import Look
 from enfilade.resources import shipped
 
@@ -77,7 +78,7 @@ class Rasters:
         own = bool(self._fonts) and _NOT_OURS.search(svg) is None
         return bytes(
             resvg_py.svg_to_bytes(
-                svg_string=_in_family(svg, self._family) if self._fonts else svg,
+                svg_string=for_points(_in_family(svg, self._family) if self._fonts else svg),
                 width=width,
                 background="#ffffff",
                 skip_system_fonts=own,

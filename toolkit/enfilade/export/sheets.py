@@ -55,7 +55,7 @@ def write(document: Document) -> dict[str, bytes]:
     data = {
         **issued,
         "changes": [in_short(one, 190) for one in issued["changes"]],
-        "undecided": [{name: in_short(text, 90) for name, text in one.items()} for one in issued["undecided"]],
+        "undecided": [{name: in_short(text, 75) for name, text in one.items()} for one in issued["undecided"]],
         "logo": setting.gallery.file(document.look.logo, document.look.logo_kind) if document.look.logo else "",
         "sheets": [*_lists(drawings), *drawings],
     }
@@ -66,9 +66,7 @@ def _lists(drawings: Sequence[dict[str, Any]]) -> Iterator[dict[str, Any]]:
     """Yield the sheets that open the set: its list of sheets, and on the first what changed and what is undecided."""
     rest = max(0, len(drawings) - _LISTED)
     count = 1 + -(-rest // (2 * _LISTED))
-    lines = [
-        (str(number), one["title"], one["scale"]) for number, one in enumerate(drawings, count + 1)
-    ]
+    lines = [(str(number), one["title"], one["scale"]) for number, one in enumerate(drawings, count + 1)]
     for number in range(count):
         start = 0 if number == 0 else _LISTED * (2 * number - 1)
         end = _LISTED * (2 * number + 1)

@@ -65,7 +65,7 @@ def _changed(document: Document) -> Slide:
     changes = document.pages.changes
     if not changes.since:
         troubles = (Block("item", line) for line in changes.sentences)
-        return Slide("text", "What changed", blocks=(Block("text", "First issue."), *troubles))
+        return Slide("text", "What changed", blocks=(Block("text", "Not issued before."), *troubles))
     said = changes.sentences or ("Nothing of what is told here.",)
     return Slide("text", f"What changed since {changes.since}", blocks=tuple(Block("item", line) for line in said))
 

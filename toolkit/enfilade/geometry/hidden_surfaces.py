@@ -152,31 +152,34 @@ class Surfaces:
 
     def _projected(self, camera: Camera, local: Array, taken: Truths) -> tuple[Whole, Shapes]:
         """Return the numbers of the taken faces and their shapes in the picture, cut off at its edges."""
-        use = taken[self._owner]
-        rings: list[Array] = []
-        owners, outers = [], []
-        for n in np.flatnonzero(use):
-            ring = camera.clipped(local[self._starts[n] : self._starts[n + 1]])
-            if len(ring) >= 3:
-                rings.append(ring)
-                owners.append(self._owner[n])
-                outers.append(self._outer[n])
+        ahead_of_eye = np.minimum.reduceat(local[:, 2], self._starts[:-1]) >= camera.near_mm
+        used = np.flatnonzero(taken[self._owner])
+        spans = zip(
+            self._starts[used].tolist(), self._starts[used + 1].tolist(), ahead_of_eye[used].tolist(), strict=True
+        )
+        rings = [local[start:end] if whole else camera.clipped(local[start:end]) for start, end, whole in spans]
+        sides = np.array([len(ring) for ring in rings])
+        used, rings = used[sides >= 3], [ring for ring in rings if len(ring) >= 3]
         if not rings:
             return np.array([], int), np.array([], object)
         flat = np.concatenate(rings)
         flat = flat[:, :2] / flat[:, 2:]
         lines: Shapes = np.asarray(
-            shapely.linearrings(flat, indices=np.repeat(np.arange(len(rings)), [len(ring) for ring in rings]))
+            shapely.linearrings(flat, indices=np.repeat(np.arange(len(rings)), sides[sides >= 3]))
         )
-        owner, outer = np.array(owners), np.array(outers)
+        owner, outer = self._owner[used], self._outer[used]
         # A hole whose face was left out by the near plane has nothing to be cut out of.
         numbers = owner[outer]
-        place = {int(number): n for n, number in enumerate(numbers)}
+        place = np.full(len(self.faces), -1)
+        place[numbers] = np.arange(len(numbers))
         shapes: Shapes = valid(np.asarray(shapely.polygons(lines[outer])))
-        holes = [(place[int(o)], line) for o, line in zip(owner[~outer], lines[~outer], strict=True) if int(o) in place]
-        for k, hole in holes:
-            cut = valid(np.array([shapely.polygons(hole)], dtype=object))
-            shapes[k : k + 1] = overlaid(shapely.difference, shapes[k : k + 1], cut)
+        holed = place[owner[~outer]]
+        holes = valid(np.asarray(shapely.polygons(lines[~outer][holed >= 0])))
+        holed = holed[holed >= 0]
+        turn = _turns(holed)
+        for number in range(int(turn.max(initial=-1)) + 1):
+            at = holed[turn == number]
+            shapes[at] = overlaid(shapely.difference, shapes[at], holes[turn == number])
         u0, v0, u1, v1 = camera.frame
         b = shapely.bounds(shapes)
         over = (b[:, 0] < u0) | (b[:, 1] < v0) | (b[:, 2] > u1) | (b[:, 3] > v1)
@@ -197,11 +200,11 @@ class Surfaces:
         if not len(behind):
             return regions
         # Round by round each face loses what its next cover hides, the largest cover first: most are soon empty.
-        share = shapely.area(shapely.box(*shared_bounds(shapes[behind], covers).T))
+        shared = shared_bounds(shapes[behind], covers)
+        share = (shared[:, 2:] - shared[:, :2]).prod(axis=1)
         ranked = np.lexsort((-share, behind))
         behind, covers = behind[ranked], covers[ranked]
-        first = np.r_[True, behind[1:] != behind[:-1]]
-        turn = np.arange(len(behind)) - np.maximum.accumulate(np.where(first, np.arange(len(behind)), 0))
+        turn = _turns(behind)
         for number in range(min(_ROUNDS, int(turn.max()) + 1)):
             now = turn == number
             at = behind[now]
@@ -255,6 +258,13 @@ def _planes(points: Array, starts: Whole) -> tuple[Array, Array]:
     normals[length > 0] /= length[length > 0, None]
     middles = np.add.reduceat(points, starts[:-1], axis=0) / counts[:, None]
     return normals, np.einsum("nk,nk->n", normals, middles)
+
+
+def _turns(of: Whole) -> Whole:
+    """Return which of its kind each entry is, from 0, where alike entries follow one another."""
+    number = np.arange(len(of))
+    first = np.r_[True, of[1:] != of[:-1]][: len(of)]
+    return np.asarray(number - np.maximum.accumulate(np.where(first, number, 0)))
 
 
 def _not_covered(shapes: Shapes, planes: Array) -> Truths:

@@ -31,10 +31,11 @@ from enfilade.lengths import TOLERANCE_MM
 __all__ = ["Floats", "Obstructions", "Place", "Sight", "holds"]
 
 Floats = npt.NDArray[np.float64]
+Whole = npt.NDArray[np.intp]
 Place = tuple[float, float, float]
 """A point in the house: x, y and the height above the floor [mm]."""
 
-_AT_ONCE: Final = 60_000
+_AT_ONCE: Final = 150_000
 """Lines times bodies that are worked out together, so that memory stays small."""
 
 
@@ -112,16 +113,12 @@ class Obstructions:
             return
         run = ends - starts
         length = np.sqrt((run * run).sum(axis=1))
-        low = np.minimum(starts.min(axis=0), ends.min(axis=0))
-        high = np.maximum(starts.max(axis=0), ends.max(axis=0))
         for bodies in self._blocks:
-            near = bodies.near(low, high)
-            if len(near):
-                met[:, bodies.columns[near]] = bodies.met(starts, run, length, near)
+            bodies.fill(starts, ends, run, length, met)
         for column in self._bent:
             met[:, column] = _met_bent(self.prisms[column], starts, run, length)
         if self._faces is not None:
-            met[:, len(self.prisms) :] = self._faces.met(starts, run, length)
+            self._faces.fill(starts, run, length, met[:, len(self.prisms) :])
 
 
 class _Bodies:
@@ -133,58 +130,56 @@ class _Bodies:
         edges = np.roll(rings, -1, axis=1) - rings
         size = np.hypot(edges[..., 0], edges[..., 1])
         size[size == 0] = 1.0
-        self.normals = np.stack([edges[..., 1], -edges[..., 0]], axis=-1) / size[..., None]  # outwards
-        self.offsets = (self.normals * rings).sum(axis=-1)
-        self.flat = (np.abs(self.normals) < NOISE_MM).all(axis=-1)
+        normals = np.stack([edges[..., 1], -edges[..., 0]], axis=-1) / size[..., None]  # outwards
+        # Side by side, then body by body: what is worked out for all sides of some bodies lies together.
+        self.normals = np.ascontiguousarray(normals.transpose(2, 1, 0))  # xy, side, body
+        self.offsets = np.ascontiguousarray((normals * rings).sum(axis=-1).T)
+        self.flat = np.ascontiguousarray((np.abs(normals) < NOISE_MM).all(axis=-1).T)
         self.low = np.array([prism.bottom_mm for prism in prisms])
         self.high = np.array([prism.top_mm for prism in prisms])
-        self.least, self.most = rings.min(axis=1), rings.max(axis=1)
+        self.least = np.column_stack([rings.min(axis=1), self.low])
+        self.most = np.column_stack([rings.max(axis=1), self.high])
 
-    def near(self, low: Floats, high: Floats) -> npt.NDArray[np.intp]:
-        """Return which bodies reach into a box: no line that stays in it can meet the others."""
-        inside = (self.low < high[2]) & (self.high > low[2])
-        inside &= (self.least < high[:2]).all(axis=1) & (self.most > low[:2]).all(axis=1)
-        return np.flatnonzero(inside)
+    def fill(self, starts: Floats, ends: Floats, run: Floats, length: Floats, met: Floats) -> None:
+        """Write down where each line (row) meets each body (column)."""
+        line, body = self._near(np.minimum(starts, ends), np.maximum(starts, ends))
+        if len(line):
+            met[line, self.columns[body]] = self._met(starts[line], run[line], length[line], body)
 
-    def met(self, starts: Floats, run: Floats, length: Floats, some: npt.NDArray[np.intp]) -> Floats:
-        """Return where each line meets some of the bodies."""
-        enter = np.zeros((len(starts), len(some)))
-        leave = np.ones_like(enter)
-        # One side at a time: large tables of all lines, bodies and sides would not stay in the processor's own memory.
-        for side in range(self.normals.shape[1]):
-            normal = self.normals[some, side].T
-            out = starts[:, :2] @ normal - self.offsets[some, side]
-            flat = self.flat[some, side]
-            _clip(enter, leave, out, run[:, :2] @ normal, flat if flat.any() else None)
-        rise = run[:, 2:3]
-        height = starts[:, 2:3]
-        _clip(enter, leave, height - self.high[some], np.broadcast_to(rise, enter.shape))
-        _clip(enter, leave, self.low[some] - height, np.broadcast_to(-rise, enter.shape))
-        inside = (leave - enter) * length[:, None]
-        return np.where(inside > TOLERANCE_MM, enter * length[:, None], np.inf)
+    def _near(self, low: Floats, high: Floats) -> tuple[Whole, Whole]:
+        """Return the pairs of lines and bodies whose boxes overlap: no other line can meet a body."""
+        some = np.flatnonzero(((self.least < high.max(axis=0)) & (self.most > low.min(axis=0))).all(axis=1))
+        least, most = self.least[some], self.most[some]
+        near = np.ones((len(low), len(some)), dtype=np.bool_)
+        for axis in range(3):
+            near &= least[:, axis] < high[:, axis, None]
+            near &= most[:, axis] > low[:, axis, None]
+        line, body = np.nonzero(near)
+        return line, some[body]
 
-
-def _clip(enter: Floats, leave: Floats, out: Floats, speed: Floats, none: npt.NDArray[np.bool_] | None = None) -> None:
-    """Cut stretches of lines down to where they are inside one side.
-
-    Args:
-        enter, leave: The stretches, as shares of the lines; changed in place.
-        out: How far the start of each line is outside the side [mm].
-        speed: How much farther outside its end is.
-        none: Sides that are no sides.
-    """
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        share = -out / speed
-    coming, going = speed < -1e-12, speed > 1e-12
-    if none is not None:
-        coming, going = coming & ~none, going & ~none
-    np.copyto(enter, np.maximum(enter, share), where=coming)
-    np.copyto(leave, np.minimum(leave, share), where=going)
-    # A line along a side is outside when it lies on it, or beyond.
-    beside = ~coming & ~going & (out > -NOISE_MM)
-    if none is not None:
-        beside &= ~none
-    np.copyto(leave, -1.0, where=beside)
+    def _met(self, starts: Floats, run: Floats, length: Floats, body: Whole) -> Floats:
+        """Return where lines meet bodies, pair by pair."""
+        x, y = self.normals[:, :, body]
+        height, rise = starts[:, 2], run[:, 2]
+        # How far outside each side a line starts [mm], and how much farther outside it ends.
+        out = np.vstack(
+            [
+                x * starts[:, 0] + y * starts[:, 1] - self.offsets[:, body],
+                height - self.high[body],
+                self.low[body] - height,
+            ]
+        )
+        speed = np.vstack([x * run[:, 0] + y * run[:, 1], rise, -rise])
+        sides = np.vstack([~self.flat[:, body], np.ones((2, len(body)), dtype=np.bool_)])
+        coming, going = sides & (speed < -1e-12), sides & (speed > 1e-12)
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            share = -out / speed
+        enter = np.maximum(np.where(coming, share, 0.0).max(axis=0), 0.0)
+        leave = np.minimum(np.where(going, share, 1.0).min(axis=0), 1.0)
+        # A line along a side is outside when it lies on it, or beyond.
+        beside = (sides & ~coming & ~going & (out > -NOISE_MM)).any(axis=0)
+        inside = np.where(beside, 0.0, (leave - enter) * length)
+        return np.where(inside > TOLERANCE_MM, enter * length, np.inf)
 
 
 def _met_bent(prism: Prism, starts: Floats, run: Floats, length: Floats) -> Floats:
@@ -233,24 +228,27 @@ class _Faces:
             for number, hole in enumerate(panel.holes):
                 self.holes[number, :, column] = (hole.from_mm, hole.to_mm, hole.bottom_mm, hole.top_mm)
 
-    def met(self, starts: Floats, run: Floats, length: Floats) -> Floats:
+    def fill(self, starts: Floats, run: Floats, length: Floats, met: Floats) -> None:
+        """Write down where each line (row) crosses each face (column)."""
         normal = np.stack([self.along[:, 1], -self.along[:, 0]])
         out = starts[:, :2] @ normal - (self.starts * normal.T).sum(axis=1)
         speed = run[:, :2] @ normal
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             share = -out / speed
             far = share * length[:, None]
-            place = starts[:, :2] @ self.along.T - (self.starts * self.along).sum(axis=1)
-            place = place + share * (run[:, :2] @ self.along.T)
-            height = starts[:, 2:3] + share * run[:, 2:3]
-            # Faces meet in corners: what goes through the corner meets one of them.
             hit = (far > TOLERANCE_MM) & (far < length[:, None] - TOLERANCE_MM) & (np.abs(speed) > NOISE_MM)
-            hit &= (place >= -NOISE_MM) & (place <= self.lengths + NOISE_MM)
-            hit &= (height >= self.low - NOISE_MM) & (height <= self.high + NOISE_MM)
-            for left, right, low, high in self.holes:
-                through = (place >= left - NOISE_MM) & (place <= right + NOISE_MM)
-                hit &= ~(through & (height >= low - NOISE_MM) & (height <= high + NOISE_MM))
-        return np.where(hit, far, np.inf)
+        line, face = np.nonzero(hit)
+        share, far = share[line, face], far[line, face]
+        along = self.along[face]
+        place = ((starts[line, :2] - self.starts[face] + share[:, None] * run[line, :2]) * along).sum(axis=1)
+        height = starts[line, 2] + share * run[line, 2]
+        # Faces meet in corners: what goes through the corner meets one of them.
+        blocked = (place >= -NOISE_MM) & (place <= self.lengths[face] + NOISE_MM)
+        blocked &= (height >= self.low[face] - NOISE_MM) & (height <= self.high[face] + NOISE_MM)
+        for left, right, low, high in self.holes[:, :, face]:
+            through = (place >= left - NOISE_MM) & (place <= right + NOISE_MM)
+            blocked &= ~(through & (height >= low - NOISE_MM) & (height <= high + NOISE_MM))
+        met[line[blocked], face[blocked]] = far[blocked]
 
 
 def _signed_area(ring: Floats) -> float:

@@ -7,12 +7,15 @@ from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any, Final, TypeVar, get_args
 
+from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience, Holds, Record
 from enfilade.project.names import Names
 from enfilade.project.names_before import same_records
 from enfilade.project.people import Show
 from enfilade.project.project import Project
+from enfilade.project.spaces import Opening
 from enfilade.project.speaking import Part, Stop
+from enfilade.project.thing import Thing
 
 __all__ = ["for_audience", "told_before", "without_names"]
 
@@ -97,6 +100,8 @@ def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
 _NAMELESS_HOUSE: Final = "A house"
 _CREDITED: Final = {"Trade": "name"}
 """The field by which a record names whom it may credit in public; a maker everywhere else."""
+_NAMED_INSIDE: Final = (Thing, Opening, Product, Finish)
+"""Records whose names stand inside sentences."""
 _last: list[tuple[Project, Audience, Names]] = []
 
 
@@ -147,6 +152,8 @@ def _kept(
         }
         if credited and names is not None:
             told[credited] = names.out_of_credit(getattr(value, credited))
+        if isinstance(value, _NAMED_INSIDE):
+            told["name"] = _inside(told["name"], value.name)
         return type(value).model_construct(**told)
     if isinstance(value, tuple):
         kept = (item for item in value if not isinstance(item, Record) or _tellable(type(item), audience))
@@ -157,6 +164,11 @@ def _kept(
         if "id" in holds:
             return names.out_of_ids(value)
     return value
+
+
+def _inside(told: str, name: str) -> str:
+    """Return a name from which another was left out, in small letters where the other was: `the client's table`."""
+    return told if not told or told.split()[0] in name.split() else told[0].lower() + told[1:]
 
 
 def _credits(record: Record, retold: bool) -> bool:

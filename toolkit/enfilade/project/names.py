@@ -33,7 +33,8 @@ class Names:
         self._known, self._reach, self._credited = hidden.known, hidden.reach, hidden.credited
         self._first = _first_words(hidden.known)
         self._slugs = _slugs(hidden.known)
-        self._ids = self._new_ids(_ids_in(project), set(_ids_in(project)))
+        ids = dict.fromkeys(_ids_in(project))
+        self._ids = self._new_ids(ids, set(ids))
         self._any_id = _any_of(self._ids)
 
     def out_of_text(self, text: str) -> str:
@@ -82,7 +83,7 @@ class Names:
             earlier: As it was told earlier.
             same: Its ids that were changed then, to what the same records are called now.
         """
-        ids = [id for id in _ids_in(earlier) if id not in self._ids]
+        ids = dict.fromkeys(id for id in _ids_in(earlier) if id not in self._ids)
         both = copy(self)
         both._ids = self._new_ids(ids, {*ids, *self._ids, *self._ids.values()}) | self._ids | dict(same)
         both._any_id = _any_of(both._ids)
@@ -93,7 +94,7 @@ class Names:
         if self._slugs is None:
             return {}
         new: dict[str, str] = {}
-        for old in dict.fromkeys(ids):
+        for old in ids:
             if self._slugs.search(old):
                 base, number = self._slugs.sub("private", old)[:56].rstrip("-"), 1
                 while (other := f"{base}-{number}") in taken:

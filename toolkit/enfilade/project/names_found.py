@@ -153,7 +153,7 @@ def _in_capitals(tokens: list[Token], place: int) -> bool:
 def _with_loose(text: str, tokens: list[Token], found: Found, known: Known, taken: set[int]) -> Found:
     """Take in the initials, and the other words of the same name, that stand beside a part of it."""
     loose = known.loose.get(found.instead, set())
-    while found.first and (token := tokens[found.first - 1]).key in loose:
+    while found.first and (token := tokens[found.first - 1]).key in loose and found.first - 1 not in taken:
         if not token.capital or not _near(text, token, tokens[found.first]):
             break
         found.first -= 1

@@ -88,7 +88,8 @@ def _add_others(known: Known, project: Project, audience: Audience) -> None:
     roles = frozenset(token.key for words in trades if len(words) <= _MOST_WORDS for token in words)
     for by in dict.fromkeys((*_doing(project), *_PIECES.split(project.client.contact))):
         for name in names_in(by, roles):
-            if parts_of(name) and not any(_keys(name) <= named for named in may_be_named):
+            keys = _keys(name)
+            if not (keys <= known.words.keys() or any(keys <= named for named in may_be_named)):
                 known.add_name(name, _SOMEONE)
     add_address(known, project.client.address)
 

@@ -74,7 +74,7 @@ class Known:
         people = [token for token in parts if len(token.key) > 1]
         if instead.person and len(tokens) > 1 and people:
             self.surnames.add(people[-1].key)
-        if parts or any(token.raw[0].isupper() or token.raw[0].isdigit() for token in tokens):
+        if parts or any(token.raw[0].isupper() or not token.raw[0].isalpha() or token.unspaced for token in tokens):
             self.add_phrase(tokens, instead)
 
     def add_word(self, key: str, instead: Instead, how: How | None = None) -> None:
@@ -129,7 +129,8 @@ def names_in(by: str, roles: frozenset[str]) -> Iterator[str]:
             yield from _named(by, run)
             run = []
         last = place + 1 == len(tokens)
-        particle = near and token.key in NAMES_NOBODY and not last and tokens[place + 1].capital
+        particle = near and not last and token.key in PARTICLES and tokens[place + 1].capital
+        particle |= near and not last and token.key == "and" and tokens[place + 1].key in NAMES_NOBODY  # `and Sons`
         if particle or (token.capital and _may_name(token, tokens[place + 1 :], started=bool(run), roles=roles)):
             run.append(token)
         elif run:

@@ -33,10 +33,13 @@ def add_address(known: Known, address: str) -> None:
         for code in _CODE.findall(piece):
             _add(known, tokens_of(code), POSTCODE)
         tokens = tokens_of(_CODE.sub(" ", piece))
+        if 0 < sum(len(token.key) for token in tokens) <= 3 and _CODE.search(piece):
+            _add(known, tokens_of(piece), POSTCODE)  # a state and its code
         if place == at:
             _add(known, tokens, HOUSE)
             called = [token for token in tokens if token.key != "the"]
-            if len(called) > 1 or called[0].key not in ORDINARY:  # `The Mill` is known by its article alone
+            known.add_phrase(called, HOUSE)
+            if len(called) == 1 and called[0].key not in ORDINARY:  # `The Mill` is known by its article alone
                 _add(known, called, HOUSE)
         elif sum(len(token.key) for token in tokens) > 3:
             _add_street(known, tokens)

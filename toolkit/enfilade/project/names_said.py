@@ -17,6 +17,7 @@ _OTHER_THAN_THE: Final = as_words("our my your their his her its this every each
 _NO_NOUN: Final = (
     FUNCTION | PERSONAL | as_words("stands stood lies lay looks looked runs ran comes came makes made says says")
 )
+_OF_CODES: Final = as_words("the zip post code postcode")
 _HYPHENS: Final = "-\u2010\u2011"
 _SPACE: Final = re.compile(r"[\s]{1,2}")
 _TITLED: Final = re.compile(r"\.?\s{1,2}")
@@ -145,9 +146,8 @@ class _Said:
             owned = "'" if "'" in self._text else "\u2019"
         if owned:
             words += owned if words.endswith("s") else f"{owned}s"
-        elif instead == POSTCODE and key in ("zip", "postcode", "code"):
-            assert token is not None
-            self._take(token)
+        while instead == POSTCODE and (token := self._before()) is not None and token.key in _OF_CODES:
+            self._take(token)  # `the zip code 04530` is the postcode
         return self._begun(words)
 
     def _noun_follows(self) -> bool:

@@ -12,6 +12,7 @@ __all__ = ["WORD", "Token", "begins_sentence", "folded", "tokens_of"]
 
 # Scripts that are written without spaces: each sign is a word of its own there, and a name is several in a row.
 _UNSPACED: Final = "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u2e80-\u9fff\uac00-\ud7af\uf900-\ufaff\U00020000-\U0003ffff"
+_ALONE: Final = re.compile(f"[{_UNSPACED}]")
 # Accents that stand apart from their letter, soft hyphens, and signs that take no room.
 _UNSEEN: Final = "\u0300-\u036f\u00ad\u200b-\u200d\u2060\ufeff"
 WORD: Final = re.compile(rf"[{_UNSPACED}]|(?:[^\W_{_UNSPACED}][{_UNSEEN}]*)+")
@@ -31,6 +32,11 @@ class Token(NamedTuple):
     def capital(self) -> bool:
         """Tell whether it begins with a capital, or in a script that has none."""
         return not self.raw[0].islower()
+
+    @property
+    def unspaced(self) -> bool:
+        """Tell whether it is a sign of a script that is written without spaces."""
+        return _ALONE.fullmatch(self.raw) is not None
 
     @property
     def titled(self) -> bool:

@@ -44,6 +44,7 @@ works workshop workshops
 """Parts of names of people and firms that name nobody, and the words that stand for what is left out."""
 
 ROLES: Final = as_words("""
+diy gc hvac mep
 address adviser alarm anybody anyone apprentice architect architects bespoke blacksmith builder builders carpenter
 carpenters chief cleaner cleaners client clients consultant contractor contractors cook cooks crew custom dealer
 decorator decorators designer designers electric electrical electrician electricians engineer engineers everybody

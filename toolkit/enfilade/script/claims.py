@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -25,6 +25,8 @@ __all__ = ["Claim", "claims"]
 
 _SENTENCE: Final = re.compile(r"(?<=[.!?;])\s+|\n+")
 _FIELD: Final = re.compile(r"\{[^{}]*\}")
+_MOST_FIGURES: Final = 200
+"""Figures of one line that are compared: nobody says more, and a page of numbers must not hold up the rest."""
 _EXACT: Final = frozenset({"exact"})
 _UPRIGHT: Final = ("height", "ceiling", "lowest ceiling")
 # Which figures of a record a word speaks of.
@@ -75,6 +77,25 @@ class _Said:
         return self.text[one.start : one.end]
 
 
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a line is said, with what it shows; what a text names there is looked for once."""
+
+    figures: Figures
+    room: str | None
+    shown: tuple[Subject, ...]
+    _known: dict[str, list[Subject]] = field(default_factory=dict)
+
+    def named(self, text: str) -> list[Subject]:
+        if text not in self._known:
+            self._known[text] = named_in(self.figures, text, self.room)
+        return list(self._known[text])
+
+    @property
+    def here(self) -> list[Subject]:
+        return [one for one in self.figures.index.rooms if one.record.id == self.room]
+
+
 def claims(line: SpokenLine, room: str | None, figures: Figures) -> tuple[Claim, ...]:
     """Hold every figure that was typed into a line against the record.
 
@@ -89,10 +110,17 @@ def claims(line: SpokenLine, room: str | None, figures: Figures) -> tuple[Claim,
         figures: The figures of the record.
     """
     found: list[Claim] = []
-    for said in _sentences(line.text):
-        shown = shown_by(figures, line, room)
-        for together in said.figures:
-            found += _claims(together, said, figures, room, shown)
+    sentences = _sentences(line.text)
+    if not sentences:
+        return ()
+    place = _Place(figures, room, tuple(shown_by(figures, line, room)))
+    left = _MOST_FIGURES
+    for said in sentences:
+        for together in said.figures[:left]:
+            found += _claims(together, said, place)
+        left = max(0, left - len(said.figures))
+    if left == 0 and (more := sum(len(said.figures) for said in sentences) - _MOST_FIGURES):
+        found.append(Claim(f"{more} more figures", "not compared", f"of one line {_MOST_FIGURES} are looked at"))
     return tuple(found)
 
 
@@ -109,42 +137,37 @@ def _sentences(text: str) -> tuple[_Said, ...]:
     return tuple(found)
 
 
-def _claims(
-    together: tuple[Typed, ...], said: _Said, figures: Figures, room: str | None, shown: Sequence[Subject]
-) -> list[Claim]:
+def _claims(together: tuple[Typed, ...], said: _Said, place: _Place) -> list[Claim]:
     typed, text = together[0], said.typed(together[0])
     if typed.kind == "number":
-        counted = counted_claim(typed, said.tokens, said.text, figures, room, shown)
+        counted = counted_claim(typed, said.tokens, said.text, place.figures, place.room, place.shown)
         return [] if counted is None else [Claim(*counted)]
     if typed.kind in ("share", "angle", "volume"):
         return [Claim(text, "not compared", "the record holds no such figure of what the line tells")]
     clause = clause_of(typed, said.tokens, said.clauses)
     if typed.kind == "money":
-        return [_money(typed, said, clause, figures, room, shown)]
-    named = bool(named_in(figures, " ".join(clause.head), room)) or "ceiling" in clause.head
+        return [_money(typed, said, clause, place)]
+    named = bool(place.named(" ".join(clause.head))) or "ceiling" in clause.head
     if is_past_or_rule(typed, said.tokens, clause) or is_size_of_nothing(typed, said.tokens, clause, named=named):
         why = "it is a distance, a difference, a rule or the past, which no record holds"
         return [Claim(said.typed(one), "not compared", why) for one in together]
-    subjects = _subjects(typed, said, clause, figures, room, shown)
+    subjects = _subjects(typed, said, clause, place)
     if len(together) > 1:
-        return _sides(together, said, subjects, figures)
-    return [_size(typed, said, subjects, figures, room, shown)]
+        return _sides(together, said, subjects, place.figures)
+    return [_size(typed, said, subjects, place)]
 
 
-def _subjects(
-    typed: Typed, said: _Said, clause: Clause, figures: Figures, room: str | None, shown: Sequence[Subject]
-) -> list[Subject]:
+def _subjects(typed: Typed, said: _Said, clause: Clause, place: _Place) -> list[Subject]:
     """Return what a figure is of: what its clause names; what the sentence names where that says `it` or nothing."""
-    here = [one for one in figures.index.rooms if one.record.id == room]
     words = {token.word for token in said.tokens[clause.first : clause.next]}
-    named = named_in(figures, said.part(clause), room)
+    named = place.named(said.part(clause))
     if not named or clause.backward:
-        named += [one for one in named_in(figures, said.text, room) if one not in named]
+        named += [one for one in place.named(said.text) if one not in named]
     if {"sill", "sills"} & words and _meant(typed, said.tokens) == _SPEAKS_OF["sill"]:
-        named = [one for one in named if one.sort == "opening"] or _only_window(figures, room)
+        named = [one for one in named if one.sort == "opening"] or _only_window(place.figures, place.room)
     elif "ceiling" in words or ({"room", "floor", "rooms"} & words and (typed.kind == "area" or not named)):
-        named = [*named, *here]
-    return named or list(shown)
+        named = [*named, *place.here]
+    return named or list(place.shown)
 
 
 def _only_window(figures: Figures, room: str | None) -> list[Subject]:
@@ -167,9 +190,8 @@ def _sides(together: tuple[Typed, ...], said: _Said, subjects: Sequence[Subject]
     return found
 
 
-def _size(
-    typed: Typed, said: _Said, subjects: Sequence[Subject], figures: Figures, room: str | None, shown: Sequence[Subject]
-) -> Claim:
+def _size(typed: Typed, said: _Said, subjects: Sequence[Subject], place: _Place) -> Claim:
+    figures = place.figures
     kind: Literal["area", "length"] = "area" if typed.kind == "area" else "length"
     meant = _meant(typed, said.tokens) if kind == "length" else ()
     if "ceiling" in {token.word for token in said.tokens} and not meant:
@@ -179,9 +201,8 @@ def _size(
     close = next((one for one in chosen if low <= _mm(one) <= high), None)
     if close is None:
         # The line may show what the sentence does not name.
-        here = [one for one in figures.index.rooms if one.record.id == room]
         finishes = [Subject("finish", one) for one in figures.project.finishes]
-        more = [*shown, *here, *finishes] if kind == "area" else shown
+        more = [*place.shown, *place.here, *finishes] if kind == "area" else place.shown
         close = next((one for one in _chosen(figures, more, kind, meant) if low <= _mm(one) <= high), None)
     text = said.typed(typed)
     if close is not None:
@@ -222,14 +243,12 @@ def _meant(typed: Typed, tokens: Sequence[Token]) -> tuple[str, ...]:
     return ()
 
 
-def _money(
-    typed: Typed, said: _Said, clause: Clause, figures: Figures, room: str | None, shown: Sequence[Subject]
-) -> Claim:
-    index, text = figures.index, said.typed(typed)
+def _money(typed: Typed, said: _Said, clause: Clause, place: _Place) -> Claim:
+    figures, index, text = place.figures, place.figures.index, said.typed(typed)
     bought = [Subject("product", one) for one in index.project.products]
     bought += [Subject("finish", one) for one in index.project.finishes]
     every = [*bought, *(Subject("decision", one) for one in index.project.decisions)]
-    told = figures_of(figures, [*shown, *named_in(figures, said.text, room)], "money")
+    told = figures_of(figures, [*place.shown, *place.named(said.text)], "money")
     exact = (typed.value - 0.5, typed.value + 0.5)
     for held, (low, high) in ((told, range_of(typed, said.tokens)), (figures_of(figures, every, "money"), exact)):
         near = next((one for one in held if low <= _mm(one) <= high), None)

@@ -2,12 +2,12 @@
 
 The finer it was said, the closer it has to be: half of its last place. Where that would hide a stale figure it is
 less: 15 cm for whole metres and 10 cm for halves and quarters of one, 3 in for whole and half feet, 2 cm for whole
-tens of centimetres, 5 mm for tens of millimetres. Feet with inches, and metres with centimetres, are as fine as their
-last part. After `about`, `roughly`, `some`, `just`, or before `or so`, it may be half the next unit off (half a foot,
-half a metre), and a finer one twice as far; after `nearly` or `almost` only below, since one does not say that of what
-is more. `just over` and `just under` leave half a unit on their side; `over`, `more than`, `at least`, `under`, `up to`
-leave a whole one, since eight feet ten inches are more than eight feet. Own choice: no standard says how finely a size
-is told aloud.
+tens of centimetres (`230 cm`, `2 m 30`), 5 mm for tens of millimetres. Feet with inches, and metres with centimetres,
+are as fine as their last part. After `about`, `roughly`, `some`, `just`, or before `or so`, it may be half the next
+unit off (half a foot, half a metre), and a finer one twice as far; after `nearly` or `almost` so far below alone,
+since one does not say that of what is more. `just over` and `just under` leave half a unit on their side; `over`,
+`more than`, `at least`, `under`, `up to` leave a whole one, since eight feet ten inches are over eight feet. Own
+choice: no standard says how finely a size is told aloud.
 """
 
 from __future__ import annotations

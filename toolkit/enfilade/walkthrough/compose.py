@@ -27,7 +27,7 @@ from enfilade.walkthrough.findings_part import finding_parts, names_of
 from enfilade.walkthrough.handover import handover
 from enfilade.walkthrough.order import room_order
 from enfilade.walkthrough.pages import Drawing, Row, Walkthrough
-from enfilade.walkthrough.room_page import room_page
+from enfilade.walkthrough.room_pages import RoomPages
 from enfilade.walkthrough.spoken import spoken
 from enfilade.walkthrough.tables import assumed_values, care_table, finish_table, product_table
 from enfilade.walkthrough.telling import Telling
@@ -94,17 +94,13 @@ def _nameless(household: Household) -> Household:
 
 
 def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words: None) -> Walkthrough:
-    """Return the walkthrough.
+    """Return the walkthrough; the page of a room is made when it is first read.
 
     Args:
         telling: What it is made from.
         progress: Called with a few words before each step that takes a while.
     """
     told, rules, audience, order = telling.project, telling.rules, telling.audience, telling.order
-    rooms = []
-    for number, space in enumerate(order, 1):
-        progress(f"room {number} of {len(order)}: {told.space(space).name}")
-        rooms.append(room_page(telling, space, number))
     in_house = telling.of(None)
     return Walkthrough(
         title=told.name,
@@ -124,7 +120,7 @@ def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words:
         needs=_needs(told),
         plan=_house_plan(telling, order),
         tally=tuple(tally(telling.findings).items()),
-        rooms=tuple(rooms),
+        rooms=RoomPages(telling, progress),
         house=finding_parts(
             [f for f in in_house if f.verdict != "met"], telling.answers, told.show.units, {}, telling.names
         ),

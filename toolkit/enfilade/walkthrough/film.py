@@ -31,6 +31,8 @@ _LEAST_SHARE: Final = 0.004
 _HIDES: Final = 0.02
 """What hides less of the subject is not named (own choice)."""
 _ONE_PLACE_MM: Final = 1.0
+_TOLD_EVERY: Final = 5
+"""Of so many shots one is told of while they are planned."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,8 @@ def film(telling: Telling, progress: Callable[[str], None] = lambda words: None)
     named: dict[str, set[str]] = {}
     lines = list(script_lines(telling.project))
     for number, at in enumerate(lines, 1):
-        progress(f"shot {number} of {len(lines)}")
+        if number % _TOLD_EVERY == 0 or number == len(lines):
+            progress(f"shot {number} of {len(lines)}")
         planned = maker.planner.plan(at)
         shot = maker.shot(number, at.id, planned, at.line.shot.note if at.line.shot else "")
         shots.append(shot)

@@ -6,6 +6,7 @@ must be escaped by whoever shows it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -307,7 +308,8 @@ class Walkthrough:
     plan: Drawing | None
     """None when no room is recorded."""
     tally: tuple[tuple[str, int], ...]
-    rooms: tuple[RoomPage, ...]
+    rooms: Sequence[RoomPage]
+    """In the order in which they are told; a page may be made only when it is read."""
     house: tuple[FindingPart, ...]
     """What falls short or is open in the house as a whole."""
     undecided: tuple[Undecided, ...]

@@ -77,7 +77,7 @@ def room_page(telling: Telling, space_id: str, number: int) -> RoomPage:
         beside=parts(beside),
         ribbons=_ribbons(telling, space, findings),
         charts=_charts(telling, space, findings),
-        counts=count_tables(project, space_id, telling.rules),
+        counts=count_tables(telling.house, space_id, telling.rules),
         cautions=cautions_of(finding for finding in findings if finding not in beside),
         schedules=room_tables(project, space_id),
         pictures=tuple[Picture, ...](pictures(project, space_id)),
@@ -140,10 +140,10 @@ def _elevations(
 def _ribbons(telling: Telling, space: Space, findings: Sequence[Finding]) -> tuple[Drawing, ...]:
     if space.use != "kitchen":
         return ()
-    project, system = telling.project, telling.project.show.units
+    system = telling.project.show.units
     return tuple(
         Drawing(f"Counter and landing along run {number}.", run_svg(chart, system=system, width_px=_PAGE_PX))
-        for number, chart in enumerate(run_charts(project, space.id, findings), 1)
+        for number, chart in enumerate(run_charts(telling.house, space.id, findings), 1)
     )
 
 
@@ -151,7 +151,7 @@ def _charts(telling: Telling, space: Space, findings: Sequence[Finding]) -> tupl
     if space.use != "kitchen":
         return ()
     project, system = telling.project, telling.project.show.units
-    storage = storage_chart(project, space.id, findings, by=telling.rules)
+    storage = storage_chart(telling.house, space.id, findings, by=telling.rules)
     drawings = [
         Drawing(
             "Shelf and drawer frontage against the guideline, by group.",

@@ -55,7 +55,12 @@ def _drawing(telling: Telling, solids: HouseSolids, space: Space, camera: Camera
     ]
     what = f" In the picture: {', '.join(dict.fromkeys(shown[:_NAMED]))}." if shown else ""
     svg = perspective(
-        solids, camera, filled=True, title=heading, alt=f"Perspective of {space.name}, seen {where}.{what}", width_px=_WIDE_PX
+        solids,
+        camera,
+        filled=True,
+        title=heading,
+        alt=f"Perspective of {space.name}, seen {where}.{what}",
+        width_px=_WIDE_PX,
     )
     # A view without a title of its own is told in one breath: seeing is not said twice.
     told = f"{own}. Seen {where}" if own and own != space.name else f"{space.name}, seen {where}"

@@ -24,16 +24,20 @@ export function take(spec, typed, now, tools) {
   const { echoes, sent, waits } = keptBy(tools);
   sent[key] = JSON.stringify(typed);
   const mine = (waits[key] = { typed });
-  return tools.set(spec.path, typed, now).then((answer) => {
+  const turn = tools.say.turn;
+  mine.answered = tools.set(spec.path, typed, now).then((answer) => {
     if (waits[key] === mine) delete waits[key];
     const read = READ_BACK.has(spec.kind) && answer.ok && typeof answer.shown === "string" && answer.shown !== typed ? `Read as ${answer.shown}` : "";
     const words = [read, answer.ok ? answer.say : ""].filter(Boolean).join(". ");
     if (words) echoes[key] = words;
     else delete echoes[key];
-    if (now) tools.say(answer.say || read);
+    const said = now ? answer.say || read : "";
+    if (said) tools.say(said);
+    else if (answer.ok && tools.say.turn === turn) tools.say(""); // what was said of an earlier value is past
     tools.redraw();
     return answer;
   });
+  return mine.answered;
 }
 
 const keptBy = (tools) => ({ echoes: (tools.local.echoes ??= {}), sent: (tools.local.sent ??= {}), waits: (tools.local.waits ??= {}) });
@@ -47,15 +51,27 @@ export function typedOf(spec, tools) {
 
 function left(spec, value, tools) {
   const key = keyOf(spec.path);
-  const { echoes, sent } = keptBy(tools);
-  if (sent[key] !== undefined && sent[key] !== JSON.stringify(value)) take(spec, value, true, tools);
+  const { echoes, sent, waits } = keptBy(tools);
+  if (sent[key] !== undefined && sent[key] !== JSON.stringify(value)) take(spec, value, true, tools).then(() => fade(key, tools));
+  // What was typed last is still on its way: how it is read is said once that is known.
+  else if (waits[key]) waits[key].answered.then((answer) => (answer.ok ? told(key, tools) : tools.say(answer.say)));
   else if (spec.error) tools.say(spec.error);
-  const told = echoes[key];
-  if (told && !spec.error) tools.say(told);
+  else told(key, tools);
   setTimeout(tools.redraw); // once it is left, it shows what the house says
-  // The echo stays a while: what is pressed next must not move away under the pointer.
+}
+
+function told(key, tools) {
+  const words = keptBy(tools).echoes[key];
+  if (words) tools.say(words);
+  fade(key, tools);
+}
+
+/** The echo stays a while: what is pressed next must not move away under the pointer. */
+function fade(key, tools) {
+  const { echoes } = keptBy(tools);
+  const words = echoes[key];
   setTimeout(() => {
-    if (!told || echoes[key] !== told) return;
+    if (!words || echoes[key] !== words) return;
     delete echoes[key];
     tools.redraw();
   }, ECHO_MS);

@@ -1,4 +1,9 @@
 import { h } from "./dom.js";
+import { fields } from "./fields.js";
+import { leading, lineAt } from "./jump.js";
+
+// A copy for an audience is made to compare it; that waits until nobody types.
+const COMPARE_MS = 1500;
 
 /** The documents: for whom, in which forms; written on request, and looked at from here. */
 export function view(state, tools) {
@@ -15,7 +20,7 @@ export function view(state, tools) {
   return h(
     "div",
     {},
-    h("h2", {}, "Documents"),
+    h("h2", { tabindex: "-1" }, "Documents"),
     h(
       "div",
       { class: "field" },
@@ -24,7 +29,8 @@ export function view(state, tools) {
       h("p", { id: tools.id("told"), class: "help" }, `Told: ${one.told}. What they may not be told is left out before a document is made.`),
     ),
     which(state, forms, tools),
-    issued(one, tools),
+    issued(one, state, tools),
+    faulty(state.faults),
     h("div", { class: "acts" },
       h("button", { type: "button", class: "act main", "aria-disabled": can ? null : "true", on: { click: () => can && write(chosen, forms, tools) } }, "Write the documents"),
       busy ? h("span", { class: "small", key: "busy" }, busy) : forms.size ? null : h("span", { class: "small", key: "none" }, "No form is chosen.")),
@@ -50,13 +56,47 @@ function which(state, forms, tools) {
   );
 }
 
-function issued(one, tools) {
+function issued(one, state, tools) {
   const id = tools.id("issue");
+  const differs = one.again ? issuedBefore(one.value, state.state, tools) : "";
   return h(
     "div",
-    { class: "field", key: "issue" },
+    { class: "issue", key: "issue" },
+    fields(state.borne, tools),
+    h("p", { class: "help" }, "Every document bears this version and date."),
     h("label", { class: "tick", for: id }, h("input", { type: "checkbox", id, checked: !!tools.local.issue, "aria-describedby": `${id}-help`, on: { change: (_, el) => { tools.local.issue = el.checked; } } }), "This is issued"),
-    h("p", { class: "help", id: `${id}-help` }, `Tick this when the documents really go out. What they are told is then kept with the project, and the next documents for them say what has changed since. ${one.issued || "Nothing was issued to them yet."}`),
+    h("p", { class: "help", id: `${id}-help` }, `Tick this when the documents really go out. What they are told is then kept with the project, and the next documents for them say what has changed since. ${one.issued || "Not issued to them before."}`),
+    differs ? h("p", { class: "note wrong", key: "differs" }, differs) : null,
+  );
+}
+
+/** What is said where the same version was issued with something else in it; asked for anew once the house changes. */
+function issuedBefore(audience, state, tools) {
+  const known = (tools.local.before ??= {});
+  const key = `${audience} ${state}`;
+  if (known.key !== key && known.asked !== key) {
+    known.asked = key;
+    clearTimeout(known.timer);
+    known.timer = setTimeout(async () => {
+      const answer = await tools.send({ do: "issued before", audience }, [], true);
+      if (known.asked !== key) return;
+      Object.assign(known, { key, audience, words: answer.words || "" });
+      tools.redraw();
+    }, known.key ? COMPARE_MS : 0);
+  }
+  return known.audience === audience ? known.words : "";
+}
+
+/** Lines whose field names nothing, or whose figure is not the record's: named before anything goes out. */
+function faulty(faults) {
+  if (!faults.length) return null;
+  const many = faults.length === 1 ? "One line is" : `${faults.length} lines are`;
+  return h(
+    "section",
+    { class: "faulty", key: "faulty", "aria-label": "Lines that do not agree with the record" },
+    h("h3", {}, `${many} not as the record has it`),
+    h("ul", { class: "plain" }, faults.map((one) =>
+      h("li", { key: one.at.join("/") }, leading(`${one.where ? `${one.where}: ` : ""}“${one.begins}”`, lineAt(one.at)), h("p", { class: "note wrong" }, one.words)))),
   );
 }
 

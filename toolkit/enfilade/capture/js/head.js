@@ -13,6 +13,7 @@ export function view(state, tools) {
     { id: tools.id("head") },
     h("h1", {}, state.name),
     acts(state.acts),
+    sections(state.sections, tools),
     h(
       "div",
       { class: "acts" },
@@ -30,6 +31,20 @@ function acts(all) {
   if (!known.length) return null;
   const link = (one) => h("a", { key: one.name, href: one.href, "aria-current": one.here ? "page" : null }, one.name[0].toUpperCase() + one.name.slice(1));
   return h("nav", { class: "acts", "aria-label": "The five acts", key: "nav" }, known.map(link));
+}
+
+/** Links to the parts of a long page. */
+function sections(all, tools) {
+  if (!all || !all.length) return null;
+  const go = (name) => (event, el) => {
+    event.preventDefault();
+    const head = el.closest(".enfilade").querySelector(`.part.${name} h2`);
+    if (!head) return;
+    head.scrollIntoView({ block: "start" });
+    head.focus({ preventScroll: true });
+  };
+  const link = (one) => h("a", { key: one.name, href: `#${tools.part(one.name)}`, on: { click: go(one.name) } }, one.words);
+  return h("nav", { class: "acts sections", "aria-label": "On this page", key: "sections" }, all.map(link));
 }
 
 function step(word, what, ask, sign, tools) {

@@ -16,7 +16,7 @@ export function line(one, begin, tools) {
   area.setAttribute("aria-describedby", [one.begun ? null : `${id}-meta`, one.error ? `${id}-error` : null].filter(Boolean).join(" "));
   return h(
     "li",
-    { class: "line", key: one.key, "data-key": one.key },
+    { class: "line", key: one.key, "data-key": one.key, "data-line": one.at ? one.at.join("/") : null },
     h("label", { class: "unseen", for: id }, one.label),
     area,
     one.error ? h("p", { class: "error", id: `${id}-error`, key: "error" }, one.error) : null,
@@ -78,7 +78,7 @@ function acts(one, id, begin, tools) {
   return h(
     "div",
     { class: "acts small", key: "acts" },
-    act("Shows, shot, pause", open, { "aria-expanded": String(one.open), "aria-controls": one.open ? `${id}-more` : null }),
+    act("Shows, shot, pause, who hears it", open, { "aria-expanded": String(one.open), "aria-controls": one.open ? `${id}-more` : null }),
     act("Put in a figure", look, { "aria-expanded": String(shown), "aria-controls": shown ? `${id}-figures` : null }),
     h("span", { class: "later", key: "later" },
       act("Add a line after", begin(last)),

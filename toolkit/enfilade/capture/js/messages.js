@@ -7,7 +7,7 @@ const SILENCE_MS = 8000;
 /**
  * Return how a page sends: `send` at once, `later` and `set` after a pause in typing, `flush` what still waits.
  * @param model the widget's model
- * @param say tells a screen reader
+ * @param say tells a screen reader; `say.turn` counts what was said
  * @param silence called with the number of messages that nobody answers; 0 when all are answered again
  */
 export function messenger(model, say, silence) {
@@ -25,7 +25,8 @@ export function messenger(model, say, silence) {
     waiting.delete(message.reply);
     clearTimeout(asked.late);
     if (silent && ![...waiting.values()].some((one) => one.isLate)) silence((silent = false));
-    if (message.say && !asked.quiet) say(message.say);
+    // What was said before a change is past once it is done; looking at the disk is no change.
+    if (!asked.quiet && (message.say || (message.ok && !asked.looks && say.turn === asked.turn))) say(message.say);
     asked.resolve(message);
   };
   model.on("msg:custom", heard);
@@ -51,7 +52,7 @@ export function messenger(model, say, silence) {
   const send = (message, buffers = [], quiet = false) => {
     const number = ++last;
     return new Promise((resolve) => {
-      const asked = { resolve, quiet, isLate: false };
+      const asked = { resolve, quiet, isLate: false, looks: message.do === "look", turn: say.turn };
       lateAfter(asked);
       waiting.set(number, asked);
       model.send({ ...message, number }, undefined, buffers);

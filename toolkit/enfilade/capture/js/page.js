@@ -17,22 +17,32 @@ const plainId = (text) => String(text).replace(/[^\w-]/g, (sign) => `_${sign.cod
 export function render({ model, el }) {
   const page = `p${++pages}`;
   const spoken = h("p", { class: "said", role: "status", "aria-live": "polite" });
+  const away = h("button", { type: "button", class: "away", hidden: true }, "Put away");
+  const notice = h("div", { class: "enfilade-said", lang: "en" }, spoken, away);
   // JupyterLab has shortcuts of its own for single keys; here they are typed.
   const root = h("div", { class: "enfilade", lang: "en", "data-lm-suppress-shortcuts": "true" });
   el.append(root);
   const lost = h("p", { class: "trouble lost", role: "alert", hidden: true });
   root.append(lost);
-  el.append(spoken);
-  spoken.classList.add("enfilade-said");
+  el.append(notice);
   listen(root);
   let fading = 0;
+  let coming = 0;
+  const put = (words) => {
+    spoken.textContent = words;
+    away.hidden = !words;
+  };
   const say = (words) => {
-    spoken.textContent = "";
+    put("");
+    clearTimeout(coming);
     clearTimeout(fading);
     if (!words) return;
-    setTimeout(() => (spoken.textContent = words), 30); // the same words twice are heard twice
-    fading = setTimeout(() => (spoken.textContent = ""), SAID_MS);
+    say.turn += 1; // tells whether something was said since
+    coming = setTimeout(() => put(words), 30); // the same words twice are heard twice
+    fading = setTimeout(() => put(""), SAID_MS);
   };
+  say.turn = 0;
+  away.addEventListener("click", () => say(""));
   const silence = (silent) => {
     lost.hidden = !silent;
     if (!silent) return;
@@ -59,6 +69,7 @@ export function render({ model, el }) {
       redraw: () => show(name),
       later: mail.later,
       during: mail.during,
+      part: (other) => `${page}-part-${other}`,
       id: (text) => `${page}-${name}-${plainId(text)}`,
     };
     let fresh;
@@ -83,7 +94,7 @@ export function render({ model, el }) {
     }
     beside.remove();
     for (const name of wanted) {
-      if (!shown.has(name)) shown.set(name, h("div", { class: `part ${name}` }));
+      if (!shown.has(name)) shown.set(name, h("div", { class: `part ${name}`, id: `${page}-part-${name}` }));
       const aside = BESIDE.has(name) ? beside : root;
       if (aside === beside && !beside.isConnected) root.append(beside);
       aside.append(shown.get(name));

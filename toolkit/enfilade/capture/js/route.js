@@ -2,7 +2,7 @@ import { h } from "./dom.js";
 
 /** The rooms in the order in which they are told, with the walk to each; and the order with less walking back. */
 export function view(state, tools) {
-  if (state.nothing) return h("div", {}, h("h2", {}, "The order"), h("p", { class: "small" }, state.nothing));
+  if (state.nothing) return h("div", {}, h("h2", { tabindex: "-1" }, "The order"), h("p", { class: "small" }, state.nothing));
   return h(
     "div",
     {},

@@ -5,7 +5,7 @@ import { pictureOf } from "./pictures.js";
 
 /** The script: part after part, room after room, line after line. */
 export function view(state, tools) {
-  if (state.nothing) return h("div", {}, h("h2", {}, "The script"), h("p", { class: "small" }, state.nothing));
+  if (state.nothing) return h("div", {}, h("h2", { tabindex: "-1" }, "The script"), h("p", { class: "small" }, state.nothing));
   const own = { ...tools, lists: state.lists, forms: state.forms };
   // A line is written through the script, which also knows those that were only begun.
   own.set = (path, typed, now) => tools.later(JSON.stringify(path), { do: "say line", path, typed }, now);

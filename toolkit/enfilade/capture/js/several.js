@@ -35,7 +35,13 @@ export function ticks(spec, id, tools) {
 export function chosenOnes(spec, id, tools) {
   const chosen = listOf(spec, tools);
   const options = optionsOf(spec, tools);
-  const label = (value) => (options.find((one) => one.value === value) || { label: "what is not there any more" }).label;
+  const label = (value) => {
+    const found = options.find((one) => one.value === value);
+    if (!found) return "what is not there any more";
+    // Here no heading says the room.
+    const alike = options.some((one) => one !== found && one.label === found.label);
+    return alike && found.group ? `${found.label}, ${found.group}` : found.label;
+  };
   const out = (value) => () => take(spec, chosen.filter((one) => one !== value), true, tools);
   const add = (_, el) => {
     if (el.value) take(spec, [...chosen, el.value], true, tools);

@@ -11,7 +11,7 @@ export function view(state, tools) {
   return h(
     "div",
     {},
-    h("h2", {}, "How it is told"),
+    h("h2", { tabindex: "-1" }, "How it is told"),
     h("p", {}, `${state.words}.`),
     h(
       "details",

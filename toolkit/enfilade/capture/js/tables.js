@@ -16,7 +16,7 @@ export function bringing(state, tools) {
     "div",
     { class: "bringing", key: "bringing" },
     h("h3", {}, `Bring ${state.title.toLowerCase()} in`),
-    h("p", { class: "help", id: tools.id("what") }, `A CSV or Excel file (.xlsx, at most ${state.largest_words}) or a copied table, with a first row of headings such as ${state.columns.slice(0, 4).map((one) => one.heading).join(", ")}. It is shown row by row before anything is taken. Formulas are not worked out.`),
+    h("p", { class: "help", id: tools.id("what") }, `A CSV file or an .xlsx workbook (at most ${state.largest_words}) or a copied table, with a first row of headings such as ${state.columns.slice(0, 4).map((one) => one.heading).join(", ")}. It is shown row by row before anything is taken. Formulas are not worked out.`),
     h("input", { type: "file", id: file, hidden: true, accept: ".csv,.tsv,.txt,.xlsx", "aria-label": "Table to bring in", on: { change: chosen } }),
     h("button", { type: "button", class: "act", "aria-describedby": tools.id("what"), on: { click: choose } }, "Choose a file"),
     h("div", { class: "field" },

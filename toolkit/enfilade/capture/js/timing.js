@@ -2,7 +2,7 @@ import { h } from "./dom.js";
 
 /** How long it takes: part by part and room by room, against what is asked for; and where to cut. */
 export function view(state, tools) {
-  if (state.nothing) return h("div", {}, h("h2", {}, "Time"), h("p", { class: "small" }, state.nothing));
+  if (state.nothing) return h("div", {}, h("h2", { tabindex: "-1" }, "Time"), h("p", { class: "small" }, state.nothing));
   return h(
     "div",
     {},

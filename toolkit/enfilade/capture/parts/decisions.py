@@ -51,7 +51,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     ledger = {
         "room": project.space(sight.room).name if sight.room and not everywhere else "",
         "everywhere": everywhere,
-        "words": _counted(of_room),
+        "words": _counted(of_room, of_house),
         "decisions": told(of_room),
         "house": told(of_house),
         "new": forms.new(("decisions",)),
@@ -103,10 +103,11 @@ def _pressing(decision: Decision) -> _Order:
     return not waits, (decision.due if waits and decision.due else dt.date.max), decision.number
 
 
-def _counted(decisions: list[Decision]) -> str:
+def _counted(decisions: list[Decision], of_house: list[Decision]) -> str:
     open_still = sum(one.status == "undecided" for one in decisions)
     if not decisions:
-        return "Nothing is decided here yet."
+        # What is decided for the whole house stands below: it would contradict that nothing is.
+        return "No decision is about this room alone." if of_house else "Nothing is decided here yet."
     many = f"{len(decisions)} decision{'s' if len(decisions) > 1 else ''}"
     return f"{many}, {open_still} of them open." if open_still else f"{many}, none of them open."
 

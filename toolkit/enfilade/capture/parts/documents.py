@@ -15,14 +15,19 @@ from typing import Any, Final, Protocol
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.houses import beside
+from enfilade.capture.line_faults import line_faults
 from enfilade.capture.sight import Sight, text_of
+from enfilade.capture.telling import told_now
 from enfilade.capture.times import day_words, when_words
+from enfilade.editing.forms.forms import Field, Forms
+from enfilade.editing.forms.offers import Offers
 from enfilade.editing.quoting import quoted
 from enfilade.errors import NotFound, Refused
 from enfilade.files import read_bytes
+from enfilade.project.audience import for_audience
 from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.issues import FOLDER as ISSUED
-from enfilade.project.issues import issued_to
+from enfilade.project.issues import Issue, Issued, as_kept, issued_to
 
 __all__ = ["HANDLERS", "NAME", "QUIET", "read_document", "shown", "write_documents", "written_by"]
 
@@ -48,7 +53,7 @@ class _Plain:
 
 _FOR: Final = {
     "client": ("The client", "everything but the studio’s own notes"),
-    "public": ("Anybody", "no names, no address, no prices, nothing that tells how the house is secured"),
+    "public": ("The public", "no names, no address, no prices, nothing that tells how the house is secured"),
     "student": ("Students", "reasons and working first; no names and no prices"),
     "studio": ("The studio", "everything"),
 }
@@ -64,6 +69,7 @@ _NAMED: Final = {
     "walkthrough.html": "the walkthrough", "speaker.html": "the speaker’s page", "prompt.html": "the prompting page",
     "slides.html": "the slides",
 }  # fmt: skip
+_BORNE: Final = ("version", "date")
 _writers: list[Writer] = []
 _forms: list[_Form] = [*_ALONE]
 
@@ -91,6 +97,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
                 "folder": str(_folder(desk, name)),
                 "files": _lying(desk, name, written.get(name, ())),
                 "issued": _issued_words(desk, sight, name),
+                "again": _again(desk, sight, name) is not None,
             }
             for name in AUDIENCES
         ],
@@ -98,6 +105,9 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         "forms": [{"value": one.name, "label": one.words[:1].upper() + one.words[1:]} for one in _forms],
         "chosen": sight.kept.get("forms", [one.name for one in _forms[:1]]),
         "can": bool(_writers),
+        "borne": _borne(desk),
+        "state": _state(desk, sight),
+        "faults": line_faults(told_now(desk, sight), sight),
     }
 
 
@@ -113,8 +123,7 @@ def write_documents(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     )
     sight.kept.setdefault("written", {})[audience] = tuple(path.name for path in written)
     many = f"{len(written)} file{'' if len(written) == 1 else 's'} written"
-    to = f", issued to {_FOR[audience][0].lower()}" if issue else ""
-    return f"{many}{to}: {', '.join(path.name for path in written)}"
+    return f"{many} and issued to {_FOR[audience][0].lower()}" if issue else many
 
 
 def read_document(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
@@ -130,8 +139,41 @@ def read_document(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str
     return {"say": "", "base64": base64.b64encode(data).decode("ascii"), "type": kind, "name": name}
 
 
-HANDLERS: Final = {"write documents": write_documents, "read document": read_document}
-QUIET: Final = ("read document",)
+def _issued_before(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
+    """Tell whether what an audience would be told now differs from what it was told under the same version.
+
+    It is asked for, since making the copy for an audience takes too long to be done at every letter that is typed.
+    """
+    audience = _audience(message)
+    last = _again(desk, sight, audience)
+    if last is None or as_kept(for_audience(desk.project, audience)) == last.project:
+        return {"say": "", "words": ""}
+    on = f" on {day_words(last.date)}" if last.date else " before"
+    return {"say": "", "words": f"Version {last.version} was issued{on}; what is written now differs from it."}
+
+
+HANDLERS: Final = {
+    "write documents": write_documents,
+    "read document": read_document,
+    "issued before": _issued_before,
+}
+QUIET: Final = ("read document", "issued before")
+
+
+def _borne(desk: Desk) -> list[Field]:
+    """Return the fields of what every document bears."""
+    forms = Forms(desk.project, Offers(desk.project), desk.drafts)
+    return [forms.field(("show", name)) | {"help": "", "told": ""} for name in _BORNE]
+
+
+def _state(desk: Desk, sight: Sight) -> int:
+    """Return a number that is another one once the house, or what was issued of it, is another."""
+    number, project, stamp = sight.kept.get("documents state", (0, None, None))
+    now = _issued_stamp(desk)
+    if project is not desk.project or stamp != now:
+        number += 1
+        sight.kept["documents state"] = (number, desk.project, now)
+    return int(number)
 
 
 def _audience(message: dict[str, Any]) -> Audience:
@@ -202,18 +244,35 @@ def _size_words(size: int) -> str:
     return f"{size / 1_000_000:.1f} MB"
 
 
+def _again(desk: Desk, sight: Sight, audience: Audience) -> Issue | None:
+    """Return the last issue to an audience when it bore the version that would be issued now."""
+    last = _last_issued(desk, sight, audience).last
+    return last if last is not None and last.version == desk.project.show.version else None
+
+
 def _issued_words(desk: Desk, sight: Sight, audience: Audience) -> str:
-    """Return when the house was last issued to an audience; looked up again only when the folder has changed."""
-    try:
-        stamp = (desk.folder / ISSUED).stat().st_mtime_ns
-    except OSError:
-        return ""
-    known: dict[str, tuple[int, str]] = sight.kept.setdefault("issued", {})
+    """Return when the house was last issued to an audience."""
+    issued = _last_issued(desk, sight, audience)
+    words = list(issued.troubles)
+    if issued.last is not None:
+        on = f" of {day_words(issued.last.date)}" if issued.last.date else ""
+        words.insert(0, f"Last issued: number {issued.last.number}, version {issued.last.version}{on}.")
+    return " ".join(words)
+
+
+def _last_issued(desk: Desk, sight: Sight, audience: Audience) -> Issued:
+    """Return the last issue to an audience; looked up again only when the folder has changed."""
+    stamp = _issued_stamp(desk)
+    if stamp is None:
+        return Issued(None)
+    known: dict[str, tuple[int, Issued]] = sight.kept.setdefault("issued", {})
     if audience not in known or known[audience][0] != stamp:
-        issued = issued_to(desk.project, audience)
-        words = list(issued.troubles)
-        if issued.last is not None:
-            on = f" of {day_words(issued.last.date)}" if issued.last.date else ""
-            words.insert(0, f"Last issued: number {issued.last.number}, version {issued.last.version}{on}.")
-        known[audience] = stamp, " ".join(words)
+        known[audience] = stamp, issued_to(desk.project, audience)
     return known[audience][1]
+
+
+def _issued_stamp(desk: Desk) -> int | None:
+    try:
+        return (desk.folder / ISSUED).stat().st_mtime_ns
+    except OSError:
+        return None

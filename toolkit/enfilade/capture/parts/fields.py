@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts import lines
+from enfilade.capture.plain_words import without_marks
 from enfilade.capture.sight import Sight, number_of, text_of
 from enfilade.editing.forms.called import choice_words, label_of
 from enfilade.editing.forms.field_shape import field_shapes
@@ -103,7 +104,7 @@ def _begun(desk: Desk, above: Path, parts: dict[str, Any], name: str, typed: Any
 
 
 def _words(what: str, expected: str) -> str:
-    return f"{what}; expected {expected}" if expected else what
+    return without_marks(f"{what}; expected {expected}" if expected else what)
 
 
 def _also(before: Project, after: Project, path: Path) -> str:

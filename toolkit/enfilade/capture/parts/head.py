@@ -15,6 +15,13 @@ __all__ = ["HANDLERS", "NAME", "QUIET", "acts", "shown"]
 NAME: Final = "head"
 QUIET: Final = frozenset({"look"})
 _NAMED: Final = 8
+_SECTIONS: Final = {
+    "tell": {
+        "speaking": "How it is told", "route": "The order", "script": "The script", "timing": "Time", "shots": "Shots",
+        "documents": "Documents",
+    },
+}  # fmt: skip
+"""Parts of a page that is long, by what they are called: links under the title lead to them."""
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -23,6 +30,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
     return {
         "name": desk.project.name,
         "acts": acts(sight.act, desk.addresses),
+        "sections": [{"name": name, "words": words} for name, words in _SECTIONS.get(sight.act, {}).items()],
         "undo": desk.undo_words,
         "redo": desk.redo_words,
         "saved": {"words": saved.words, "trouble": saved.trouble, "do": saved.do},

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.line_figures import figures_here
-from enfilade.capture.line_notes import Note, Notes, notes_of
+from enfilade.capture.line_notes import Note, Notes, notes_now
 from enfilade.capture.line_words import about_line, counted, findings_to_tell, plainer, views_words, whose
 from enfilade.capture.room_views import FIELDS as ROOM_FIELDS
 from enfilade.capture.room_views import HANDLERS as ROOM
@@ -52,7 +52,7 @@ class _Script:
     def __init__(self, desk: Desk, sight: Sight, told: Told) -> None:
         self.desk, self.sight, self.told = desk, sight, told
         self.project = told.project
-        self.notes: Notes = notes_of(told)
+        self.notes: Notes = notes_now(told, sight)
         self.records = {id: (path, line) for id, path, line in line_paths(self.project)}
         self.offers = Offers(self.project, {"findings": findings_to_tell(told, self._open_lines())})
         self.forms = Forms(self.project, self.offers, desk.drafts)

@@ -24,7 +24,7 @@ _IN_THE_SCRIPT: Final = frozenset({"recap", "lead_in"})
 _SILENT: Final = "silent-"
 """Rates of silent reading are none to speak at."""
 _HELP: Final = {
-    "target_s": "such as 8 min; when empty: as long as it takes",
+    "target_s": "such as 8, or 7 min 30 s; when empty: as long as it takes",
     "first": "when empty: at the way in",
     "last": "",
     "lenses_mm": "",
@@ -54,7 +54,8 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
 
 
 def _helped(field: Field) -> Field:
-    return field | ({"help": _HELP[field["name"]]} if field["name"] in _HELP else {})
+    helped = field | ({"help": _HELP[field["name"]]} if field["name"] in _HELP else {})
+    return helped | ({"unit": "minutes"} if field["name"] == "target_s" else {})
 
 
 def _words(show: Show, names: dict[str, str]) -> str:

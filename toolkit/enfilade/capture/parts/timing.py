@@ -15,7 +15,8 @@ __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "timing"
 _HEARS: Final[dict[Audience, str]] = {
-    "client": "The client hears", "public": "Anybody hears", "student": "Students hear", "studio": "The studio hears",
+    "client": "The client hears", "public": "The public hears", "student": "Students hear",
+    "studio": "The studio hears",
 }  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from enfilade.project.choices import Decision
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 from enfilade.project.spaces import Opening, Space
+from enfilade.project.speaking import Stop
 from enfilade.project.thing import Thing
 from enfilade.standards.yardsticks import yardstick, yardstick_names
 
@@ -23,6 +24,8 @@ Option = dict[str, str]
 """`value`, `label`, and `group` where the list is long: the room."""
 
 _OF_A_ROOM: Final = ("walls", "openings", "things")
+_SEEN: Final = ("things", "openings", "walls", "subjects")
+"""What a line may show: that of its own room stands first."""
 
 
 class Offers:
@@ -51,6 +54,12 @@ class Offers:
         if target == "findings" or not target:
             return self._have(target, [])
         room = self._room(owners) if target in _OF_A_ROOM and field != "beyond" else None
+        stop = next((one for one in owners if isinstance(one, Stop)), None)
+        if stop is not None and target in _SEEN:
+            name = f"{target} from {stop.space}"
+            if name not in self.told:
+                self._have(name, sorted(self._options(target, None), key=lambda one: one.get("room") != stop.space))
+            return name
         name = f"{target} in {room}" if room else target
         return name if name in self.told else self._have(name, self._options(target, room))
 
@@ -122,7 +131,9 @@ def _options(project: Project, target: str) -> list[Option]:
             [_of_room(rooms.get(one.space), one.id, one.called, show_size(one.width_mm, units)) for one in things]
         )
     if target in AMONG:
-        return [option for one in AMONG[target] for option in _options(project, one)]
+        order = {space.id: index for index, space in enumerate(project.spaces)}
+        found = [option for one in AMONG[target] for option in _options(project, one)]
+        return _apart(sorted(found, key=lambda one: order.get(one.get("room", ""), len(order))))
     records: Iterable[Any] = _records(project, target)
     return _apart([{"value": one.id, "label": _record_label(one, index)} for index, one in enumerate(records)])
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from enfilade.editing.forms.field_shape import Shape
 from enfilade.editing.forms.shown import bare_unit, length_words, number_words, stored_unit
-from enfilade.editing.forms.times import duration, is_pace, is_time, pace, pace_unit
+from enfilade.editing.forms.times import duration, is_pace, is_time, pace, pace_unit, told_length
 from enfilade.editing.quoting import quoted, told_back
 from enfilade.errors import EnfiladeError, Refused
 from enfilade.lengths import System, parse_length
@@ -24,6 +24,8 @@ _UNITS: Final[dict[str, Unit]] = {
     "cu ft": "cu ft", "cubic feet": "cu ft", "ft³": "cu ft", "m2": "m2", "m²": "m2", "sq ft": "sq ft",
     "square feet": "sq ft", "ft²": "sq ft", "sq in": "sq in", "deg": "deg", "degrees": "deg", "°": "deg",
 }  # fmt: skip
+_TOLD_IN: Final = "target_s"
+"""How long the house should be told: people say it in minutes."""
 _DAYS: Final = {"": 1, "day": 1, "days": 1, "week": 7, "weeks": 7}
 
 
@@ -39,7 +41,8 @@ def length(text: str, field: str, shape: Shape, system: System) -> float:
 def number(text: str, field: str, shape: Shape, system: System) -> float:
     """Return a number in the unit of its record."""
     if is_time(field):
-        return _within(duration(text), shape, lambda end: number_words(end, field, shape, system), text)
+        seconds = told_length(text) if field == _TOLD_IN else duration(text)
+        return _within(seconds, shape, lambda end: number_words(end, field, shape, system), text)
     if is_pace(field):
         return _pace(text, field, shape, system)
     kept, read = stored_unit(field), bare_unit(field, shape, system)

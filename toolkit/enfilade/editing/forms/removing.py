@@ -137,6 +137,8 @@ def _without(value: Any, ids: set[str]) -> Any:
 
 def _row_of(field: Path) -> Path:
     """Return the steps to the record of the house that a field belongs to."""
+    if field[:3] == ("show", "speaking", "parts"):
+        return field[:4]
     return field[:3] if field[:2] == ("brief", "needs") else field[:2]
 
 

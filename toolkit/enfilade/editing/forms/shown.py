@@ -15,7 +15,7 @@ from enfilade.quantities import Unit, convert
 
 __all__ = ["bare_unit", "length_words", "number_words", "shown", "stored_unit", "unit_words"]
 
-_ALONG: Final = frozenset({"offset_mm", "x_mm", "y_mm", "ceiling_mm", "outline"})
+_ALONG: Final = frozenset({"offset_mm", "x_mm", "y_mm", "ceiling_mm", "camera_height_mm", "outline"})
 """What is measured along a room, in feet and inches; sizes of things are read in inches alone."""
 
 _STORED: Final[dict[str, Unit]] = {"_m3h": "m3/h", "_m2": "m2", "_l": "l", "_deg": "deg"}

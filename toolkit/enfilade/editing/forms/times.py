@@ -9,16 +9,18 @@ from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.lengths import System
 
-__all__ = ["duration", "duration_words", "is_pace", "is_time", "pace", "pace_unit", "pace_words"]
+__all__ = ["duration", "duration_words", "is_pace", "is_time", "pace", "pace_unit", "pace_words", "told_length"]
 
 _CLOCK: Final = re.compile(r"(?:(\d{1,2}):)?(\d{1,3}):(\d{2})")
 _PART: Final = re.compile(r"(\d+(?:\.\d+)?)\s*([a-z]*)\.?,?\s*")
 _IN_SECONDS: Final = {
-    **dict.fromkeys(("", "s", "sec", "secs", "second", "seconds"), 1.0),
+    **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), 1.0),
     **dict.fromkeys(("m", "min", "mins", "minute", "minutes"), 60.0),
     **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), 3600.0),
 }
 _SAID: Final = "a time such as 8 min, 1 min 30 s or 1:30"
+_SHORTEST_S: Final = 10.0
+"""Nobody tells a house in less: it was meant in another unit (own choice)."""
 _FOOT_MM: Final = 304.8
 _PACES: Final[dict[System, tuple[float, str]]] = {"us": (_FOOT_MM, "feet a second"), "metric": (1000.0, "m a second")}
 
@@ -33,14 +35,19 @@ def is_pace(field: str) -> bool:
     return field.endswith("_mm_s")
 
 
-def duration(text: str) -> float:
-    """Return a length of time [s]; a bare number is in seconds.
+def duration(text: str, bare_s: float = 1.0) -> float:
+    """Return a length of time [s].
 
+    Args:
+        text: As it was typed.
+        bare_s: What a number without a unit counts, such as 60 for minutes [s].
     Raises:
         Refused: It cannot be read.
 
     >>> duration("8 min"), duration("1 min 30 s"), duration("1:30"), duration("90")
     (480.0, 90.0, 90.0, 90.0)
+    >>> duration("6", bare_s=60.0)
+    360.0
     """
     plain = " ".join(text.lower().split())
     if clock := _CLOCK.fullmatch(plain):
@@ -49,7 +56,7 @@ def duration(text: str) -> float:
         raise Refused(f"{quoted(text)} is not a time", expected=_SAID)
     seconds, at, last = 0.0, 0, float("inf")
     while match := _PART.match(plain, at):
-        times = _IN_SECONDS.get(match[2])
+        times = _IN_SECONDS.get(match[2]) if match[2] else bare_s
         # Hours before minutes before seconds, each once; a bare number stands alone.
         if times is None or times >= last or (not match[2] and len(match[0]) != len(plain)) or len(match[1]) > 12:
             break
@@ -57,6 +64,23 @@ def duration(text: str) -> float:
         if at == len(plain):
             return seconds
     raise Refused(f"{quoted(text)} is not a time", expected=_SAID)
+
+
+def told_length(text: str) -> float:
+    """Return how long a telling should take [s]; a bare number is in minutes.
+
+    Raises:
+        Refused: It cannot be read, or is too short to tell anything in.
+
+    >>> told_length("6"), told_length("7 min 30 s")
+    (360.0, 450.0)
+    """
+    seconds = duration(text, bare_s=60.0)
+    if seconds < _SHORTEST_S:
+        raise Refused(
+            f"{quoted(text)} is too short to tell a house in", expected="at least 10 s; a bare number is in minutes"
+        )
+    return seconds
 
 
 def duration_words(seconds: float) -> str:

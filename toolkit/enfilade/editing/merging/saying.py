@@ -244,7 +244,7 @@ class Words:
         return ""
 
     def _label(self, field: str) -> str:
-        words = _FIELDS.get(field) or label_of(field)
+        words = _FIELDS.get(field) or label_of(field).removesuffix(", mm")
         return words[:1].lower() + words[1:]
 
     def _shape(self, place: Place) -> Shape | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from enfilade.editing.forms.lines_showing import lines_showing
 from enfilade.editing.forms.removing import what_leads_to, with_row_removed
 from enfilade.editing.ids import new_id
 from enfilade.editing.quoting import quoted
@@ -153,7 +154,7 @@ def things_removed(project: Project, ids: Iterable[str]) -> tuple[Project, str]:
     """Return the project without some things or openings, and what went or changed with them, in words.
 
     What is set in them goes too, and so do the window treatments of an opening; decisions, photographs, switches and
-    seats that named them name them no more.
+    seats that named them name them no more; lines that showed them are told by their room and beginning.
 
     Raises:
         NotFound: One of them is not in the project.
@@ -167,10 +168,13 @@ def things_removed(project: Project, ids: Iterable[str]) -> tuple[Project, str]:
         leads = what_leads_to(project, (among, id))
         called = record.called if isinstance(record, Thing) else record.name or record.kind
         gone = [one.words for one in leads if one.goes]
-        named = [one.words for one in leads if not one.goes]
+        # Lines are told one by one: who takes a thing out must look at what they say.
+        named = [one.words for one in leads if not one.goes and one.path[0] not in ("script", "show")]
+        shows = lines_showing(project, {id, *(one.path[1] for one in leads if one.goes)})
         said = f"{called[:1].upper()}{called[1:]} taken out"
         said += f", with {', '.join(gone)}" if gone else ""
         said += f"; no longer named by {', '.join(named)}" if named else ""
+        said += f". {shows.rstrip('.')}" if shows else ""
         words.append(said)
         project = with_row_removed(project, (among, id), along=True)
     if not words:

@@ -159,31 +159,6 @@ class Paper:
         self.height_in = (section.page_height - section.top_margin - section.bottom_margin) / _EMU_AN_INCH
         head_and_foot(section, head=head, foot=foot, width_in=self.width_in)
 
-    def contents_before(self, mark: Any, headed: Sequence[tuple[str, str]]) -> None:
-        """Put the list of contents in front of a paragraph: a field that the program can work out anew, filled now.
-
-        It has no numbers of pages, which only the program that sets the pages could know; each line leads to its part.
-        """
-        lines = [self._contents_line(bookmark, words) for bookmark, words in headed]
-        for line in lines:
-            mark._p.addprevious(line._p)
-        if lines:
-            _field_round(lines[0]._p, lines[-1]._p, ' TOC \\o "1-1" \\n \\h \\z \\u ')
-
-    def _contents_line(self, bookmark: str, words: str) -> Any:
-        from docx.oxml import OxmlElement
-        from docx.oxml.ns import qn
-
-        line = self._line((), "toc 1")
-        link = OxmlElement("w:hyperlink")
-        link.set(qn("w:anchor"), bookmark)
-        link.set(qn("w:history"), "1")
-        line.add_run(shortened(plain(words), 160))
-        for run in list(line._p.r_lst):
-            link.append(run)
-        line._p.append(link)
-        return line
-
     def _head(self) -> None:
         waiting, self._waiting = self._waiting, []
         for text, level, new_page in waiting:
@@ -244,18 +219,3 @@ def _bookmarked(paragraph: Any, name: str, number: int) -> None:
     start.set(qn("w:name"), name)
     paragraph.insert(1 if paragraph.pPr is not None else 0, start)
     paragraph.append(end)
-
-
-def _field_round(first: Any, last: Any, code: str) -> None:
-    from docx.oxml import parse_xml
-    from docx.oxml.ns import nsdecls
-
-    at = 1 if first.pPr is not None else 0
-    begin = (
-        '<w:r {n}><w:fldChar w:fldCharType="begin"/></w:r>',
-        '<w:r {n}><w:instrText xml:space="preserve">{c}</w:instrText></w:r>',
-        '<w:r {n}><w:fldChar w:fldCharType="separate"/></w:r>',
-    )
-    for n, markup in enumerate(begin):
-        first.insert(at + n, parse_xml(markup.format(n=nsdecls("w"), c=code)))
-    last.append(parse_xml(f'<w:r {nsdecls("w")}><w:fldChar w:fldCharType="end"/></w:r>'))

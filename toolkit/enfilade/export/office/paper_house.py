@@ -145,6 +145,7 @@ def after_the_rooms(paper: Paper, document: Document) -> None:
     for table in _of_rooms(pages):
         paper.table(table)
     paper.drop_heading()
+    _sources(paper, pages)
     wide = [_titled(compact_register(table), "Register") for table in handover.register]
     # What is said of care stands in the register, where there is one.
     bought = [table for table in pages.schedules if table.title != "Care" or not wide]
@@ -156,15 +157,18 @@ def after_the_rooms(paper: Paper, document: Document) -> None:
         for table in wide:
             paper.table(table)
         paper.drop_heading()
-    _sources(paper, pages)
 
 
 def _of_rooms(pages: Walkthrough) -> list[Table]:
-    """Return the schedules of all rooms, each kind as one table in the order of the rooms."""
+    """Return the schedules of all rooms, each kind as one table in the order of the rooms.
+
+    What a finish is made of stands in the register of finishes, where there is one.
+    """
+    told = "Material" if any(table.title == "Finishes" for table in pages.handover.register) else ""
     found: dict[tuple[str, tuple[str, ...]], list[tuple[str, ...]]] = {}
     tables: dict[tuple[str, tuple[str, ...]], Table] = {}
     for room in pages.rooms:
-        for table in map(_by_value, room.schedules):
+        for table in (_by_value(_without(table, told)) for table in room.schedules):
             key = (table.title, table.head)
             found.setdefault(key, []).extend((room.name, *row) for row in table.rows)
             tables.setdefault(key, table)
@@ -175,11 +179,19 @@ def _of_rooms(pages: Walkthrough) -> list[Table]:
     ]
 
 
+def _without(table: Table, name: str) -> Table:
+    """Return a table without one of its columns."""
+    kept = [n for n, head in enumerate(table.head) if head != name]
+    rows = tuple(tuple(row[n] for n in kept) for row in table.rows)
+    numeric = tuple(kept.index(n) for n in table.numeric if n in kept)
+    return Table(table.title, tuple(table.head[n] for n in kept), rows, numeric, table.note)
+
+
 def _by_value(table: Table) -> Table:
     """Return a table of few columns with one row for what is alike in all but the first of them: walls of one finish.
 
-    >>> _by_value(Table("", ("Where", "Finish"), (("Floor", "oak"), ("Land wall", "white"), ("East wall", "white")))).rows
-    (('Floor', 'oak'), ('Land wall; East wall', 'white'))
+    >>> _by_value(Table("", ("Where", "Finish"), (("Floor", "oak"), ("Land", "white"), ("East", "white")))).rows
+    (('Floor', 'oak'), ('Land; East', 'white'))
     """
     if len(table.head) > _FEW:
         return table

@@ -14,7 +14,7 @@ __all__ = ["field_in", "fonts_inside", "head_and_foot", "page_set", "settled"]
 _LETTER_IN: Final = (8.5, 11.0)
 _A4_IN: Final = (210 / 25.4, 297 / 25.4)
 _HEAD_SIGNS: Final = 50
-_SIDE_IN, _TOP_IN, _FOOT_IN = 0.9, 0.85, 0.8
+_SIDE_IN, _TOP_IN, _FOOT_IN = 0.9, 0.8, 0.75
 _SHIPPED: Final = (("Regular", "regular"), ("Bold", "semibold"), ("Italic", "italic"))
 _FALLBACKS: Final = "Source Sans 3,Source Sans Pro,Calibri,Arial"
 

@@ -49,7 +49,7 @@ _STYLES: Final[dict[str, _Style]] = {
     "List Bullet": _Style(10.0, after=3.0, line=1.15, indent=14.0),
     "Caution": _Style(9.0, after=3.0, line=1.15),
     "Under": _Style(8.5, after=4.0, line=1.1, indent=14.0, colour=_GREY),
-    "Source": _Style(8.5, after=2.0, line=1.1, colour=_GREY),
+    "Source": _Style(8.0, after=1.5, line=1.05, colour=_GREY),
     "Table Text": _Style(8.0, line=1.05),
     "Table Number": _Style(8.0, line=1.05, right=True, based_on="Table Text"),
     "Header": _Style(8.5, colour=_GREY),

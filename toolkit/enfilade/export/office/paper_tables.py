@@ -56,10 +56,10 @@ _KEPT: Final = ("Care", "Service")
 def compact_register(table: Table) -> Table:
     """Return a register of few columns: material, maker and finish follow the name, service follows care.
 
-    >>> rows = (("tap", "maker A", "Kitchen: tap.", "Wipe it.", "Look at the valve, every year"),)
+    >>> rows = (("tap", "maker A", "Kitchen: tap.", "Wipe it.", "Look at it, every year"),)
     >>> found = compact_register(Table("", ("What", "Maker", "Where", "Care", "Service"), rows))
     >>> found.head, found.rows[0]
-    (('What', 'Where', 'Care and service'), ('tap; maker A', 'Kitchen: tap.', 'Wipe it. Look at the valve, every year.'))
+    (('What', 'Where', 'Care and service'), ('tap; maker A', 'Kitchen: tap.', 'Wipe it. Look at it, every year.'))
     """
     at = {name: n for n, name in enumerate(table.head)}
     kept = [n for n, name in enumerate(table.head) if name not in (*_BORNE, *_KEPT)]

@@ -15,6 +15,7 @@ __all__ = ["Redraft"]
 
 _MOST_LINES: Final = 1000
 _MOST_JOINING: Final = 100
+_COMING_IN: Final = ("room:", "sight:")
 
 
 class Redraft:
@@ -23,7 +24,8 @@ class Redraft:
     A line that a person wrote or changed stays as it is, where it is. A line that still says what was drafted says
     what the new draft says in its place; a person's shot, pause and place stay, and it is never told to more people.
     It goes when what it told is gone. What is new comes after what stands before it in the draft. Nothing is added
-    that a person took out, or that a person's own line tells already.
+    that a person took out, or that a person's own line tells already; where a person's line opens a room, neither is
+    what one says when one comes in.
 
     Args:
         project: The house as it stands.
@@ -43,10 +45,9 @@ class Redraft:
     def stop(self, stop: Stop, told: Sequence[Item]) -> Stop:
         """Return a stop with what is told in it; `told` is all of that for the first stop in a room, else nothing."""
         lines = self._refreshed(stop.lines)
+        # Where a person opens the room, nobody comes in a second time.
         opened = bool(lines) and lines[0].drafted is None
-        new = [
-            item for item in told if self._is_new(item) and not (opened and item.about.startswith("room:"))
-        ]  # fmt: skip
+        new = [item for item in told if self._is_new(item) and not (opened and _comes_in(item))]
         lines = _put_in(lines, new, told, {line.id for line in lines}, _MOST_LINES)
         return stop if lines == stop.lines else stop.model_copy(update={"lines": lines})
 
@@ -79,6 +80,11 @@ class Redraft:
         return tuple(found)
 
 
+def _comes_in(item: Item) -> bool:
+    """Tell whether an item is what one says when one comes in: which room it is, and what one sees first."""
+    return item.about.startswith(_COMING_IN)
+
+
 def _as_drafted_now(line: SpokenLine, item: Item) -> SpokenLine:
     hear = tuple(one for one in line.hear if one in item.hear) or ("studio",)
     changed: dict[str, object] = {"decisions": item.decisions, "findings": item.findings, "hear": hear}
@@ -103,7 +109,7 @@ def _put_in(
         ranks = [rank.get(line.drafted.about, -1) if line.drafted is not None else -1 for line in found]
         before = [(place, at) for at, place in enumerate(ranks) if 0 <= place < rank[item.about]]
         after = [at for at, place in enumerate(ranks) if place > rank[item.about]]
-        at = max(before)[1] + 1 if before else min(after) if after else len(found)
+        at = max(before)[1] + 1 if before else min(after) if after else 0 if _comes_in(item) else len(found)
         id = new_id(item.about, taken)
         taken.add(id)
         found.insert(at, line_of(item, id))

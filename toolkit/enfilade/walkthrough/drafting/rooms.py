@@ -84,7 +84,7 @@ class RoomDraft:
     def _size(self, space: Space) -> Iterator[Item]:
         if space.id not in self._large:
             return
-        area = self._binding.field("area", "room", space, "rounded")
+        area = self._binding.field("area", "room", space)
         ceiling = self._binding.field("ceiling", "room", space)
         if area:
             kind = "area_and_ceiling" if ceiling else "area"

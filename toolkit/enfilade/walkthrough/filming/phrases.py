@@ -13,7 +13,8 @@ from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = [
-    "extent_deg", "height_words", "lens_words", "long_words", "opening_words", "percent", "sentence", "the", "wall_words",
+    "extent_deg", "height_words", "lens_words", "long_words", "opening_words", "percent", "sentence", "the",
+    "wall_words",
 ]  # fmt: skip
 
 _SIDES: Final = re.compile(r"\b(?:wall|side|gable|partition|corner|end|front|back|screen)s?\b", re.IGNORECASE)

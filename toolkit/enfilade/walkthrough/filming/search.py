@@ -256,4 +256,6 @@ def _hidden(eyes: Floats, points: Floats, subject: Subject, way: Obstructions) -
     """Tell which lines something else blocks, and which the subject itself does."""
     met = np.isfinite(way.sight(eyes, points).met_mm)
     own = np.isin(np.array(way.ids), np.array(subject.ids))
-    return np.asarray(met[:, ~own].any(axis=1)), np.asarray(met[:, own].any(axis=1))
+    itself = met[:, own].any(axis=1)
+    met[:, own] = False
+    return np.asarray(met.any(axis=1)), np.asarray(itself)
