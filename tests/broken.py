@@ -33,7 +33,8 @@ __all__ = ["BROKEN"]
 
 BROKEN = [
     # The file as bytes and as JSON
-    Broken("truncated", raw(WHOLE[: WHOLE.index('"decisions"')]), ("line 1 column", "the file ends", "is never closed")),
+    Broken("truncated", raw(WHOLE[: WHOLE.index('"decisions"')]),
+           ("line 1 column", "the file ends", "is never closed")),
     Broken("truncated inside a text", raw('{"format": 1, "id": "a'), ("line 1 column 21: the text", "never closed")),
     Broken("empty", raw(b""), ("top: the file is empty",)),
     Broken("only whitespace", raw(b" \n\t \r\n"), ("top: the file is empty",)),
@@ -49,7 +50,8 @@ BROKEN = [
     Broken("half a surrogate pair", text("Size of the sink", "Size \\ud800"),
            ("decisions/sink-size/title", "half a surrogate pair")),
     Broken("NUL in text", text("Size of the sink", "Size\\u0000"), ("decisions/sink-size/title", "U+0000")),
-    Broken("a control sign in text", text("Here is the sink.", "\\u001b[2J"), ("script/stop/lines/line-1/text", "U+001B")),
+    Broken("a control sign in text", text("Here is the sink.", "\\u001b[2J"),
+           ("script/stop/lines/line-1/text", "U+001B")),
     Broken("NUL in an id", text('"id": "lamp"', '"id": "la\\u0000mp"'), ("things/la\\x00mp/id",)),
     Broken("NUL in a finding", text("K6:aisle:top", "K6\\u0000"), ("answers/a1/finding", "U+0000")),
     Broken("a key twice at the top", text('"id": "test-house"', '"id": "test-house", "id": "b"'),

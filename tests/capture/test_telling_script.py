@@ -193,7 +193,7 @@ def test_what_it_shows_its_shot_and_its_pause_are_a_form_that_is_opened(page: Pa
     assert names == ["things", "photographs", "decisions", "findings", "hear", "pause_s", "shot"]
     hear = next(f for group in told["groups"] for f in group["fields"] if f["name"] == "hear")
     assert [one["label"] for one in hear["options"]] == ["the client", "the public", "students", "the studio"]
-    assert any(one["value"] == "island" for one in state(page)["lists"]["things"])
+    assert any(one["value"] == "island" for one in state(page)["lists"]["things from kitchen"])
     short = next(one.id for one in ef.check(saved(page)) if one.verdict == "falls short")
     assert any(one["value"] == short for one in state(page)["lists"]["findings"])
     ask(page, "set", path=[*path, "pause_s"], typed="1 min 5 s")

@@ -295,7 +295,7 @@ def test_the_same_record_gives_the_same_bytes() -> None:
 def test_a_house_without_rooms_is_a_book() -> None:
     text = text_of(book.write(document(house(spaces=[])))["walkthrough.pdf"])
     assert "No room is recorded yet." in text
-    assert "This is the first issue." in text
+    assert "Not issued before." in text
     assert "Nothing is recorded as undecided." in text
 
 

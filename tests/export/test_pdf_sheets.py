@@ -137,7 +137,7 @@ def test_the_first_sheet_lists_all_others_and_what_is_undecided() -> None:
         assert squeezed(one.title) in first
         assert squeezed(one.by) in first
         assert str(one.due) in first
-    assert squeezed("This is the first issue.") in first
+    assert squeezed("Not issued before.") in first
 
 
 def test_a_long_list_of_sheets_runs_on_over_several() -> None:

@@ -89,7 +89,7 @@ def test_a_document_opens_with_its_issue_what_changed_and_what_is_undecided(issu
 @pytest.mark.parametrize("name", ["sheets.pdf", "cards-single.pdf", "speaker.html", "prompt.html", "walkthrough.vtt"])
 def test_a_first_issue_and_nothing_undecided_are_said(name: str) -> None:
     text = opening(told(house([], script=SCRIPT)), name)
-    assert "firstissue" in text.casefold()
+    assert "firstissue" in text.casefold() or "notissuedbefore" in text.casefold()
     assert "undecided" in text.casefold()
 
 

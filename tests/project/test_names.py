@@ -90,6 +90,7 @@ SENTENCES = [
     ("See fig. Odalys drew it.", "See fig. the client drew it."),
     ("Ask them. Odalys knows.\nBram does not.", "Ask them. The client knows.\nThe client does not."),
     ("Mer\u00adrowby and ODALYS\u200b", "The clients"),
+    ("the long Brindle sofa, the kitchen Merrowby designed", "the long maker sofa, the kitchen the client designed"),
     # Ordinary words
     ("Stone is heavy. The stone counter, a stone wall.", "Stone is heavy. The stone counter, a stone wall."),
     ("We asked Stone; Mr Stone likes stone.", "We asked the client; the client likes stone."),
@@ -105,6 +106,7 @@ SENTENCES = [
     ("a long shed on the quay", "a long shed on the quay"),
     ("It stands on Slackwater Lane, in Nether Wharf.", "It stands at the address."),
     ("The Slackwater house, our Slackwater winter", "The house, our winter"),
+    ("Nether Wharf\u2019s river", "The address\u2019s river"),
     ("Welcome to The Long Shed, Slackwater Lane.", "Welcome to the house."),
     ("slack water in the lane", "slack water in the lane"),
     ("The zip code 04530; they are in ME 04530.", "The postcode; they are in the postcode."),

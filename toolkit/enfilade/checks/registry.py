@@ -18,9 +18,7 @@ __all__ = ["CHECKS", "EVERYTHING", "PARTS", "Check", "Judge", "check"]
 
 Judge = Callable[["View", "Yardstick"], Iterator[Finding]]
 
-PARTS: Final = frozenset(
-    {"openings", "household", "brief", "decisions", "products", "finishes", "script", "show"}
-)
+PARTS: Final = frozenset({"openings", "household", "brief", "decisions", "products", "finishes", "script", "show"})
 """Parts of the record that are not things, which a check declares like a kind."""
 
 EVERYTHING: Final = frozenset(KINDS) | PARTS

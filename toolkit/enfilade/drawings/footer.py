@@ -66,12 +66,11 @@ def _together(things: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     tags: dict[str, list[str]] = {}
     for tag, text in sorted(set(things), key=_natural):
         tags.setdefault(text, []).append(tag)
-    lines = [
+    return [
         (", ".join(some[n : n + _TAGS_A_LINE]), text if n == 0 else "")
         for text, some in tags.items()
         for n in range(0, len(some), _TAGS_A_LINE)
     ]
-    return lines
 
 
 def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:

@@ -24,9 +24,9 @@ _ROWS: Final = 7.5
 """Rows of that type on a card of a quarter sheet."""
 _ROW_LETTERS: Final = 42
 _UNITS: Final = r"(?:['\"°′″%]|\s?(?:mm|cm|m2|m²|m|in|ft|sq ft|kg|lb|l|s|min|lx|W|V|A)\b)"
-# A figure as it is written: 41", 7' 6", 1 1/2 in, USD 6,400, 90 %.
+# A figure as it is written: 41", 7' 6", 12 ft 6 in, 1 1/2 in, USD 6,400, 90 %.
 _FIGURE: Final = re.compile(
-    rf"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:{_UNITS}|\s%)?(?:\s\d+(?:\s\d+/\d+)?[\"″])?"
+    rf"(?:USD\s|[$€£])?\d[\d,.]*(?:\s\d+/\d+|/\d+)?(?:{_UNITS}|\s%)?(?:\s\d+(?:\s\d+/\d+)?(?:[\"″]|\sin\b))?"
 )
 
 

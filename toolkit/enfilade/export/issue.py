@@ -13,7 +13,7 @@ from enfilade.walkthrough.pages import Spoken, Undecided, Walkthrough
 
 __all__ = ["changes_line", "issue_data", "running_words", "setting_of", "undecided_line", "undecided_words"]
 
-_FIRST: Final = "This is the first issue."
+_FIRST: Final = "Not issued before."
 _NOTHING: Final = "Nothing is recorded as undecided."
 
 

@@ -63,7 +63,7 @@ def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[s
             row = _pair(book, page, row, label, value)
     row = _pair(book, page, row, "", _DECIDES)
     since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
-    nothing = "Nothing that these sheets tell." if pages.changes.since else "This is the first issue."
+    nothing = "Nothing that these sheets tell." if pages.changes.since else "Not issued before."
     row = _part(book, page, row, since)
     for line in pages.changes.sentences or (nothing,):
         row = _pair(book, page, row, "", line)

@@ -138,14 +138,19 @@ class _Said:
         elif key in ("in", "on") and instead == ADDRESS and token is not None:
             self._take(token)
             return self._begun(f"at {instead.one}")
-        bare = self._bare or key in _OTHER_THAN_THE or (key in ("a", "an") and not noun)
+        bare = (
+            self._bare
+            or key in _OTHER_THAN_THE
+            or (key in ("a", "an") and not noun)
+            or (noun and self._after_article())
+        )
         words = instead.bare if bare else instead.many if found.many else instead.one
         if (key and noun and not self._bare and instead.person and key in ("the", "a", "an", *_OTHER_THAN_THE)) or (
             noun and self._tokens[found.end].key in ("family", "household")
         ):
             owned = "'" if "'" in self._text else "\u2019"
         if owned:
-            words += owned if words.endswith("s") else f"{owned}s"
+            words += owned if words == instead.many and found.many else f"{owned}s"
         while instead == POSTCODE and (token := self._before()) is not None and token.key in _OF_CODES:
             self._take(token)  # `the zip code 04530` is the postcode
         return self._begun(words)
@@ -160,6 +165,17 @@ class _Said:
             and token.raw[0].islower()
             and token.key not in _NO_NOUN
         )
+
+    def _after_article(self) -> bool:
+        """Tell whether an article and one other word come before, as in `the long Brindle sofa`."""
+        first, tokens = self._found.first, self._tokens
+        if first - 2 < self._used or tokens[self._found.end].key.endswith("ed"):
+            return False
+        article, word = tokens[first - 2 : first]
+        if article.key not in _OTHER_THAN_THE | {"the", "a", "an"} or not word.raw[0].islower() or word.key in _NO_NOUN:
+            return False
+        gaps = (self._text[article.end : word.start], self._gap(word))
+        return all(map(_SPACE.fullmatch, gaps))
 
     def _begun(self, words: str) -> str:
         capital = not self._text[self.start].islower() and begins_sentence(self._text, self.start)

@@ -132,8 +132,8 @@ def _options(project: Project, target: str) -> list[Option]:
         )
     if target in AMONG:
         order = {space.id: index for index, space in enumerate(project.spaces)}
-        found = [option for one in AMONG[target] for option in _options(project, one)]
-        return _apart(sorted(found, key=lambda one: order.get(one.get("room", ""), len(order))))
+        among = [option for one in AMONG[target] for option in _options(project, one)]
+        return _apart(sorted(among, key=lambda option: order.get(option.get("room", ""), len(order))))
     records: Iterable[Any] = _records(project, target)
     return _apart([{"value": one.id, "label": _record_label(one, index)} for index, one in enumerate(records)])
 

@@ -166,6 +166,6 @@ _READERS: Final[dict[str, Callable[[str, str, Shape, System], Any]]] = {
     "yes-no": _yes_no, "colour": _colour,
 }  # fmt: skip
 _MANY_READERS: Final[dict[str, Callable[[Any, str, Shape, System], Any]]] = {
-    "choices": _choices, "texts": _texts, "lengths": _lengths, "numbers": _numbers, "point": _point, "point list": _points,
-    "by field": _by_field,
+    "choices": _choices, "texts": _texts, "lengths": _lengths, "numbers": _numbers, "point": _point,
+    "point list": _points, "by field": _by_field,
 }  # fmt: skip

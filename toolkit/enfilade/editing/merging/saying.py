@@ -210,7 +210,7 @@ class Words:
         if target in AMONG:
             there = (one for one in AMONG[target] if one == "walls" or self._at((one, id)) is not GONE)
             return self._name(next(there), id)
-        record = self._at(_INSIDE.get(target, (target,)) + (id,))
+        record = self._at((*_INSIDE.get(target, (target,)), id))
         return self._called(record) if isinstance(record, Record) else "one that is not there"
 
     def _called(self, record: Any) -> str:

@@ -28,7 +28,7 @@ def before_the_rooms(deck: Deck, document: Document) -> None:
     """Put what changed, what is undecided, and the plan of the house."""
     pages = document.pages
     since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
-    nothing = "Nothing that these slides tell." if pages.changes.since else "This is the first issue."
+    nothing = "Nothing that these slides tell." if pages.changes.since else "Not issued before."
     changed = [Block(line, 17.0, bullet=True, before=5.0) for line in pages.changes.sentences]
     deck.slides("Text", since, changed or [Block(nothing, 17.0)])
     if pages.undecided:

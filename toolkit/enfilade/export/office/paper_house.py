@@ -78,7 +78,7 @@ def before_the_rooms(paper: Paper, document: Document) -> None:
     if pages.changes.sentences:
         paper.bullets(pages.changes.sentences)
     else:
-        paper.line("Nothing that this document tells." if since else "This is the first issue.")
+        paper.line("Nothing that this document tells." if since else "Not issued before.")
     if pages.undecided:
         paper.heading("Still to be decided", 1)
         rows = tuple((str(one.number), one.title, one.room, one.by, one.due) for one in pages.undecided)
