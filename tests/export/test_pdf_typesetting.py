@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -18,11 +19,16 @@ from enfilade.export.typesetting import Setting, set_pdf
 from enfilade.walkthrough.pages import Drawing, Picture
 from printed import picture, read, squeezed, text_of
 
+EMPTY: dict[str, Any] = {
+    "paper": "metric", "single": True, "length": "", "head": "", "version": "", "date": "", "studio": "", "stage": "",
+    "reader": "", "since": "", "changes": [], "undecided": [], "cards": [],
+}  # fmt: skip
+
 
 def card(title: str, cue: str = "", *, look: Look | None = None, gallery: Gallery | None = None) -> bytes:
     """Set one card with a title and a line: the smallest document there is."""
     data = {
-        "paper": "metric", "single": True, "length": "", "head": "House", "version": "", "date": "",
+        **EMPTY, "head": "House",
         "cards": [{"number": 1, "title": title, "of": "", "part": "", "way": "", "start": "0:00", "seconds": "4 s",
                    "lines": [{"cue": cue, "figures": [], "shows": "", "pause": ""}]}],
     }  # fmt: skip
@@ -142,7 +148,7 @@ def test_the_same_text_gives_the_same_bytes_and_the_day_of_issue() -> None:
     assert card("House", "text") == card("House", "text")
     dated = set_pdf(
         Setting("cards.pdf", "cards", "House", Look(), issued="2026-03-16"),
-        {"paper": "us", "single": True, "cards": [], "head": "", "version": "", "date": ""},
+        EMPTY,
     )
     assert read(dated).metadata.creation_date.date().isoformat() == "2026-03-16"
 

@@ -150,7 +150,7 @@ class _Said:
         ):
             owned = "'" if "'" in self._text else "\u2019"
         if owned:
-            words += owned if words == instead.many and found.many else f"{owned}s"
+            words += owned if found.many and words.endswith("s") else f"{owned}s"
         while instead == POSTCODE and (token := self._before()) is not None and token.key in _OF_CODES:
             self._take(token)  # `the zip code 04530` is the postcode
         return self._begun(words)
