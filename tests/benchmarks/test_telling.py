@@ -23,8 +23,8 @@ from enfilade.project.demo import demo
 from enfilade.walkthrough.compose import compose
 
 _TIMES: Final = 3.3
-"""A picture in eight houses side by side may take so many times what it takes in one (2.2 measured): it asks of all their faces which
-lie in it, and that should stay a small part of the work."""
+"""A picture in eight houses side by side may take so many times what it takes in one (2.2 measured): it asks of all
+their faces which lie in it, and that should stay a small part of the work."""
 
 
 @pytest.mark.benchmark(group="telling")

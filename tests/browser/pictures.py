@@ -103,7 +103,7 @@ def _room_page(browser: Any, folder: Path) -> None:
 def _printed(project: ef.Project, folder: Path) -> None:
     """Take a sheet of the storyboard, and two pages of the book for the client, by poppler."""
     ef.tell(project, ["shots", "pdf"], out=folder / "printed")
-    for name, first, last, target in (("storyboard", 5, 5, "storyboard"), ("walkthrough", 10, 11, "book")):
+    for name, first, last, target in (("storyboard", 8, 8, "storyboard"), ("walkthrough", 11, 12, "book")):
         pages = folder / target
         command = ["pdftoppm", "-r", "80", "-png", "-f", str(first), "-l", str(last)]
         subprocess.run([*command, str(folder / "printed" / f"{name}.pdf"), str(pages)], check=True)

@@ -148,7 +148,7 @@ def test_the_same_text_gives_the_same_bytes_and_the_day_of_issue() -> None:
     assert card("House", "text") == card("House", "text")
     dated = set_pdf(
         Setting("cards.pdf", "cards", "House", Look(), issued="2026-03-16"),
-        EMPTY,
+        {**EMPTY, "head": "House"},
     )
     assert read(dated).metadata.creation_date.date().isoformat() == "2026-03-16"
 
