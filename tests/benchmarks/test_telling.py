@@ -53,7 +53,7 @@ def test_a_picture_takes_little_longer_in_a_much_larger_house() -> None:
 
 
 def _seconds(solids: HouseSolids, step: int) -> float:
-    """Return how long a view takes in the first house, towards the others, from a place of its own: what was seen is kept."""
+    """Return how long a view in the first house takes, towards the others, from a place that was not asked before."""
     camera = camera_toward((9500.0 + step, 2700.0, 1581.0), (14200.0, 2900.0, 1200.0), width_deg=80, level=True)
     start = time.process_time()
     assert in_frame(solids, camera)
