@@ -40,7 +40,9 @@ def inside(name: str) -> PurePosixPath | None:
     """
     path = PurePosixPath(name.replace("\\", "/"))
     steps = path.parts
-    odd = path.is_absolute() or any(step == ".." or step.startswith(".") or ":" in step or "\x00" in step for step in steps)
+    odd = path.is_absolute() or any(
+        step == ".." or step.startswith(".") or ":" in step or "\x00" in step for step in steps
+    )
     return None if not steps or odd or len(name) > 400 else path
 
 
