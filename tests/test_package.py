@@ -29,7 +29,7 @@ def source(tmp_path_factory: pytest.TempPathFactory) -> Path:
     command = [sys.executable, "-m", "build", "--sdist", "-o", str(folder), str(ROOT)]
     subprocess.run(command, check=True, timeout=600, stdout=subprocess.DEVNULL)
     with tarfile.open(next(folder.glob("*.tar.gz"))) as tar:
-        tar.extractall(folder / "unpacked", filter="data")
+        tar.extractall(folder / "unpacked", **({"filter": "data"} if hasattr(tarfile, "data_filter") else {}))
     return next((folder / "unpacked").iterdir())
 
 

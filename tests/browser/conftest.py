@@ -10,19 +10,7 @@ import pytest
 
 import enfilade as ef
 from browser.pages import OpenPages, open_pages
-from needs import BROWSER_FLAGS, browser_path
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
-    """A headless browser."""
-    from playwright.sync_api import sync_playwright
-
-    path = browser_path()
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=BROWSER_FLAGS)
-        yield browser
-        browser.close()
+from needs import browser_path
 
 
 @pytest.fixture

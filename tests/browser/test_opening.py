@@ -163,7 +163,7 @@ def test_the_walkthrough_is_written_and_opened_from_its_page(demo_copy: Path, ho
     with open_pages(demo_copy, home=home) as pages:
         when_shown(page, pages.url("tell"))
         page.get_by_label("Who is it for?").select_option("student")
-        page.get_by_role("button", name="Write the walkthrough").click()
+        page.get_by_role("button", name="Write the documents").click()
         opening = page.get_by_role("button", name="Open the walkthrough for students")
         opening.wait_for(timeout=SHOWN_MS)
         told = demo_copy.with_name("demo-told") / "student" / "walkthrough.html"

@@ -67,7 +67,9 @@ def _shrunk(value: Any, key: str = "") -> Any:
         return {name: _shrunk(item, name) for name, item in value.items()}
     if isinstance(value, list | tuple):
         return [_shrunk(item, key) for item in value]
+    # Lenses and sensors are named in millimetres everywhere.
     length = isinstance(value, float) and (key.endswith("_mm") or key == "outline")
+    length = length and not key.startswith(("lenses", "sensor", "focal"))
     return round(value / 25.4, 6) if length else value
 
 

@@ -64,7 +64,7 @@ def test_what_is_not_assessed_says_why_and_what_is_needed() -> None:
     open_ = finding(None, Requirement("at least", 2, "count"), because="missing fact", needs=("hood.ducted",))
     assert (
         sentence(open_, "us", {"hood": "range hood"})
-        == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: ducted."
+        == "Work aisle: not assessed, a fact is not recorded. Needed: range hood: whether it is ducted outdoors."
     )
     assert measured_words(open_, "us") == "\u2013"
 

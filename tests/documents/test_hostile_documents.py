@@ -306,31 +306,25 @@ def test_empty_text_everywhere(text: str) -> None:
 
 
 @pytest.mark.browser
-def test_nothing_runs_and_nothing_is_asked_for_in_a_browser(hostile: dict[Audience, Files], tmp_path: Path) -> None:
-    from playwright.sync_api import sync_playwright
-
-    from needs import BROWSER_FLAGS, browser_path
-
-    path = browser_path()
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=BROWSER_FLAGS)
-        for audience, name, data in each({key: hostile[key] for key in ("client", "public")}, ".html"):
-            file = tmp_path / f"{audience}-{name}"
-            file.write_bytes(data)
-            context = browser.new_context()
-            page = context.new_page()
-            asked: list[str] = []
-            dialogs: list[str] = []
-            page.on("request", lambda request, asked=asked: asked.append(request.url))
-            page.on("dialog", lambda dialog, dialogs=dialogs: (dialogs.append(dialog.message), dialog.dismiss()))
-            page.goto(file.as_uri())
-            page.wait_for_load_state()
-            page.keyboard.press("End")
-            page.wait_for_timeout(150)
-            assert page.evaluate("window.hacked") is None, name
-            assert dialogs == [], name
-            assert [url for url in asked if not url.startswith(("data:", "blob:")) and url != file.as_uri()] == [], name
-            assert MARKER in page.inner_text("body") or MARKER in page.title(), name
-            assert page.evaluate("[...document.querySelectorAll('img')].every(one => one.src.startsWith('data:'))")
-            context.close()
-        browser.close()
+def test_nothing_runs_and_nothing_is_asked_for_in_a_browser(
+    hostile: dict[Audience, Files], tmp_path: Path, chromium: Any
+) -> None:
+    for audience, name, data in each({key: hostile[key] for key in ("client", "public")}, ".html"):
+        file = tmp_path / f"{audience}-{name}"
+        file.write_bytes(data)
+        context = chromium.new_context()
+        page = context.new_page()
+        asked: list[str] = []
+        dialogs: list[str] = []
+        page.on("request", lambda request, asked=asked: asked.append(request.url))
+        page.on("dialog", lambda dialog, dialogs=dialogs: (dialogs.append(dialog.message), dialog.dismiss()))
+        page.goto(file.as_uri())
+        page.wait_for_load_state()
+        page.keyboard.press("End")
+        page.wait_for_timeout(150)
+        assert page.evaluate("window.hacked") is None, name
+        assert dialogs == [], name
+        assert [url for url in asked if not url.startswith(("data:", "blob:")) and url != file.as_uri()] == [], name
+        assert MARKER in page.inner_text("body") or MARKER in page.title(), name
+        assert page.evaluate("[...document.querySelectorAll('img')].every(one => one.src.startsWith('data:'))")
+        context.close()

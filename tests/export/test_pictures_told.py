@@ -39,7 +39,7 @@ def told(folder: Path, files: dict[str, bytes], audience: Audience = "client") -
         for i, (name, data) in enumerate(files.items())
     ]  # fmt: skip
     ef.save(house(spaces=[room(100, 100)], photographs=photographs), folder)
-    (path,) = ef.tell(ef.load(folder), audience=audience, out=folder.parent / "told")
+    path, *_ = ef.tell(ef.load(folder), audience=audience, out=folder.parent / "told")
     return path.read_text("utf-8")
 
 

@@ -31,7 +31,7 @@ from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM
 from enfilade.walkthrough.filming.sizes import SIZE_SOURCE, SIZES
 
 WHOLE = ("extreme wide", "wide", "medium wide", "medium")  # sizes that show the whole of a subject
-ENOUGH = 0.94
+ENOUGH = 0.95
 """A shot without trouble shows 0.95 of its subject, told by some points; others are looked at here."""
 QUICK = (Phase.explicit, Phase.reuse, Phase.generate)
 """A house takes long to film, too long for hundreds of tries at a smaller one that fails."""

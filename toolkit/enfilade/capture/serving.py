@@ -94,6 +94,8 @@ def serve(notebooks: Path, runtime: Path, ready: Callable[[str, str], None]) -> 
     token, once = secrets.token_urlsafe(24), secrets.token_urlsafe(24)
     app = Pages(config=_config(notebooks, runtime, token))
     app.initialize([])
+    # A page that is left while the program ends is no news.
+    logging.getLogger("asyncio").setLevel(logging.CRITICAL)
     logging.getLogger("tornado.access").setLevel(logging.CRITICAL)  # Who was refused is told on the page itself.
     try:
         asyncio.run(_until_stopped(app, token, once, ready))

@@ -89,6 +89,6 @@ export function posed(body, middle, plan, step, hardly = step / 2) {
   }
   if (best) return againstWall(body, best.wall, middle, step);
   // An axis along which it was hardly moved keeps its place, off the steps or not.
-  const [x, y] = [body.x, body.y].map((was, i) => (Math.abs(middle[i] - was) < hardly ? was : onStep(middle[i], step)));
+  const [x, y] = [body.x, body.y].map((was, i) => (middle[i] === was || Math.abs(middle[i] - was) < hardly ? was : onStep(middle[i], step)));
   return { x, y, turn: body.turn, wall: null };
 }

@@ -17,8 +17,8 @@ from enfilade.walkthrough.filming.subjects import Subject
 
 __all__ = ["CLEAR", "Seen", "aimed", "judged", "toward"]
 
-CLEAR: Final = 0.95
-"""Share of what faces the camera that must be in frame with nothing before it."""
+CLEAR: Final = 0.97
+"""Share of what faces the camera that must be in frame with nothing before it; 95 %, whatever points are looked at."""
 
 
 @dataclass(frozen=True)
