@@ -14,10 +14,13 @@ HERE = Path(__file__).parent
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Keep the tests of a file on one worker, for what they share; those of the checks fill one ledger together."""
+    """Keep the tests of a file on one worker, for what they share.
+
+    Those of the checks fill one ledger together; those that drive pages would starve each other of the machine.
+    """
     for item in items:
         place = item.path.relative_to(HERE)
-        item.add_marker(pytest.mark.xdist_group("checks" if place.parts[0] == "checks" else str(place)))
+        item.add_marker(pytest.mark.xdist_group(place.parts[0] if place.parts[0] in ("checks", "browser") else str(place)))
 
 
 @pytest.fixture(scope="session")
