@@ -20,7 +20,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """
     for item in items:
         place = item.path.relative_to(HERE)
-        item.add_marker(pytest.mark.xdist_group(place.parts[0] if place.parts[0] in ("checks", "browser") else str(place)))
+        item.add_marker(
+            pytest.mark.xdist_group(place.parts[0] if place.parts[0] in ("checks", "browser") else str(place))
+        )
 
 
 @pytest.fixture(scope="session")
