@@ -17,6 +17,7 @@ from enfilade.editing.merging.merging import merged
 from enfilade.editing.merging.three_ways import Answers, Place
 from enfilade.errors import BadRecord, Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import fingerprint, read_bytes
+from enfilade.listing import listed
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.store import FILE, keep_state, project_bytes, save_bytes
@@ -248,7 +249,7 @@ class Keeper:
             return
         words = f"Saved{' again' if again else ''} {dt.datetime.now():%H:%M}"
         if self._news:
-            words += f". Another window changed: {_listed(self._news)}; yours and theirs are both kept"
+            words += f". Another window changed: {listed(self._news, _NAMED)}; yours and theirs are both kept"
         self.saved = Saved(words)
 
     def _aside(self, mine: Project, data: bytes | None, words: str, do: str) -> None:
@@ -283,8 +284,3 @@ class Keeper:
         except OSError:
             return None
         return about.st_ino, about.st_size, about.st_mtime_ns
-
-
-def _listed(words: tuple[str, ...]) -> str:
-    more = f" and {len(words) - _NAMED} more" if len(words) > _NAMED else ""
-    return ", ".join(words[:_NAMED]) + more

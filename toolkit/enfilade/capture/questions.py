@@ -10,6 +10,7 @@ from enfilade.editing.merging.merging import differences
 from enfilade.editing.merging.saying import Words, capital
 from enfilade.editing.merging.three_ways import GONE, Clash
 from enfilade.files import fingerprint
+from enfilade.listing import listed
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
@@ -72,7 +73,7 @@ def about_unreadable(words: str, data_key: str) -> Question:
 
 def _line(words: Words, base: Project, mine: Project, theirs: Project, clash: Clash) -> Line:
     if not clash.place:
-        sides = [_listed(words, base, side) for side in (mine, theirs)]
+        sides = [_changed(words, base, side) for side in (mine, theirs)]
         about = "Both windows' changes do not fit together"
     else:
         field = words.field(clash.place)
@@ -95,10 +96,9 @@ def _side(words: Words, clash: Clash, value: Any) -> str:
     return words.value(clash.place, value, longest=_LONG)
 
 
-def _listed(words: Words, base: Project, side: Project) -> str:
+def _changed(words: Words, base: Project, side: Project) -> str:
     told = words.records(differences(base, side))
-    more = f" and {len(told) - _NAMED} more" if len(told) > _NAMED else ""
-    return ", ".join(told[:_NAMED]) + more
+    return listed(told, _NAMED)
 
 
 def _key(*parts: str) -> str:

@@ -14,7 +14,7 @@ from typing import Final
 
 from enfilade.export.document import Document
 from enfilade.walkthrough.services import ServiceDue, services_of
-from enfilade.walkthrough.tables import listed
+from enfilade.walkthrough.tables import each_once
 
 __all__ = ["calendar_text", "write"]
 
@@ -79,7 +79,7 @@ def _event(service: ServiceDue, first: dt.date, project: str, stamped: dt.date) 
     if description := "\n".join(words for words in about if words):
         yield f"DESCRIPTION:{_text(description)}"
     if service.rooms:
-        yield f"LOCATION:{_text(listed(service.rooms))}"
+        yield f"LOCATION:{_text(each_once(service.rooms))}"
     yield "TRANSP:TRANSPARENT"
     yield "END:VEVENT"
 

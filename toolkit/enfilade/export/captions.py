@@ -12,6 +12,7 @@ from typing import Final
 
 from enfilade.export.document import Document
 from enfilade.export.issue import changes_line, undecided_line
+from enfilade.listing import listed
 from enfilade.trade.captions import PRESETS, Cue, Limits, Said, cues, hurried
 from enfilade.walkthrough.pages import TalkPart, Walkthrough
 from enfilade.walkthrough.spoken import timeline
@@ -120,12 +121,8 @@ def _escaped(text: str) -> str:
 def _fast_words(cues: Sequence[Cue], limits: Limits) -> Iterator[str]:
     fast = hurried(cues, limits)
     if fast:
-        numbers = ", ".join(str(one.number) for one in fast[:_NAMED])
-        more = f" and {len(fast) - _NAMED} more" if len(fast) > _NAMED else ""
-        yield (
-            f"Faster than {limits.most_cps:g} characters a second, or shorter than {limits.least_s:g} s: "
-            f"{numbers}{more}"
-        )
+        numbers = listed([str(one.number) for one in fast], _NAMED)
+        yield (f"Faster than {limits.most_cps:g} characters a second, or shorter than {limits.least_s:g} s: {numbers}")
 
 
 def _time(milliseconds: int, point: str) -> str:

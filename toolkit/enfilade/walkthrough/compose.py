@@ -13,6 +13,7 @@ from enfilade.checks.view import House
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_sheet
 from enfilade.findings import Finding
+from enfilade.listing import joined
 from enfilade.project.audience import for_audience, told_before, without_names
 from enfilade.project.fields import Audience
 from enfilade.project.issues import Issued, issued_to
@@ -109,7 +110,7 @@ def compose(telling: Telling, *, progress: Callable[[str], None] = lambda words:
         audience_words=AUDIENCE_WORDS[audience],
         studio=told.show.studio.name,
         designer=told.show.studio.designer,
-        client=_and(told.client.names),
+        client=joined(told.client.names),
         version=told.show.version,
         date=told.show.date.isoformat() if told.show.date else "",
         stage=told.show.stage,
@@ -148,10 +149,6 @@ def _house_plan(telling: Telling, order: Sequence[str]) -> Drawing | None:
         "The rooms, numbered in the order in which one walks through them.",
         svg_sheet(scene, system=project.show.units, frame=False, keys=False, width_px=width_px),
     )
-
-
-def _and(names: Sequence[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
 
 
 def _household(project: Project) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from enfilade.checks.sentences import (
 )
 from enfilade.findings import Finding
 from enfilade.lengths import System
+from enfilade.listing import listed
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import FindingGroup, FindingPart
@@ -82,8 +83,7 @@ def finding_parts(
 def about(finding: Finding, names: Mapping[str, str]) -> str:
     """Return what a finding is about, by name; the first few where it is about many things."""
     called = list(dict.fromkeys(names[subject] for subject in finding.subjects if subject in names))
-    more = f" and {len(called) - _NAMED} more" if len(called) > _NAMED else ""
-    return ", ".join(called[:_NAMED]) + more
+    return listed(called, _NAMED)
 
 
 def _part(

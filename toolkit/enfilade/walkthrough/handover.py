@@ -15,7 +15,7 @@ from enfilade.walkthrough.findings_part import about
 from enfilade.walkthrough.pages import Handover, Row, Table
 from enfilade.walkthrough.registers import registers
 from enfilade.walkthrough.services import NOT_KNOWN, services_of
-from enfilade.walkthrough.tables import listed
+from enfilade.walkthrough.tables import each_once
 from enfilade.walkthrough.telling import Telling
 
 __all__ = ["handover"]
@@ -47,7 +47,7 @@ def _service_table(project: Project) -> Table:
         (
             one.what,
             one.of,
-            listed(one.rooms, _NAMED) or "no room yet",
+            each_once(one.rooms, _NAMED) or "no room yet",
             "1 month" if one.every_months == 1 else f"{one.every_months} months",
             day.isoformat() if day else NOT_KNOWN,
             one.by or "not said",
@@ -79,7 +79,7 @@ def _point_table(telling: Telling) -> Table:
 def _point(project: Project, space: Space, point: OpenPoint) -> Row:
     things = [project.things_by_id[id].called for id in point.things if id in project.things_by_id]
     return (
-        space.name, point.what, listed(things, _NAMED), point.trade, point.by, _day(point.found_on), _day(point.due),
+        space.name, point.what, each_once(things, _NAMED), point.trade, point.by, _day(point.found_on), _day(point.due),
         _day(point.closed_on) or OPEN,
     )  # fmt: skip
 

@@ -12,7 +12,7 @@ from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import Row, Table
 from enfilade.walkthrough.services import every_words
-from enfilade.walkthrough.tables import listed
+from enfilade.walkthrough.tables import each_once
 
 __all__ = ["registers"]
 
@@ -39,14 +39,14 @@ def registers(project: Project, audience: Audience) -> tuple[Table, ...]:
 
     def where(record: Product | Finish, places: _Where, known: dict[str, tuple[str, ...]]) -> str:
         borne = places.get(record.id, {})
-        return _where(borne, names) or listed([names[id] for id in known[record.id]], _NAMED) or "no room yet"
+        return _where(borne, names) or each_once([names[id] for id in known[record.id]], _NAMED) or "no room yet"
 
     tables = (
         _table(
             "Products",
             ("What", "Maker", "Finish", "Where", *_KEEPING),
             [
-                (one.name, one.maker, listed(worn.get(one.id, ()), _NAMED),
+                (one.name, one.maker, each_once(worn.get(one.id, ()), _NAMED),
                  where(one, products, rooms["products"]), *_kept(one))
                 for one in bought
             ],
@@ -111,7 +111,7 @@ def _worn(project: Project) -> dict[str, list[str]]:
 
 def _where(borne: dict[str, list[str]], names: dict[str, str]) -> str:
     rooms = [room for room in names if room in borne]
-    # Names hold commas of their own, so what is listed is parted by semicolons, and rooms by full stops.
+    # Names hold commas of their own, so what is each_once is parted by semicolons, and rooms by full stops.
     words = [f"{names[room]}: {_things(borne[room])}." for room in rooms[:_NAMED]]
     more = [f"And {len(rooms) - _NAMED} more rooms."] if len(rooms) > _NAMED else []
     return " ".join(words + more)

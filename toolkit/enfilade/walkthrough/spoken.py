@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from enfilade.editing.parts import TalkStops, stops_by_part
+from enfilade.listing import joined
 from enfilade.project.speaking import SpokenLine, Stop
 from enfilade.script.resolve import said, shown
 from enfilade.trade.speech import spoken_time, walking_time, word_count
@@ -68,7 +69,7 @@ def _stop(telling: Telling, stop: Stop, before: Stop | None, walks: HouseWalks) 
             way = f"No way on foot was found from {names[before.space]}."
         else:
             walk_mm = found.length_mm
-            through = f", through {_and([names[id] for id in found.through])}" if found.through else ""
+            through = f", through {joined([names[id] for id in found.through])}" if found.through else ""
             way = f"From {names[before.space]}{through}."
     pace = telling.project.show.speaking.walk_mm_s
     lines = _lines(telling, stop.id, stop.lines)
@@ -112,10 +113,6 @@ def _shows(telling: Telling, line: SpokenLine) -> tuple[str, ...]:
 
 def _kept(seconds: float) -> float:
     return round(seconds * 1000) / 1000
-
-
-def _and(names: Sequence[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
 
 
 def timeline(part: TalkPart) -> tuple[Timed, ...]:

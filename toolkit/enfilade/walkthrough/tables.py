@@ -8,13 +8,14 @@ from decimal import Decimal
 from enfilade.checks.sentences import field_words
 from enfilade.drawings.schedule import cabinet_schedule, opening_schedule
 from enfilade.lengths import System, show_length, show_size
+from enfilade.listing import listed
 from enfilade.project.amounts import money_words
 from enfilade.project.choices import Finish, Product
 from enfilade.project.fields import Audience
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import Row, Table
 
-__all__ = ["assumed_values", "care_table", "finish_table", "listed", "product_table", "remarks", "room_tables"]
+__all__ = ["assumed_values", "care_table", "each_once", "finish_table", "product_table", "remarks", "room_tables"]
 
 
 def room_tables(project: Project, space: str) -> tuple[Table, ...]:
@@ -75,7 +76,7 @@ def _surfaces(project: Project, space_id: str) -> Table:
         if thing.space == space_id and thing.finish and thing.state != "removed":
             by_finish.setdefault(thing.finish, []).append(thing.called)
     for finish, called in by_finish.items():
-        add(listed(called), finish)
+        add(each_once(called), finish)
     return Table("Finishes", ("Where", "Finish", "Material"), tuple(rows))
 
 
@@ -95,11 +96,9 @@ def care_table(project: Project) -> Table:
     return Table("Care", ("What", "How"), products + finishes)
 
 
-def listed(names: Sequence[str], most: int = 6) -> str:
+def each_once(names: Sequence[str], most: int = 6) -> str:
     """Return names as one text, each once; the first few where they are many."""
-    unique = list(dict.fromkeys(names))
-    tail = f" and {len(unique) - most} more" if len(unique) > most else ""
-    return ", ".join(unique[:most]) + tail
+    return listed(list(dict.fromkeys(names)), most)
 
 
 def product_table(project: Project, audience: Audience) -> Table:

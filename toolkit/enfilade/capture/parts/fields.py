@@ -20,6 +20,7 @@ from enfilade.editing.forms.rows import list_at, row_at, with_row_added, with_ro
 from enfilade.editing.forms.titles import field_title, row_words
 from enfilade.editing.forms.typed import with_typed
 from enfilade.errors import BadRecord, EnfiladeError, Refused
+from enfilade.listing import joined
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
@@ -178,8 +179,8 @@ def _remove(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]
     if leads and message.get("along") is not True:
         goes = [one.words for one in leads if one.goes]
         named = [one.words for one in leads if not one.goes]
-        ask = f"{words[:1].upper()}{words[1:]} is named by {_listed(named)}. " if named else ""
-        ask += f"{_listed(goes).capitalize()} would go with it. " if goes else ""
+        ask = f"{words[:1].upper()}{words[1:]} is named by {joined(named, 6)}. " if named else ""
+        ask += f"{joined(goes, 6).capitalize()} would go with it. " if goes else ""
         return {"say": ask.strip(), "ask": ask.strip()}
     project = with_row_removed(desk.project, path, along=bool(leads))
     _forget(desk, path)
@@ -219,11 +220,6 @@ def _drop(desk: Desk, field: Field) -> None:
 
 def _of_rows(field: Field) -> list[Field]:
     return [inner for row in field.get("rows", ()) for inner in row["fields"]]
-
-
-def _listed(words: list[str], most: int = 6) -> str:
-    shown_words = words[:most] + ([f"{len(words) - most} more"] if len(words) > most else [])
-    return f"{', '.join(shown_words[:-1])} and {shown_words[-1]}" if len(shown_words) > 1 else "".join(shown_words)
 
 
 def _forget_typed(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:

@@ -13,6 +13,7 @@ from enfilade.editing.forms.called import row_title
 from enfilade.editing.forms.script_lines import with_stop_in_part, with_stop_moved
 from enfilade.editing.parts import part_of_each, stops_by_part, with_parts_named, without_needless
 from enfilade.errors import NotFound, Refused
+from enfilade.listing import joined
 from enfilade.project.project import Project
 from enfilade.walkthrough.pages import StopPart, TalkPart
 from enfilade.walkthrough.route import Leg, Route, best_route, legs_of, with_route
@@ -139,8 +140,7 @@ def _in_words(walked: _Walked, names: dict[str, str], project: Project) -> str:
     if not walked.again:
         return f"{far} are walked in all; no room is passed again."
     again = [names[id] for id in dict.fromkeys(walked.again)]
-    rooms = " and ".join([", ".join(again[:-1]), again[-1]] if again[1:] else again)
-    passed = f"{rooms} {'are' if again[1:] else 'is'} passed again"
+    passed = f"{joined(again)} {'are' if again[1:] else 'is'} passed again"
     times = f", {len(walked.again)} times in all" if len(walked.again) > len(again) else ""
     return f"{far} are walked in all. {passed}{times}."
 

@@ -12,6 +12,7 @@ from enfilade.editing.forms.reading_numbers import amount, count, length, number
 from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.lengths import System
+from enfilade.listing import joined
 
 __all__ = ["no_value", "read_typed"]
 
@@ -90,7 +91,7 @@ def _choice(text: str, field: str, shape: Shape, system: System) -> str:
     found = next((word for word in shape.words if word == text), None)
     found = found or next((word for word in shape.words if word.casefold() == text.casefold()), None)
     if found is None:
-        raise Refused(f"{quoted(text)} is not one of the choices", expected=_either(shape.words))
+        raise Refused(f"{quoted(text)} is not one of the choices", expected=joined(shape.words, last="or"))
     return found
 
 
@@ -155,10 +156,6 @@ def _by_field(typed: Any, field: str, shape: Shape, system: System) -> dict[str,
     if not isinstance(typed, dict) or len(typed) > _MANY:
         raise Refused("this is not a word for each field", expected="a word for each field")
     return {str(name): _choice(_text(word).strip(), field, shape, system) for name, word in typed.items()}
-
-
-def _either(words: tuple[str, ...]) -> str:
-    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 _READERS: Final[dict[str, Callable[[str, str, Shape, System], Any]]] = {

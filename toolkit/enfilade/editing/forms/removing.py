@@ -14,6 +14,7 @@ from enfilade.editing.forms.refusals import Placed, at_the_field, refused_at
 from enfilade.editing.forms.rows import FIXED, row_at
 from enfilade.editing.forms.titles import row_words
 from enfilade.errors import BadRecord, Fault, Refused
+from enfilade.listing import joined
 from enfilade.project.choices import Decision
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
@@ -63,7 +64,7 @@ def with_row_removed(project: Project, path: Sequence[str], *, along: bool = Fal
         raise refused_at(told, Refused("walls stand one to a side of the outline", do="change the outline of the room"))
     removal = _Removal(project, spot.path)
     if removal.leads and not along:
-        words = _listed([one.words for one in removal.leads])
+        words = joined([one.words for one in removal.leads], 6)
         fault = Fault(
             "/".join(told), f"{row_words(project, spot.path)} is still named by {words}", "none that names it"
         )
@@ -140,10 +141,3 @@ def _row_of(field: Path) -> Path:
     if field[:3] == ("show", "speaking", "parts"):
         return field[:4]
     return field[:3] if field[:2] == ("brief", "needs") else field[:2]
-
-
-def _listed(words: Sequence[str], most: int = 6) -> str:
-    shown = list(words[:most])
-    if len(words) > most:
-        shown.append(f"{len(words) - most} more")
-    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else "".join(shown)

@@ -11,6 +11,7 @@ from enfilade.editing.forms.field_shape import Shape, field_shapes, tag_word
 from enfilade.editing.forms.refers import AMONG, OWN, target_of
 from enfilade.editing.forms.shown import length_words, shown, unit_words
 from enfilade.editing.merging.three_ways import GONE, ORDER, Change, Place
+from enfilade.listing import listed
 from enfilade.project.choices import Answer, Option
 from enfilade.project.fields import Record
 from enfilade.project.people import Need, Person
@@ -197,9 +198,7 @@ class Words:
         return length_words(value_mm, field, self._units)
 
     def _names(self, field: str, ids: Sequence[str]) -> str:
-        words = [self._name(target_of(field), id) for id in ids[:_NAMED]]
-        more = f" and {len(ids) - _NAMED} more" if len(ids) > _NAMED else ""
-        return f"{', '.join(words)}{more}" if words else "none"
+        return listed([self._name(target_of(field), id) for id in ids], _NAMED) or "none"
 
     def _name(self, target: str, id: str) -> str:
         if id == "none":

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from enfilade.listing import joined
 from enfilade.project.choices import Decision
 from enfilade.project.project import Project
 from enfilade.project.speaking import Part
 from enfilade.walkthrough.drafting.items import Item, about, heard_by, shot_of
 from enfilade.walkthrough.drafting.voice import Voice
-from enfilade.walkthrough.drafting.wording import Wording, and_list
+from enfilade.walkthrough.drafting.wording import Wording
 
 __all__ = ["Joins", "joins"]
 
@@ -94,4 +95,4 @@ def _named(project: Project, spaces: Sequence[str], wording: Wording) -> str:
     names = [wording.the(project.space(id).name) for id in spaces]
     if len(names) > _ROOMS_NAMED:
         return f"{', '.join(names[:_ROOMS_NAMED])}, and more"
-    return and_list(names)
+    return joined(names)

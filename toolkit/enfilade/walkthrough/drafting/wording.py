@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Final, Literal
 
 from enfilade.project.project import Project
 from enfilade.walkthrough.drafting.voice import word_list
 
-__all__ = ["LONGEST", "Form", "Wording", "and_list", "sentences", "tidy"]
+__all__ = ["LONGEST", "Form", "Wording", "sentences", "tidy"]
 
 Form = Literal["thing", "list", "act", "place", "other"]
 TitleForm = Literal["question", "name", "statement", "act"]
@@ -44,11 +44,6 @@ def sentences(text: str, longest: int = LONGEST) -> str:
         return ""
     end = "" if plain.rstrip("\"'\u201d\u2019)")[-1:] in tuple(".!?\u2026") else "."
     return plain[:1].upper() + plain[1:].rstrip(",;:\u2013- ") + end
-
-
-def and_list(words: Sequence[str]) -> str:
-    """Join names: `a, b and c`."""
-    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
 
 
 class Wording:

@@ -13,6 +13,7 @@ from enfilade.checks.shown import Names
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import Point
 from enfilade.geometry.sightlines import Floats
+from enfilade.listing import joined
 from enfilade.project.doorways import Doorway
 from enfilade.project.standing import Stand
 from enfilade.project.surfaces import Seat
@@ -131,7 +132,7 @@ class Subjects:
         return Subject(
             ids=tuple(found),
             spaces=tuple(dict.fromkeys(str(self._space(id, space)) for id in found)),
-            name=_and(self.names.of(*found)),
+            name=joined(self.names.of(*found), 4),
             points=points,
             normals=normals,
             weights=weights,
@@ -227,9 +228,3 @@ class Subjects:
 def _has_front(thing: Thing) -> bool:
     """Tell whether a thing is looked at from one side: chairs and stools are not, though they have a front."""
     return thing.kind not in _FRONTLESS and not (isinstance(thing, Seat) and thing.what in ("chair", "stool"))
-
-
-def _and(names: Sequence[str]) -> str:
-    if len(names) > 4:
-        return f"{', '.join(names[:3])} and {len(names) - 3} more"
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)

@@ -1,0 +1,31 @@
+"""Several words as one text, as a person would list them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+__all__ = ["joined", "listed"]
+
+
+def joined(words: Sequence[str], most: int | None = None, *, last: str = "and") -> str:
+    """Return words as part of a sentence; of more than `most`, the first so many and how many more there are.
+
+    >>> joined(["sink"]), joined(["sink", "range", "island"]), joined(["sink", "range", "island"], 2)
+    ('sink', 'sink, range and island', 'sink, range and 1 more')
+    >>> joined(["us", "metric"], last="or")
+    'us or metric'
+    """
+    shown = list(words)
+    if most is not None and len(shown) > most:
+        shown = [*shown[:most], f"{len(shown) - most} more"]
+    return f" {last} ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
+
+
+def listed(words: Sequence[str], most: int) -> str:
+    """Return words with commas between; of more than `most`, the first so many and how many more there are.
+
+    >>> listed(["sink", "range", "island"], 3), listed(["sink", "range", "island"], 2)
+    ('sink, range, island', 'sink, range and 1 more')
+    """
+    more = f" and {len(words) - most} more" if len(words) > most else ""
+    return ", ".join(words[:most]) + more
