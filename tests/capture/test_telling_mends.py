@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 import enfilade as ef
-from enfilade.capture.desk import Desk
-from enfilade.capture.opening import SECTIONS
+from capture_pages import ask, page_on, project_of
 from enfilade.capture.page import Page
 from enfilade.capture.parts import documents
 from enfilade.editing.things.placing_things import things_removed
@@ -20,19 +18,7 @@ from enfilade.project.issues import keep_issue
 @pytest.fixture
 def page(tmp_path: Path) -> Page:
     """The demo house, as it is told; things can be taken out on the same page."""
-    ef.save(ef.demo(), tmp_path / "house")
-    return Page(Desk.open(tmp_path / "house"), sections=[*SECTIONS["tell"], "decisions"], act="tell", room="kitchen")
-
-
-def ask(page: Page, do: str, **more: Any) -> dict[str, Any]:
-    answer = page.do({"do": do, **more})
-    assert answer["ok"], answer
-    return answer
-
-
-def project_of(page: Page) -> ef.Project:
-    assert page.desk is not None
-    return page.desk.project
+    return page_on(ef.demo(), tmp_path, more=["decisions"], room="kitchen")
 
 
 def kitchen_line(page: Page, thing: str) -> list[str]:

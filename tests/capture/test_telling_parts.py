@@ -10,8 +10,8 @@ import pytest
 
 import enfilade as ef
 from building import door, house, room
+from capture_pages import ask, page_on, project_of
 from enfilade.capture.desk import Desk
-from enfilade.capture.opening import SECTIONS
 from enfilade.capture.page import Page
 from enfilade.capture.telling import far_words, time_words
 from enfilade.project.fields import AUDIENCES
@@ -21,19 +21,7 @@ from enfilade.trade.speech import rates
 @pytest.fixture
 def page(tmp_path: Path) -> Page:
     """The demo house, as it is told and kept."""
-    ef.save(ef.demo(), tmp_path / "house")
-    return Page(Desk.open(tmp_path / "house"), sections=[*SECTIONS["tell"], "aftercare"], act="tell")
-
-
-def ask(page: Page, do: str, **more: Any) -> dict[str, Any]:
-    answer = page.do({"do": do, **more})
-    assert answer["ok"], answer
-    return answer
-
-
-def project_of(page: Page) -> ef.Project:
-    assert page.desk is not None
-    return page.desk.project
+    return page_on(ef.demo(), tmp_path, more=["aftercare"])
 
 
 class TestHowItIsTold:

@@ -10,6 +10,7 @@ import pytest
 
 import enfilade as ef
 from building import door, free, house, on_wall, thing
+from capture_pages import ask, page_on
 from enfilade.capture.desk import Desk
 from enfilade.capture.opening import SECTIONS
 from enfilade.capture.page import Page
@@ -18,11 +19,6 @@ from enfilade.editing.starting import new_project
 from hostile import with_hostile_text, without_pictures
 
 PATH = ["script", "stop-kitchen", "lines", "line-2", "text"]
-
-
-def page_on(project: ef.Project, folder: Path) -> Page:
-    ef.save(project, folder / "house")
-    return Page(Desk.open(folder / "house"), sections=SECTIONS["tell"], act="tell")
 
 
 @pytest.fixture
@@ -47,12 +43,6 @@ def bare(tmp_path: Path) -> Page:
         ],
     )  # fmt: skip
     return page_on(project, tmp_path)
-
-
-def ask(page: Page, do: str, **more: Any) -> dict[str, Any]:
-    answer = page.do({"do": do, **more})
-    assert answer["ok"], answer
-    return answer
 
 
 def state(page: Page) -> dict[str, Any]:

@@ -10,7 +10,7 @@ import pytest
 
 import enfilade as ef
 from building import door, free, house, on_wall, thing
-from enfilade.capture.desk import Desk
+from capture_pages import ask, page_on, project_of
 from enfilade.capture.page import Page
 from enfilade.capture.parts import documents
 from enfilade.export.forms import FORMS
@@ -31,19 +31,7 @@ def page(tmp_path: Path) -> Page:
             {"id": "a", "text": "Here is the island, {width of island} wide.", "things": ["island"]},
             {"id": "b", "text": "And here one cooks.", "things": ["range"], "shot": {"size": "medium"}}]}],
     )  # fmt: skip
-    ef.save(project, tmp_path / "house")
-    return Page(Desk.open(tmp_path / "house"), sections=("script", "shots", "documents"), act="tell")
-
-
-def ask(page: Page, do: str, **more: Any) -> dict[str, Any]:
-    answer = page.do({"do": do, **more})
-    assert answer["ok"], answer
-    return answer
-
-
-def project_of(page: Page) -> ef.Project:
-    assert page.desk is not None
-    return page.desk.project
+    return page_on(project, tmp_path, sections=("script", "shots", "documents"))
 
 
 class TestShots:

@@ -1,3 +1,4 @@
+import { busily } from "./busy.js";
 import { h } from "./dom.js";
 import { fields } from "./fields.js";
 import { leading, lineAt } from "./jump.js";
@@ -101,18 +102,10 @@ function faulty(faults) {
 }
 
 async function write(audience, forms, tools) {
-  tools.local.busy = "Writing the documents";
-  tools.say(tools.local.busy);
-  tools.during((words) => {
-    tools.local.busy = `Writing: ${words}`;
-    tools.redraw();
-  });
-  tools.redraw();
-  const answer = await tools.send({ do: "write documents", audience, forms: [...forms], issue: !!tools.local.issue });
-  tools.during(null);
-  tools.local.busy = "";
-  tools.local.said = answer.ok ? "" : answer.say;
-  if (answer.ok) tools.local.issue = false;
+  const message = { do: "write documents", audience, forms: [...forms], issue: !!tools.local.issue };
+  const answer = await busily("Writing the documents", "Writing", message, tools);
+  if (!answer.ok) return;
+  tools.local.issue = false;
   tools.redraw();
 }
 

@@ -1,24 +1,11 @@
+import { busily } from "./busy.js";
 import { h } from "./dom.js";
 import { leading } from "./jump.js";
 import { pictureOf } from "./pictures.js";
 
 /** The shots: planned on demand, each with what its camera sees; the plans show from where. */
 export function view(state, tools) {
-  const plan = async () => {
-    if (tools.local.busy) return;
-    tools.local.busy = "Planning the shots";
-    tools.say(tools.local.busy);
-    tools.during((words) => {
-      tools.local.busy = `Planning: ${words}`;
-      tools.redraw();
-    });
-    tools.redraw();
-    const answer = await tools.send({ do: "plan shots" });
-    tools.during(null);
-    tools.local.busy = "";
-    tools.local.said = answer.ok ? "" : answer.say;
-    tools.redraw();
-  };
+  const plan = () => tools.local.busy || busily("Planning the shots", "Planning", { do: "plan shots" }, tools);
   if (state.number && tools.local.asked !== state.number) fetchDrawings(state.number, tools);
   const drawn = tools.local.drawn && tools.local.drawn.number === state.number ? tools.local.drawn : null;
   return h(
