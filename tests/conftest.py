@@ -13,6 +13,7 @@ from needs import BROWSER_FLAGS, browser_path
 HERE = Path(__file__).parent
 
 
+@pytest.hookimpl(tryfirst=True)  # before the workers read the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Keep the tests of a file on one worker, for what they share.
 

@@ -47,12 +47,17 @@ def shots_by_line(shots: Sequence[ShotPart]) -> Mapping[str, Sequence[ShotPart]]
 
 def picture_words(shot: ShotPart) -> str:
     """Return a shot as a picture instruction, in capitals."""
-    if shot.trouble:
+    if shot.focal_mm is None:
         return f"{shot.subject or shot.room}: cannot be framed. {shot.trouble}".upper()
     size = shot.size if shot.size.endswith("close-up") else f"{shot.size} shot"
     sights = ", ".join(part for part in (size, shot.lens, shot.move if shot.move != "still" else "") if part)
     also = f", with {' and '.join(shot.also[:2])}" if shot.also else ""
     return f"{sights}: {shot.subject or shot.room}{also}.".upper()
+
+
+def _note(shot: ShotPart) -> str:
+    """Return what whoever films must know; of a shot that has a camera, what is wrong with it first."""
+    return " ".join(words for words in (shot.trouble if shot.focal_mm is not None else "", shot.note) if words)
 
 
 def _part(part: TalkPart, shots: Mapping[str, Sequence[ShotPart]]) -> dict[str, Any]:
@@ -100,7 +105,7 @@ def _rows(one: Timed, shots: Mapping[str, Sequence[ShotPart]], *, opens: bool) -
         yield {"time": time, "shot": "", "note": "", "picture": picture, "spoken": one.line.said, "sounds": []}
     for number, shot in enumerate(planned):
         yield {
-            "time": time if number == 0 else "", "shot": str(shot.number), "note": shot.note,
+            "time": time if number == 0 else "", "shot": str(shot.number), "note": _note(shot),
             "picture": picture_words(shot),
             "spoken": one.line.said if number == 0 else "", "sounds": [] if number == 0 else ["[goes on]"],
         }  # fmt: skip
