@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from needs import BROWSER_FLAGS, browser_path
 
-HERE = Path(__file__).parent
 
-
-@pytest.hookimpl(tryfirst=True)  # before the workers read the groups
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+@pytest.hookimpl(optionalhook=True)  # asked only where several workers run the tests
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """Keep the tests of a file on one worker, for what they share.
 
     Those of the checks fill one ledger together; those that drive pages would starve each other of the machine.
     """
-    for item in items:
-        place = item.path.relative_to(HERE)
-        item.add_marker(
-            pytest.mark.xdist_group(place.parts[0] if place.parts[0] in ("checks", "browser") else str(place))
-        )
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Together(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            path = nodeid.partition("::")[0]
+            return next((group for group in ("checks", "browser") if f"tests/{group}/" in path), path)
+
+    return Together(config, log)
 
 
 @pytest.fixture(scope="session")
