@@ -14,6 +14,7 @@ from enfilade.checks.run import check, project_yardstick
 from enfilade.project.audience import for_audience
 from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.project import Project
+from enfilade.standards.cautions import cautions
 from enfilade.walkthrough.compose import telling_of
 from enfilade.walkthrough.handover import handover
 from enfilade.walkthrough.pages import Handover, Table
@@ -111,7 +112,7 @@ def test_without_a_date_the_first_day_is_told() -> None:
     plain["show"]["date"] = None
     table = handed(Project.model_validate(plain)).services
     assert table.rows[0][4] == "2026-02-28"
-    assert table.note == ""
+    assert table.note == cautions()["service"]
 
 
 def test_a_day_beyond_the_calendar_is_not_known() -> None:

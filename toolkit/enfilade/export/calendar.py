@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from enfilade.export.document import Document
+from enfilade.standards.cautions import cautions
 from enfilade.walkthrough.services import ServiceDue, services_of
 from enfilade.walkthrough.tables import each_once
 
@@ -75,7 +76,7 @@ def _event(service: ServiceDue, first: dt.date, project: str, stamped: dt.date) 
     yield f"DTSTART;VALUE=DATE:{_day(first)}"
     yield f"RRULE:{_rule(service)}"
     yield f"SUMMARY:{_text(f'{service.what}: {service.of}')}"
-    about = [f"By {service.by}." if service.by else "", service.care]
+    about = [f"By {service.by}." if service.by else "", service.care, cautions()["service"]]
     if description := "\n".join(words for words in about if words):
         yield f"DESCRIPTION:{_text(description)}"
     if service.rooms:

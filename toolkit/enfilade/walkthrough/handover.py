@@ -11,6 +11,7 @@ from enfilade.checks.where_bought import where_bought
 from enfilade.project.choices import Finish, Product
 from enfilade.project.project import Project
 from enfilade.project.spaces import OpenPoint, Space
+from enfilade.standards.cautions import cautions
 from enfilade.walkthrough.findings_part import about
 from enfilade.walkthrough.pages import Handover, Row, Table
 from enfilade.walkthrough.registers import registers
@@ -54,7 +55,8 @@ def _service_table(project: Project) -> Table:
         )
         for day, _, one in due
     )
-    note = f"Next due is counted from {today.isoformat()}, the date of this document." if today and rows else ""
+    counted = f"Next due is counted from {today.isoformat()}, the date of this document." if today else ""
+    note = f"{counted} {cautions()['service']}".strip() if rows else ""
     return Table("Services", ("What is done", "Of", "Where", "Every", "Next due", "By"), rows, note=note)
 
 
