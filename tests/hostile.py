@@ -11,7 +11,8 @@ from enfilade.project.fields import Record
 from enfilade.project.project import Project
 
 __all__ = [
-    "COMPUTED", "EVERYTHING", "MARKER", "PAYLOAD", "SINGLE", "with_hostile_text", "with_text", "without_pictures",
+    "COMPUTED", "EVERYTHING", "FORMULAS", "MARKER", "PAYLOAD", "SINGLE", "with_hostile_text", "with_text",
+    "without_pictures",
 ]  # fmt: skip
 
 MARKER = "zzhostile"
@@ -34,6 +35,9 @@ COMPUTED = tuple(f"{start}{MARKER}" for start in (
     "\r=1+1", "\n=1+1", " =1+1", "\uff1d1+1", "'=1+1", "=DDE(", "{=1+1}",
 ))  # fmt: skip
 """What a program of tables might work out."""
+
+FORMULAS = ("=1+1", '=HYPERLINK("http://x.example","y")', "+1", "-1", "@SUM(A1)", "\t=1", " =1", "'=1", "\uff1d1")
+"""Short ones, as they might be typed by mistake."""
 
 SINGLE = (
     *COMPUTED,

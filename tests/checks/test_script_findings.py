@@ -132,6 +132,26 @@ def test_what_is_told_in_its_room(room: str, more: dict[str, Any], text: str, ex
     assert any(words in said for said in finding.working), finding.working
 
 
+def test_a_thing_that_a_line_shows_twice_is_told_of_once() -> None:
+    project = told_house([stop("dining", line("There.", things=["shelf", "shelf", "table"]))])
+    finding = one(project, "T3")
+    assert finding.measured is not None
+    assert finding.measured.value == 1
+    assert "Store" in sentence(finding, "us")
+    assert "stands in the room" not in sentence(finding, "us")
+
+
+@pytest.mark.parametrize(
+    ("text", "fields"),
+    [("{width of a" + " in kitchen" * 1_500 + "}", ["falls short"]),
+     ("{number of a" + " in kitchen" * 1_500 + "}", ["falls short"]),
+     ("a" + " dozen" * 400, []), ("a" + " dozen" * 400 + " feet six inches", [])],
+    ids=["field", "count", "number", "length"],
+)  # fmt: skip
+def test_the_checks_read_a_line_of_any_length(text: str, fields: list[str]) -> None:
+    assert verdicts(kitchen(text), "T1") == fields
+
+
 def with_bearing(text: str, room: str, **bears: Any) -> Project:
     """The house with a finish `moss` and a product `larder rail`, borne as told, and one line."""
     plain = told_house([stop(room, line(text))]).model_dump()

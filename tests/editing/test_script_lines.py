@@ -9,6 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import house, room
+from enfilade.editing.forms.lines import with_lines
+from enfilade.editing.forms.removing import with_row_removed
 from enfilade.editing.forms.script_lines import (
     with_line_added,
     with_line_moved,
@@ -135,3 +137,34 @@ def test_what_is_not_there_is_refused(change: Any) -> None:
 def test_a_line_needs_words_that_can_be_kept() -> None:
     with pytest.raises(BadRecord):
         with_line_added(told(), "a", "\x00")
+
+
+def full(**more: Any) -> Project:
+    """The same house; the stop of the first room is full, of lines and of what it leaves out."""
+    many = [{"id": f"n{n}", "text": f"Line {n}.", "drafted": {"about": f"n:{n}", "text": "x"}} for n in range(1000)]
+    stops = [stop.model_dump() for stop in told().script]
+    stops[0] |= {"lines": many, "left_out": [f"old:{n}" for n in range(1000)]}
+    return told().with_records(script=stops)
+
+
+def test_of_what_was_taken_out_the_newest_is_kept_and_the_project_can_be_saved() -> None:
+    for project in (
+        with_line_out(full(), "sa", "n7"),
+        with_row_removed(full(), ("script", "sa", "lines", "n7")),
+        with_lines(full(), "a", "\n".join(f"Line {n}." for n in range(1000) if n != 7)),
+    ):
+        assert project.script[0].left_out == (*(f"old:{n}" for n in range(1, 1000)), "n:7")
+        assert Project.model_validate(project.model_dump()) == project
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda project: with_line_added(project, "a", "One more."),
+        lambda project: with_line_moved(project, "sb", "one", 0, to_stop="sa"),
+        lambda project: with_lines(project, "a", "\n".join(f"Line {n}." for n in range(1001))),
+    ],
+)
+def test_a_stop_that_is_full_takes_no_more_lines(change: Any) -> None:
+    with pytest.raises(BadRecord):
+        change(full())

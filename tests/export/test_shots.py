@@ -13,14 +13,15 @@ from hypothesis import strategies as st
 
 import enfilade as ef
 from building import house, on_wall, thing
-from enfilade.export.cells import plain_cell
-from enfilade.export.shots import COLUMNS, write
+from enfilade.editing.tables.table_files import unguarded
+from enfilade.export.shots import COLUMNS, plain_cell, write
 from enfilade.export.tell import told
 from enfilade.lengths import parse_length
 from enfilade.project.project import Project
+from hostile import FORMULAS
 
-SIGNS = ("=", "+", "-", "@", "\t", "\r")
-"""By which table programs know a formula (recalled: OWASP, CSV injection)."""
+SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""By which table programs know a formula, in half and full width (recalled: OWASP, CSV injection)."""
 
 
 def rows_of(project: Project, audience: str = "studio") -> tuple[bytes, list[dict[str, str]]]:
@@ -66,7 +67,7 @@ def test_one_row_a_line_with_places_that_are_typed_back(demo: tuple[bytes, list[
     assert {row["sensor"] for row in rows} == {"36 x 24 mm, 16:9 (36 x 20.25 mm)"}
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+cmd", "-2+3", "@SUM(A1)", "\tx", "\rx", 'a,"b"\r\nc', "", "naïve 水槽"])
+@pytest.mark.parametrize("text", [*FORMULAS, "+cmd", "-2+3", "\tx", "\rx", "\n=1", 'a,"b"\r\nc', "", "naïve 水槽"])
 def test_what_is_written_is_text(text: str) -> None:
     project = house(
         [thing("base cabinet", "chest", 60, 20, on_wall("kitchen-north", 40), name=text.strip() or "")],
@@ -80,7 +81,7 @@ def test_what_is_written_is_text(text: str) -> None:
     )
     _, rows = rows_of(project)
     for value in rows[0].values():
-        assert not value.startswith(SIGNS)
+        assert not value.lstrip(" ").startswith(SIGNS)
     plain = rows[0]["line spoken"]
     assert plain.removeprefix("'").replace("\r\n", "\n").strip() == text.replace("\r\n", "\n").strip()
 
@@ -107,6 +108,7 @@ def test_nothing_said_gives_the_names_of_the_columns() -> None:
 @given(st.text())
 def test_no_cell_begins_as_a_formula(text: str) -> None:
     cell = plain_cell(text)
+    assert not cell.lstrip().startswith(SIGNS)
     assert not cell.startswith(SIGNS)
     assert cell.encode("utf-8").decode("utf-8") == cell
     # What a file may hold: production 2, Char, of XML 1.0 (W3C, fifth edition).
@@ -114,6 +116,12 @@ def test_no_cell_begins_as_a_formula(text: str) -> None:
         c for c in text if c in "\t\n\r" or " " <= c <= "\ud7ff" or "\ue000" <= c <= "\ufffd" or c >= "\U00010000"
     )
     assert cell in (kept, f"'{kept}")
+
+
+@pytest.mark.parametrize("text", [*FORMULAS, " =1+1", "\uff1d1", "\n=1", "\u00a0@SUM(A1)"])
+def test_a_formula_gets_an_apostrophe_and_is_read_back_as_it_was(text: str) -> None:
+    assert plain_cell(text) == f"'{text}"
+    assert unguarded(plain_cell(text)) == text
 
 
 def test_cells_that_are_plain_stay_as_they_are() -> None:

@@ -11,8 +11,8 @@ import pytest
 
 import enfilade as ef
 from building import house
+from enfilade.export.clock import clock
 from enfilade.export.document import Document
-from enfilade.export.setting import clock
 from enfilade.export.speaker import write
 from enfilade.export.tell import told
 from enfilade.walkthrough.pages import Cut, Spoken, SpokenPart, StopPart, TalkPart

@@ -16,10 +16,8 @@ from building import door, free, house, on_wall, room, thing
 from enfilade.export.office.schedule_sheets import typed_sheet
 from enfilade.export.office.sheets import _length_format
 from enfilade.walkthrough.pages import Table
-from hostile import MARKER, with_hostile_text
+from hostile import FORMULAS, MARKER, with_hostile_text
 from office_files import demo_told, files_of, private_parts, relations_outside, texts_in, written
-
-FORMULAS = ("=1+1", '=HYPERLINK("http://x.example","y")', "+1", "-1", "@SUM(A1)", "\t=1", " =1", "'=1", "\uff1d1")
 
 
 def opened(data: bytes) -> Any:

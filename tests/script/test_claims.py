@@ -202,6 +202,14 @@ def test_any_text_can_be_held_against_the_record(text: str) -> None:
         assert claim.why
 
 
+# A dozen dozen is a gross; nobody says a third dozen, and what follows it is no part of the number.
+@pytest.mark.parametrize("tail", ["", " stools", " people eat here", " feet six inches", " feet six inches long"])
+def test_a_dozen_said_over_and_over_is_no_number_without_end(tail: str) -> None:
+    for claim in claims(SpokenLine(id="line", text="The island is a" + " dozen" * 400 + tail), "kitchen", FIGURES):
+        assert claim.why
+    assert outcomes("The island is a dozen feet long.") == ["contradicts"]
+
+
 def test_of_a_page_of_numbers_the_first_are_compared_and_the_rest_is_not_passed_over_in_silence() -> None:
     found = claims(SpokenLine(id="line", text="9 feet, " * 10_000), "kitchen", FIGURES)
     assert len(found) == 201

@@ -79,7 +79,8 @@ def test_hostile_text_is_shown_as_it_was_typed(text: str) -> None:
     "text",
     ["x" * 100_000, "{" * 100_000, "{x} " * 25_000, "".join(f"{{width of w{n}}}" for n in range(6_000)),
      '24" ' * 25_000,
-     "eight feet ten " * 7_000, "9" * 100_000, "and a half " * 9_000, "one hundred and " * 6_000, "1/2 " * 25_000],
+     "eight feet ten " * 7_000, "9" * 100_000, "and a half " * 9_000, "one hundred and " * 6_000, "1/2 " * 25_000,
+     "a" + " dozen" * 400, "a" + " dozen" * 400 + " feet six inches", "a" + " dozen" * 20_000],
     ids=lambda text: text[:12],
 )  # fmt: skip
 def test_long_text_takes_no_longer_than_it_is(text: str) -> None:

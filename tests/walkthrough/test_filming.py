@@ -76,7 +76,7 @@ def inside_mm(eye: np.ndarray, target: np.ndarray, body: Prism) -> float:
     return total
 
 
-def cells(body: Prism, count: int = 8) -> Iterable[tuple[np.ndarray, np.ndarray, float]]:
+def cells(body: Prism, count: int) -> Iterable[tuple[np.ndarray, np.ndarray, float]]:
     """Yield the middles of cells of the sides and the top, with the outward normal and the area."""
     ring = np.array(shapely.geometry.polygon.orient(Polygon(body.footprint)).exterior.coords)
     steps = (np.arange(count) + 0.5) / count
@@ -116,7 +116,15 @@ def on_sensor(shot: ShotPart, target: np.ndarray) -> tuple[float, float] | None:
 
 
 def share_seen(project: Project, shot: ShotPart, subject: str) -> float:
-    """Return by area how much of what a thing turns to the camera is in frame with nothing else before it."""
+    """Return by area how much of what a thing turns to the camera is in frame with nothing else before it.
+
+    Large cells tell it to some hundredths; where that is too little to tell, small ones are looked at.
+    """
+    coarse = _share_seen(project, shot, subject, 8)
+    return coarse if coarse >= ENOUGH else _share_seen(project, shot, subject, 32)
+
+
+def _share_seen(project: Project, shot: ShotPart, subject: str, count: int) -> float:
     solids = house_solids(House(project))
     leaves = [leaf for _, leaf in model_of(solids).leaves]
     own = [piece.prism for piece in solids.bodies[subject].pieces if piece.blocks]
@@ -128,7 +136,7 @@ def share_seen(project: Project, shot: ShotPart, subject: str) -> float:
     others = [prism for prism in others if Polygon(prism.footprint).intersects(hull)]
     counted = seen = 0.0
     for body in own:
-        for spot, out, area in cells(body):
+        for spot, out, area in cells(body, count):
             ahead = spot + out * 15.0
             if (eye - spot) @ out <= 1.0 or not floor.covers(Point(ahead[:2])):
                 continue

@@ -100,9 +100,9 @@ def test_services_come_in_the_order_in_which_they_are_due() -> None:
     table = handed(built()).services
     # By hand: on site 31 January, monthly, so 28 February and then 31 March, the first on or after 16 March.
     assert [(row[0], row[3], row[4], row[5]) for row in table.rows] == [
-        ("Wash the filters", "1 month", "2026-03-31", "the household"),
-        ("Look over the fan", "24 months", "2027-05-04", "not said"),
-        ("Dust it", "3 months", NOT_KNOWN, "not said"),
+        ("Wash the filters", "every month", "2026-03-31", "the household"),
+        ("Look over the fan", "every 2 years", "2027-05-04", "not said"),
+        ("Dust it", "every 3 months", NOT_KNOWN, "not said"),
     ]
     assert "2026-03-16" in table.note
 

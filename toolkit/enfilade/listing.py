@@ -1,10 +1,10 @@
-"""Several words as one text, as a person would list them."""
+"""Words as one text, as a person would list and begin them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-__all__ = ["joined", "listed"]
+__all__ = ["capital", "joined", "listed"]
 
 
 def joined(words: Sequence[str], most: int | None = None, *, last: str = "and") -> str:
@@ -29,3 +29,12 @@ def listed(words: Sequence[str], most: int) -> str:
     """
     more = f" and {len(words) - most} more" if len(words) > most else ""
     return ", ".join(words[:most]) + more
+
+
+def capital(words: str) -> str:
+    """Return words with a capital at their head.
+
+    >>> capital("the river window")
+    'The river window'
+    """
+    return words[:1].upper() + words[1:]

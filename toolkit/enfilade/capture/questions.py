@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from enfilade.editing.merging.merging import differences
-from enfilade.editing.merging.saying import Words, capital
+from enfilade.editing.merging.saying import Words
 from enfilade.editing.merging.three_ways import GONE, Clash
 from enfilade.files import fingerprint
-from enfilade.listing import listed
+from enfilade.listing import capital, listed
 from enfilade.project.fields import Record
 from enfilade.project.project import Project
 

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Final
 
-__all__ = ["day_words", "when_words"]
+from enfilade.script.number_words import day_words
 
-_MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
+__all__ = ["when_words"]
 
 
 def when_words(moment: dt.datetime, now: dt.datetime | None = None, *, seconds: bool = False) -> str:
@@ -28,8 +24,3 @@ def when_words(moment: dt.datetime, now: dt.datetime | None = None, *, seconds: 
     if days in (0, 1):
         return f"{('today', 'yesterday')[days]} {time}"
     return f"{day_words(local.date())}, {time}"
-
-
-def day_words(day: dt.date) -> str:
-    """Write a day for reading: `24 March 2025`."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"

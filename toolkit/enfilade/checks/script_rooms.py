@@ -45,7 +45,7 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
     row = rules.row("T3")
     where = _WHERE.get((view.figures,), lambda: _where(view.house.project))
     for told in told_lines(view):
-        looked = [*_things(view, told), *_bought(view, told, _names_told(view, told), where)]
+        looked = list(dict.fromkeys([*_things(view, told), *_bought(view, told, _names_told(view, told), where)]))
         if not looked:
             continue
         away = [words for there, words in looked if not there]
@@ -54,7 +54,7 @@ def what_is_told_in_its_room(view: View, rules: Yardstick) -> Iterator[Finding]:
             subjects=(told.subject,),
             measured=Quantity(len(away), "count"),
             # What is not there comes first.
-            working=(told.quoted, *dict.fromkeys((*away, *(words for _, words in looked)))),
+            working=(told.quoted, *away, *(words for there, words in looked if there)),
         )
 
 

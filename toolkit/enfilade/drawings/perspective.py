@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final
@@ -86,24 +86,20 @@ def for_points(svg: str) -> str:
     return _SEAMS.sub(' shape-rendering="crispEdges"', svg)
 
 
-def in_frame(solids: HouseSolids, camera: Camera, subjects: Iterable[str] | None = None) -> dict[str, float]:
-    """Return the share of the picture that each subject visibly fills.
+def in_frame(solids: HouseSolids, camera: Camera) -> dict[str, float]:
+    """Return the share of the picture that visibly is each thing, wall, opening or space (its floor and ceiling).
 
     Args:
         solids: The house.
         camera: Where it stands and looks.
-        subjects: Ids of things, walls, openings or spaces (their floor and ceiling); None: all of which anything is
-            seen, the largest first.
     Returns:
-        Shares of 1, by id; 0 for what is not seen or does not exist.
+        Shares of 1, by id, of all of which anything is seen, the largest first.
     """
     model, seen = _looked_at(solids, camera)
     found: dict[str, float] = {}
     for n, area in zip(seen.faces, shapely.area(seen.regions), strict=True):
         body = model.skins[n].body
         found[body] = found.get(body, 0.0) + float(area) / camera.area
-    if subjects is not None:
-        return {subject: found.get(subject, 0.0) for subject in subjects}
     return dict(sorted(found.items(), key=lambda item: -item[1]))
 
 

@@ -156,13 +156,13 @@ def _opening(reveal: Reveal, room: RoomSolids, numbers: Iterator[int]) -> Iterat
     floor = room.floor_colour if low < 1 else colour
     yield _quad(tuple((*p, low) for p in corners), _UP, id, ("reveal", id, "sill"), floor)
     yield _quad(tuple((*p, high) for p in corners), _DOWN, id, ("reveal", id, "head"), colour)
-    yield from _filled_opening(reveal, colour)
+    yield from _filled_opening(reveal)
     leaf = _leaf(reveal)
     if leaf is not None:
         yield from _leaf_skins(leaf, id, next(numbers))
 
 
-def _filled_opening(reveal: Reveal, colour: str | None) -> Iterator[Skin]:
+def _filled_opening(reveal: Reveal) -> Iterator[Skin]:
     """Yield what stands in an opening: glass and its frame, or the closed leaf of a door that leads outdoors."""
     opening, id = reveal.opening, reveal.door.id
     share = _PANE if opening.kind == "window" else 0.4 if opening.kind != "cased opening" else 1.0

@@ -33,8 +33,10 @@ OUTER_WALL_MM: Final = 200.0
 _NO_VIEW_BLOCKED: Final = frozenset({"rug", "receptacle", "switch", "window treatment"})
 """Kinds that hide nothing: flat on the floor or the wall, or drawn aside from the glass."""
 
-_THIN_MM: Final = 130.0
-"""Lights that are thinner than this in every plan direction or in height hide nothing (own choice)."""
+_SMALL_LIGHT_MM: Final = 260.0
+"""A light hides nothing whose longest side on the plan is less than this (own choice)."""
+_THIN_LIGHT_MM: Final = 130.0
+"""Nor does one that is no thicker than this in any one direction, on the plan or upright (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -113,7 +115,6 @@ class RoomSolids:
     Attributes:
         space: Its record.
         ceiling_mm: Height of the ceiling, recorded or taken for drawing [mm].
-        ceiling_known: It is recorded.
         walls: Faces of its standing walls, and of what stands over its open sides.
         reveals: Openings in those faces.
         bodies: What stands, hangs or is set in it, and parts of the ceiling that hang lower.
@@ -122,7 +123,6 @@ class RoomSolids:
 
     space: Space
     ceiling_mm: float
-    ceiling_known: bool
     walls: tuple[WallFace, ...]
     reveals: tuple[Reveal, ...]
     bodies: tuple[Body, ...]
@@ -161,10 +161,6 @@ class HouseSolids:
     def bodies(self) -> dict[str, Body]:
         """Everything that stands, by id."""
         return {body.id: body for room in self.rooms.values() for body in room.bodies}
-
-    def prisms_of(self, id: str) -> tuple[Prism, ...]:
-        """Return the shapes of one thing, also of one that hides nothing; none when there is no such thing."""
-        return self.bodies[id].prisms if id in self.bodies else ()
 
     def space_at(self, point: Point) -> str | None:
         """Return the space over whose floor a point lies, None when it lies over none."""
@@ -217,7 +213,6 @@ def _room(house: House, space: Space, heights: Mapping[str, float], colours: Map
     return RoomSolids(
         space=space,
         ceiling_mm=height,
-        ceiling_known=space.ceiling_mm is not None,
         walls=tuple(faces),
         reveals=reveals,
         bodies=(*_bodies(house, space, height, colours), *hung),
@@ -292,8 +287,8 @@ def _bodies(house: House, space: Space, height: float, colours: Mapping[str, str
 
 def _hides(thing: Thing) -> bool:
     if thing.kind == "light":
-        small = max(thing.width_mm, thing.depth_mm) < _THIN_MM * 2
-        return not small and min(thing.depth_mm, thing.width_mm, thing.top_mm - thing.bottom_mm) > _THIN_MM
+        small = max(thing.width_mm, thing.depth_mm) < _SMALL_LIGHT_MM
+        return not small and min(thing.depth_mm, thing.width_mm, thing.top_mm - thing.bottom_mm) > _THIN_LIGHT_MM
     return thing.kind not in _NO_VIEW_BLOCKED and thing.top_mm - thing.bottom_mm > TOLERANCE_MM
 
 

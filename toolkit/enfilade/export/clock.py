@@ -6,7 +6,11 @@ __all__ = ["clock", "length_words"]
 
 
 def clock(seconds: float) -> str:
-    """Return a moment as minutes and seconds, `2:05`, or with hours, `1:02:05`."""
+    """Return a moment as minutes and seconds, `2:05`, or with hours, `1:02:05`; half a second counts as a whole one.
+
+    >>> clock(65.4), clock(64.5), clock(3600)
+    ('1:05', '1:05', '1:00:00')
+    """
     whole = int(seconds + 0.5)
     minutes, rest = divmod(whole, 60)
     hours, minutes = divmod(minutes, 60)

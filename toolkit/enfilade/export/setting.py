@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.drawings.fonts import font_faces
+from enfilade.export.clock import clock
 from enfilade.export.look import Look
 from enfilade.resources import shipped
 
@@ -77,17 +78,6 @@ def page(template: str, look: Look, **values: Any) -> str:
 def plain(markup: str) -> str:
     """Return markup without the characters that no HTML document may hold."""
     return markup.translate(_FORBIDDEN)
-
-
-def clock(seconds: float) -> str:
-    """Write a time as a clock does.
-
-    >>> clock(65.4), clock(3600)
-    ('1:05', '1:00:00')
-    """
-    whole = round(seconds)
-    hours, minutes = divmod(whole // 60, 60)
-    return f"{hours}:{minutes:02}:{whole % 60:02}" if hours else f"{minutes}:{whole % 60:02}"
 
 
 def look_data(look: Look) -> dict[str, Any]:

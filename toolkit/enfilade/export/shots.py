@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 from typing import Final
 
-from enfilade.export.cells import plain_cell
+from enfilade.editing.tables.table_files import guarded
 from enfilade.export.document import Document
 from enfilade.export.issue import undecided_words
 from enfilade.lengths import show_length
@@ -15,13 +16,26 @@ from enfilade.trade.lens import picture_on_sensor
 from enfilade.walkthrough.film import ShotPart
 from enfilade.walkthrough.pages import Spoken, SpokenPart
 
-__all__ = ["COLUMNS", "write"]
+__all__ = ["COLUMNS", "plain_cell", "write"]
 
 COLUMNS: Final = (
     "shot", "position", "part", "room", "line spoken", "size", "move", "lens", "sensor", "subject", "where",
     "camera x", "camera y", "camera height", "toward x", "toward y", "toward height", "tilt", "shift",
     "also in frame", "blocked by", "seconds", "note", "trouble", "undecided here", "changed here", "version", "date",
 )  # fmt: skip
+
+_NOT_IN_XML: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
+
+
+def plain_cell(text: str) -> str:
+    """Return the text of a cell as a table program shows it, and never as a formula that it works out.
+
+    Characters that no XML 1.0 file may hold, and that a file in UTF-8 cannot, are left out.
+
+    >>> plain_cell("=1+1"), plain_cell("sink, 30 in")
+    ("'=1+1", 'sink, 30 in')
+    """
+    return guarded(_NOT_IN_XML.sub("", text))
 
 
 def write(document: Document) -> dict[str, bytes]:

@@ -9,7 +9,7 @@ from enfilade.export.bare_plans import bare_plan
 from enfilade.export.document import Document
 from enfilade.export.fitting import PLAN_HIGH, PLAN_WIDE, Block, Slide, fitted
 from enfilade.export.setting import page
-from enfilade.walkthrough.findings_part import grouped
+from enfilade.walkthrough.findings_part import carried_cautions, grouped
 from enfilade.walkthrough.pages import DecisionPart, FindingGroup, FindingPart, RoomPage, Undecided
 
 __all__ = ["slides", "write"]
@@ -165,8 +165,7 @@ def _lacks(group: FindingGroup) -> str:
 
 def _cautioned(room: RoomPage, parts: Iterable[FindingPart]) -> tuple[Block, ...]:
     """Return the cautions of what stands on a slide, each once."""
-    carried = {part.caution for part in parts if part.caution}
-    return tuple(Block("small", line) for line in room.cautions if any(line in joined for joined in carried))
+    return tuple(Block("small", line) for line in carried_cautions(room, parts))
 
 
 def _notes(document: Document) -> dict[str, list[tuple[int, str]]]:

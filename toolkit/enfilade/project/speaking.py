@@ -25,13 +25,14 @@ from enfilade.project.fields import (
     told,
 )
 
-__all__ = ["SHOT_SIZES", "Drafted", "Eye", "Filming", "Part", "Shot", "Speaking", "SpokenLine", "Stop"]
+__all__ = ["MOST_LEFT_OUT", "SHOT_SIZES", "Drafted", "Eye", "Filming", "Part", "Shot", "Speaking", "SpokenLine", "Stop"]
 
 ShotSize = Literal["extreme wide", "wide", "medium wide", "medium", "medium close-up", "close-up", "extreme close-up"]
 SHOT_SIZES: Final[tuple[ShotSize, ...]] = (
     "extreme wide", "wide", "medium wide", "medium", "medium close-up", "close-up", "extreme close-up",
 )  # fmt: skip
 Move = Literal["still", "pan", "tilt", "track", "pedestal", "zoom"]
+MOST_LEFT_OUT: Final = 1000
 Picture = Literal["16:9", "3:2", "4:3", "1:1", "9:16"]
 
 
@@ -103,7 +104,9 @@ class Stop(Record):
     part: Id | None = told(ALL, default=None, description="of the telling; none: the part of the stop before it")
     lines: Lines = told(ALL, default=(), max_length=1000)
     left_out: tuple[Text, ...] = told(
-        default=(), max_length=1000, description="what the draft told and a person took out; a redraft leaves it out"
+        default=(),
+        max_length=MOST_LEFT_OUT,
+        description="what the draft told and a person took out; a redraft leaves it out",
     )
 
     @model_validator(mode="after")

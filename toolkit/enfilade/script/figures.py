@@ -100,6 +100,8 @@ _FINDING_FORM: Final = re.compile(r"[A-Z][A-Za-z0-9]*:[a-z0-9-]*:.*", re.DOTALL)
 _A_FIGURE: Final = "a figure of the record"
 _LIKELY: Final = "`width`, `height`, `seats`, `price`, `name` or another of those that help lists"
 _LONGEST_ATTRIBUTE: Final = 40
+_LONGEST: Final = 2200
+"""A field longer than this is no field: ids of findings are the longest that there are."""
 _HOUSE: Final = frozenset({"house", "whole house"})
 
 
@@ -156,6 +158,8 @@ class Figures:
 
     def bound(self, field: str) -> Bound | Unbound:
         """Return what a field stands for; it is what stands between the braces. Nothing is raised."""
+        if len(field) > _LONGEST:
+            return Unbound("it is no field", "a short one")
         if field not in self._known:
             self._known[field] = self._read(field)
         return self._known[field]

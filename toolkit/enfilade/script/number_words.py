@@ -1,13 +1,14 @@
-"""Numbers in English words, for whoever reads a line aloud, and back from words to numbers."""
+"""Numbers and days in English words, for whoever reads a line aloud, and back from words to numbers."""
 
 from __future__ import annotations
 
+import datetime as dt
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-__all__ = ["MONTHS", "NUMBER_WORDS", "cardinal", "decimal_words", "digits", "fraction_words", "ordinal", "spoken",
-           "year_words"]  # fmt: skip
+__all__ = ["MONTHS", "NUMBER_WORDS", "cardinal", "day_words", "decimal_words", "digits", "fraction_words", "ordinal",
+           "spoken", "year_words"]  # fmt: skip
 
 _TO_NINETEEN = """
 zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
@@ -27,6 +28,7 @@ MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
+"""By their place in the year, from 0."""
 
 NUMBER_WORDS: Final[dict[str, int]] = {
     **{word: number for number, word in enumerate(_SMALL)},
@@ -130,6 +132,11 @@ def fraction_words(number: Fraction) -> str:
     count = part.numerator
     words = f"{'an' if name[0] == 'e' else 'a'} {name}" if count == 1 else f"{cardinal(count)} {name}s"
     return f"{cardinal(int(whole))} and {words}" if whole else words
+
+
+def day_words(day: dt.date) -> str:
+    """Write a day for the eye: `24 March 2025`."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def year_words(year: int) -> str:

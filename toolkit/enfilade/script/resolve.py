@@ -15,8 +15,6 @@ __all__ = ["FoundField", "Resolved", "fields_in", "resolved", "said", "shown"]
 
 _FIELD: Final = re.compile(r"\{([^{}]*)\}")
 _STRAY: Final = re.compile(r"[{}]")
-_LONGEST: Final = 2200
-"""A field longer than this is no field: ids of findings are the longest that there are."""
 _EXPLAINED: Final = 10
 """So many faults of one text say which names come near; the rest say what is wrong."""
 _LISTED: Final = 100
@@ -113,7 +111,7 @@ def _fields(text: str, figures: Figures, *, explain: bool = True) -> tuple[tuple
         if explain:
             faults += _strays(text, ends, match.start(), faults)
         ends = match.end()
-        bound = figures.bound(match[1]) if len(match[1]) <= _LONGEST else Unbound("it is no field", "a short one")
+        bound = figures.bound(match[1])
         if isinstance(bound, Bound):
             found.append(FoundField(match[1], *match.span(), bound))
         elif explain and len(faults) < _LISTED:

@@ -174,7 +174,7 @@ def _length(quotes: Sequence[int], tokens: Sequence[Token], number: Number, at: 
     )
     if rest is not None:
         over, end = rest
-        value = float(number.value) * mm + float(over.value) * small_mm
+        value = _float(number.value) * mm + _float(over.value) * small_mm
         fine = float(min(over.fine, Fraction(1, 2) if smaller == "in" else Fraction(5))) * small_mm
         both = (*parts, Part(over.number, smaller))
         return Typed("length", value, fine, both, tokens[number.start].start, tokens[end].end,

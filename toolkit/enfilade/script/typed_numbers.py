@@ -176,7 +176,7 @@ def _whole_words(tokens: Sequence[Token], at: int) -> tuple[int | None, int]:
             current += number
         elif word in ("a", "an") and not seen and at == at_start:
             current = 1
-        elif word == "dozen" and seen and current:
+        elif word == "dozen" and seen and 0 < current < 100:
             current *= 12
         elif word == "hundred" and seen and 0 < current < 100:
             current *= 100

@@ -10,7 +10,16 @@ from typing import Final
 from enfilade.lengths import System
 from enfilade.project.amounts import money_words
 from enfilade.script.forms import Forms
-from enfilade.script.number_words import MONTHS, cardinal, decimal_words, fraction_words, ordinal, spoken, year_words
+from enfilade.script.number_words import (
+    MONTHS,
+    cardinal,
+    day_words,
+    decimal_words,
+    fraction_words,
+    ordinal,
+    spoken,
+    year_words,
+)
 from enfilade.script.rounding import Part, parts_of
 from enfilade.script.value import Value
 
@@ -159,7 +168,7 @@ def _date(day: dt.date, forms: Forms) -> str:
         return str(day.year)
     if "month and year" in forms:
         return f"{month} {day.year}"
-    return f"{day.day} {month}" if "without the year" in forms else f"{day.day} {month} {day.year}"
+    return f"{day.day} {month}" if "without the year" in forms else day_words(day)
 
 
 def _said_date(day: dt.date, forms: Forms) -> str:

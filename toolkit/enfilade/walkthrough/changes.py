@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections import Counter
 from collections.abc import Iterable
 from typing import Final
 
-from enfilade.editing.merging.saying import capital
+from enfilade.listing import capital
 from enfilade.project.issues import Issue, as_kept
+from enfilade.script.number_words import day_words
 from enfilade.walkthrough.change_words import Told, told_changes
 from enfilade.walkthrough.pages import Changes
 from enfilade.walkthrough.telling import Telling
@@ -17,11 +17,6 @@ __all__ = ["changes", "issue_words"]
 
 MOST: Final = 40
 """So many sentences are told; the rest are counted."""
-
-_MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
 
 
 def changes(telling: Telling) -> Changes:
@@ -43,11 +38,7 @@ def changes(telling: Telling) -> Changes:
 def issue_words(issue: Issue) -> str:
     """Return which issue it is, in words: `version 4, issued on 16 March 2026`."""
     version = f"version {issue.version}" if issue.version else "a version without a name"
-    return f"{version}, issued on {_day(issue.date)}" if issue.date else version
-
-
-def _day(day: dt.date) -> str:
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return f"{version}, issued on {day_words(issue.date)}" if issue.date else version
 
 
 def _sentences(told: list[Told], rooms: dict[str, str], order: Iterable[str]) -> tuple[str, ...]:

@@ -139,7 +139,7 @@ class _Maker:
 
     def shot(self, number: int, line: str, planned: Planned, note: str) -> ShotPart:
         setup = planned.setup
-        also, picture = self._picture(number, planned, setup) if setup is not None else ((), None)
+        also, picture = self._picture(planned, setup) if setup is not None else ((), None)
         hidden = planned.seen.hidden_by if planned.seen is not None else ()
         elsewhere = planned.stands_in is not None and planned.stands_in != planned.space
         return ShotPart(
@@ -175,7 +175,7 @@ class _Maker:
         key = round(setup.eye[0] / _ONE_PLACE_MM), round(setup.eye[1] / _ONE_PLACE_MM)
         return self.positions.setdefault(key, len(self.positions) + 1)
 
-    def _picture(self, number: int, planned: Planned, setup: Setup) -> tuple[tuple[str, ...], Drawing]:
+    def _picture(self, planned: Planned, setup: Setup) -> tuple[tuple[str, ...], Drawing]:
         camera = setup.camera(planned.kit)
         if camera not in self.drawn:
             shares: Mapping[str, float] = in_frame(self.solids, camera)

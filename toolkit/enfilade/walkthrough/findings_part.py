@@ -23,9 +23,9 @@ from enfilade.lengths import System
 from enfilade.listing import listed
 from enfilade.project.choices import Answer
 from enfilade.project.project import Project
-from enfilade.walkthrough.pages import FindingGroup, FindingPart
+from enfilade.walkthrough.pages import FindingGroup, FindingPart, RoomPage
 
-__all__ = ["about", "answer_words", "finding_parts", "grouped", "line_names", "names_of"]
+__all__ = ["about", "answer_words", "carried_cautions", "finding_parts", "grouped", "line_names", "names_of"]
 
 _NAMED = 5
 
@@ -134,6 +134,12 @@ def grouped(parts: Iterable[FindingPart]) -> tuple[FindingGroup, ...]:
         )
         for first, *rest in found.values()
     )
+
+
+def carried_cautions(page: RoomPage, parts: Iterable[FindingPart]) -> tuple[str, ...]:
+    """Return the cautions of a room that some of its findings carry, each once."""
+    carried = {part.caution for part in parts if part.caution}
+    return tuple(caution for caution in page.cautions if any(caution in joined for joined in carried))
 
 
 def _assumed(value: str, names: Mapping[str, str]) -> str:

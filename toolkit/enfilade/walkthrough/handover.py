@@ -8,6 +8,7 @@ from typing import Final
 
 from enfilade.checks.sentences import sentence
 from enfilade.checks.where_bought import where_bought
+from enfilade.listing import capital
 from enfilade.project.choices import Finish, Product
 from enfilade.project.project import Project
 from enfilade.project.spaces import OpenPoint, Space
@@ -15,7 +16,7 @@ from enfilade.standards.cautions import cautions
 from enfilade.walkthrough.findings_part import about
 from enfilade.walkthrough.pages import Handover, Row, Table
 from enfilade.walkthrough.registers import registers
-from enfilade.walkthrough.services import NOT_KNOWN, services_of
+from enfilade.walkthrough.services import NOT_KNOWN, every_words, services_of
 from enfilade.walkthrough.tables import each_once
 from enfilade.walkthrough.telling import Telling
 
@@ -49,7 +50,7 @@ def _service_table(project: Project) -> Table:
             one.what,
             one.of,
             each_once(one.rooms, _NAMED) or "no room yet",
-            "1 month" if one.every_months == 1 else f"{one.every_months} months",
+            every_words(one.every_months),
             day.isoformat() if day else NOT_KNOWN,
             one.by or "not said",
         )
@@ -57,7 +58,7 @@ def _service_table(project: Project) -> Table:
     )
     counted = f"Next due is counted from {today.isoformat()}, the date of this document." if today else ""
     note = f"{counted} {cautions()['service']}".strip() if rows else ""
-    return Table("Services", ("What is done", "Of", "Where", "Every", "Next due", "By"), rows, note=note)
+    return Table("Services", ("What is done", "Of", "Where", "How often", "Next due", "By"), rows, note=note)
 
 
 def _point_table(telling: Telling) -> Table:
@@ -104,7 +105,7 @@ def _credits(project: Project) -> Iterator[Row]:
     """Yield who built and who made it; whom this audience may not know has no name here already."""
     for trade in project.show.trades:
         if trade.name:
-            what = _capital(trade.trade)
+            what = capital(trade.trade)
             yield f"{what}: {trade.did}" if what and trade.did else what or trade.did or "Built", trade.name
     made: dict[str, list[str]] = {}
     rooms, _ = where_bought(project)  # Who made what was weighed and not chosen is thanked for nothing.
@@ -113,15 +114,11 @@ def _credits(project: Project) -> Iterator[Row]:
         if record.maker and record.id in rooms["products" if isinstance(record, Product) else "finishes"]:
             made.setdefault(record.maker, []).append(record.name)
     for maker, names in made.items():
-        yield _capital("; ".join(_first(names))), maker
+        yield capital("; ".join(_first(names))), maker
 
 
 def _first(names: list[str]) -> list[str]:
     return [*names[:_NAMED], *([f"and {len(names) - _NAMED} more"] if len(names) > _NAMED else [])]
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _day(day: dt.date | None) -> str:

@@ -111,9 +111,10 @@ def _worn(project: Project) -> dict[str, list[str]]:
 
 def _where(borne: dict[str, list[str]], names: dict[str, str]) -> str:
     rooms = [room for room in names if room in borne]
-    # Names hold commas of their own, so what is each_once is parted by semicolons, and rooms by full stops.
+    # Names hold commas of their own, so what is listed is parted by semicolons, and rooms by full stops.
     words = [f"{names[room]}: {_things(borne[room])}." for room in rooms[:_NAMED]]
-    more = [f"And {len(rooms) - _NAMED} more rooms."] if len(rooms) > _NAMED else []
+    left = len(rooms) - _NAMED
+    more = [f"And {left} more {'room' if left == 1 else 'rooms'}."] if left > 0 else []
     return " ".join(words + more)
 
 

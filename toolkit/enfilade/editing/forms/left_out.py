@@ -1,13 +1,28 @@
-"""What the draft told and a person took out of the script as rows, kept so that a redraft leaves it out."""
+"""What the draft told and a person took out of the script, kept so that a redraft leaves it out."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from enfilade.project.project import Project
-from enfilade.project.speaking import Stop
+from enfilade.project.speaking import MOST_LEFT_OUT, Stop
 
-__all__ = ["with_left_out"]
+__all__ = ["remembered", "with_left_out"]
 
-_MOST: int = 1000
+
+def remembered(stop: Stop, abouts: Iterable[str]) -> Stop:
+    """Return a stop that keeps what was taken out, but for what a line of it still tells.
+
+    Where there is too much to keep, what was taken out first is forgotten.
+
+    Args:
+        stop: As its lines are now.
+        abouts: What the draft told (`Drafted.about`) and is taken out now.
+    """
+    still = {line.drafted.about for line in stop.lines if line.drafted is not None}
+    kept = [about for about in dict.fromkeys((*stop.left_out, *abouts)) if about not in still]
+    left_out = tuple(kept[-MOST_LEFT_OUT:])
+    return stop if left_out == stop.left_out else stop.model_copy(update={"left_out": left_out})
 
 
 def with_left_out(before: Project, after: Project) -> Project:
@@ -32,11 +47,7 @@ def with_left_out(before: Project, after: Project) -> Project:
         gone.setdefault(_keeper(stop, list(keepers.values())).id, []).extend(told)
     if not gone:
         return after
-    script = []
-    for stop in keepers.values():
-        left_out = tuple(dict.fromkeys((*stop.left_out, *gone.get(stop.id, ()))))[:_MOST]
-        script.append(stop if left_out == stop.left_out else stop.model_copy(update={"left_out": left_out}))
-    return after.with_records(script=script)
+    return after.with_records(script=[remembered(stop, gone.get(stop.id, ())) for stop in keepers.values()])
 
 
 def _keeper(stop: Stop, keepers: list[Stop]) -> Stop:

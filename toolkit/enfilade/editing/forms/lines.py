@@ -7,6 +7,7 @@ from difflib import SequenceMatcher
 
 from pydantic import ValidationError
 
+from enfilade.editing.forms.left_out import remembered
 from enfilade.editing.forms.rows import with_row_added
 from enfilade.errors import BadRecord, Fault
 from enfilade.project.project import Project
@@ -42,7 +43,9 @@ def with_lines(project: Project, space: str, text: str) -> Project:
         return project
     try:
         lines = _matched(stop.lines, texts)
-        told = stop.model_copy(update={"lines": lines, "left_out": _left_out(stop, lines)})
+        gone = [line.drafted.about for line in stop.lines if line.drafted is not None]
+        # Plain data is checked, how many lines there are too.
+        told = dict(remembered(stop.model_copy(update={"lines": lines}), gone))
         return project.with_records(script=[told if one is stop else one for one in project.script])
     except ValidationError as error:
         faults = [Fault(f"script/{stop.id}/lines", one["msg"], "plain sentences") for one in error.errors()]
@@ -63,10 +66,3 @@ def _matched(lines: Sequence[SpokenLine], texts: Sequence[str]) -> tuple[SpokenL
             else:
                 found.append(old if old.text == text else SpokenLine.model_validate({**dict(old), "text": text}))
     return tuple(found)
-
-
-def _left_out(stop: Stop, lines: Sequence[SpokenLine]) -> tuple[str, ...]:
-    """Return what the draft told and is not there any more, so that a redraft does not bring it back."""
-    still = {line.drafted.about for line in lines if line.drafted is not None}
-    gone = [line.drafted.about for line in stop.lines if line.drafted is not None and line.drafted.about not in still]
-    return tuple(dict.fromkeys((*(one for one in stop.left_out if one not in still), *gone)))

@@ -7,6 +7,7 @@ from the stop before it.
 
 from __future__ import annotations
 
+from enfilade.editing.forms.left_out import remembered
 from enfilade.editing.forms.rows import with_row_added, with_row_moved
 from enfilade.editing.ids import new_id
 from enfilade.editing.parts import part_of_each, with_parts_named, without_needless
@@ -86,10 +87,8 @@ def with_line_moved(project: Project, stop: str, line: str, to: int, *, to_stop:
     lines = list(there.lines)
     lines.insert(min(max(to, 0), len(lines)), moved if id == moved.id else moved.model_copy(update={"id": id}))
     left = tuple(one for one in here.lines if one is not moved)
-    changed = {
-        here.id: here.model_copy(update={"lines": left}),
-        there.id: there.model_copy(update={"lines": tuple(lines)}),
-    }
+    # Plain data is checked, how many lines there are too.
+    changed = {here.id: {**dict(here), "lines": left}, there.id: {**dict(there), "lines": tuple(lines)}}
     return project.with_records(script=[changed.get(one.id, one) for one in project.script])
 
 
@@ -145,9 +144,7 @@ def _without_joining_line(project: Project, part: Part, line: SpokenLine) -> Pro
 
 
 def _remembering(stop: Stop, line: SpokenLine) -> Stop:
-    if line.drafted is None or line.drafted.about in stop.left_out:
-        return stop
-    return stop.model_copy(update={"left_out": (*stop.left_out, line.drafted.about)})
+    return stop if line.drafted is None else remembered(stop, [line.drafted.about])
 
 
 def _with_stop(project: Project, changed: Stop) -> Project:

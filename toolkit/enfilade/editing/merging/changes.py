@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from enfilade.editing.merging.merging import differences
-from enfilade.editing.merging.saying import STANDS, Words, capital
+from enfilade.editing.merging.saying import STANDS, Words
 from enfilade.editing.merging.three_ways import GONE, ORDER, Change, Place
+from enfilade.listing import capital
 from enfilade.project.project import Project
 
 __all__ = ["became", "changes"]

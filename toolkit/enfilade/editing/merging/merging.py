@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from enfilade.editing.forms.refusals import plain_words
-from enfilade.editing.merging.saying import Words, capital
+from enfilade.editing.merging.saying import Words
 from enfilade.editing.merging.three_ways import GONE, Answers, Change, Clash, Place, ThreeWays
 from enfilade.errors import BadRecord
+from enfilade.listing import capital
 from enfilade.project.project import Project
 
 __all__ = ["Merged", "differences", "merged"]

@@ -11,7 +11,7 @@ from enfilade.editing.forms.field_shape import Shape, field_shapes, tag_word
 from enfilade.editing.forms.refers import AMONG, OWN, target_of
 from enfilade.editing.forms.shown import length_words, shown, unit_words
 from enfilade.editing.merging.three_ways import GONE, ORDER, Change, Place
-from enfilade.listing import listed
+from enfilade.listing import capital, listed
 from enfilade.project.choices import Answer, Option
 from enfilade.project.fields import Record
 from enfilade.project.people import Need, Person
@@ -23,7 +23,7 @@ from enfilade.project.speaking import Stop
 from enfilade.project.surfaces import SeatRow
 from enfilade.project.thing import Thing
 
-__all__ = ["STANDS", "Words", "capital"]
+__all__ = ["STANDS", "Words"]
 
 _PARTS: Final = {
     "client": "the client", "household": "the household", "brief": "the brief",
@@ -279,8 +279,3 @@ class Words:
 def _bounds(outline: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:
     xs, ys = zip(*outline, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
-
-
-def capital(text: str) -> str:
-    """Return a text with a capital at its head."""
-    return text[:1].upper() + text[1:]

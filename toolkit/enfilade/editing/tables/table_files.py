@@ -21,9 +21,10 @@ from enfilade.editing.tables.schedules import Column, Schedule, records_of
 from enfilade.editing.tables.workbooks import grid_of_workbook, is_workbook
 from enfilade.project.project import Project
 
-__all__ = ["grid_of_file", "guarded", "schedule_csv", "schedule_workbook", "unguarded"]
+__all__ = ["RISKY", "grid_of_file", "guarded", "schedule_csv", "schedule_workbook", "unguarded"]
 
-_RISKY: Final = re.compile(r"'*(?:[\t\r\n]|\s*[=+\-@\uff1d\uff0b\uff0d\uff20])")
+RISKY: Final = re.compile(r"'*(?:[\t\r\n]|\s*[=+\-@\uff1d\uff0b\uff0d\uff20])")
+"""How a text begins that spreadsheets take for a formula, or that their guard would be taken off."""
 _WIDEST: Final = 60
 _TOO_ODD: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f]")
 
@@ -34,7 +35,7 @@ def guarded(text: str) -> str:
     >>> guarded("=1+1"), guarded("larch")
     ("'=1+1", 'larch')
     """
-    return f"'{text}" if _RISKY.match(text) else text
+    return f"'{text}" if RISKY.match(text) else text
 
 
 def unguarded(text: str) -> str:
@@ -43,7 +44,7 @@ def unguarded(text: str) -> str:
     >>> unguarded("'=1+1"), unguarded("'larch'")
     ('=1+1', "'larch'")
     """
-    return text[1:] if text.startswith("'") and _RISKY.match(text[1:]) else text
+    return text[1:] if text.startswith("'") and RISKY.match(text[1:]) else text
 
 
 def grid_of_file(data: bytes, schedule: Schedule) -> Grid:
@@ -126,7 +127,7 @@ def _put(place: Any, cell: Cell) -> None:
         text = _TOO_ODD.sub("", cell)
         place.value = text
         place.data_type = "s"
-        place.quotePrefix = bool(_RISKY.match(text))
+        place.quotePrefix = bool(RISKY.match(text))
     else:
         place.value = cell
 

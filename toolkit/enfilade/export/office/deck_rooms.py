@@ -9,6 +9,7 @@ from enfilade.export.office.deck import Deck
 from enfilade.export.office.deck_frame import FRAMES
 from enfilade.export.office.deck_text import Block
 from enfilade.export.office.pictures import VIEW_PX, Shown, drawing_shown, photograph_shown, plan_of
+from enfilade.walkthrough.findings_part import carried_cautions
 from enfilade.walkthrough.pages import DecisionPart, Drawing, FindingPart, RoomPage, SpokenPart
 
 __all__ = ["decision_slides", "room_slides", "spoken_notes"]
@@ -136,6 +137,10 @@ def _open(page: RoomPage) -> Iterator[Block]:
             yield Block(words, 16.0, bullet=True, before=4.0)
     yield from _found("Falls short", page.short)
     yield from _found("Not assessed: a fact is missing", page.open)
+    for n, caution in enumerate(carried_cautions(page, (*page.short, *page.open))):
+        if n == 0:
+            yield Block("Cautions", 13.0, bold=True, tone="accent", before=16.0, with_next=True)
+        yield Block(caution, 13.0, bullet=True, before=4.0)
 
 
 def _found(label: str, found: Sequence[FindingPart]) -> Iterator[Block]:

@@ -14,6 +14,7 @@ from typing import Any, Final, Literal
 from enfilade.drawings.writing import folded, text_width
 from enfilade.editing.tables.cells import CUT
 from enfilade.editing.tables.grids import LONGEST_CELL
+from enfilade.editing.tables.table_files import RISKY
 from enfilade.export.office.text import plain, shortened
 from enfilade.lengths import System, to_inches
 
@@ -22,7 +23,6 @@ __all__ = ["Book", "Column", "Sheet", "Value", "row_height"]
 Value = str | int | float | Decimal | dt.date | None
 Kind = Literal["text", "number", "length", "money", "day"]
 
-_FORMULA: Final = re.compile(r"'*\s*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
 _CODED: Final = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _NOT_IN_A_TITLE: Final = re.compile(r"[\[\]:*?/\\']")
 _BREAKS: Final = re.compile("\r\n?|\u2028|\u2029|\x85|\x0b|\x0c")
@@ -124,7 +124,7 @@ class Book:
             text = _cell_text(shown)
             place.value = text
             place.data_type = "s"
-            risky = bool(_FORMULA.match(text))
+            risky = bool(RISKY.match(text))
         else:
             place.value = shown
             risky = False

@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import footprint
 from enfilade.checks.view import House
+from enfilade.drawings.perspective_eye import EYE_MM
 from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.points import Point, distance, minus
 from enfilade.project.standing import Stand
@@ -25,8 +26,6 @@ _WORTH: Final = frozenset({
     "tall cabinet", "open shelf", "furniture piece", "counter", "island", "peninsula", "table", "desk", "seat", "range",
     "refrigerator", "fireplace", "screen", "bed", "fixture", "furniture",
 })  # fmt: skip
-_EYE_MM: Final = 1600.0
-"""Height of the eye of a person who stands, about; what is lower is seen over."""
 _AHEAD_DEG: Final = 25.0
 _SIDEWAYS_DEG: Final = 60.0
 _NEAREST_MM: Final = 2000.0
@@ -74,7 +73,7 @@ def sights(house: House, walks: HouseWalks, space: str, before: str | None) -> t
     tall = {
         stand.id: footprint(stand)
         for stand in house.by_space[space]
-        if stand.thing.top_mm > _EYE_MM > stand.thing.bottom_mm
+        if stand.thing.top_mm > EYE_MM > stand.thing.bottom_mm
     }
     found = []
     for id, name, place, size, points in (*_things(house, space), *_windows(house, space)):

@@ -81,6 +81,17 @@ class Setup:
         yaw, pitch = math.radians(self.yaw_deg), math.radians(self.pitch_deg)
         return math.cos(yaw) * math.cos(pitch), math.sin(yaw) * math.cos(pitch), math.sin(pitch)
 
+    def extent_deg(self, subject: Subject | None, *, across: bool) -> float:
+        """Return the angle that a subject takes up, across or upright; 0 for a room."""
+        if subject is None:
+            return 0.0
+        to = subject.points - np.array(self.eye)
+        yaw = math.radians(self.yaw_deg)
+        ahead = to[:, 0] * math.cos(yaw) + to[:, 1] * math.sin(yaw)
+        aside = to[:, 0] * math.sin(yaw) - to[:, 1] * math.cos(yaw)
+        angle = np.degrees(np.arctan2(aside if across else to[:, 2], np.abs(ahead) if not across else ahead))
+        return float(angle.max() - angle.min())
+
 
 @dataclass(frozen=True, eq=False)
 class Framed:

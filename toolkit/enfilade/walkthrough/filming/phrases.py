@@ -6,14 +6,10 @@ import math
 import re
 from typing import Final
 
-import numpy as np
-
 from enfilade.lengths import System, show_length
-from enfilade.walkthrough.filming.camera import Setup
-from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = [
-    "extent_deg", "height_words", "lens_words", "long_words", "opening_words", "percent", "sentence", "the",
+    "degrees_words", "height_words", "lens_words", "long_words", "opening_words", "percent", "the",
     "wall_words",
 ]  # fmt: skip
 
@@ -54,16 +50,13 @@ def long_words(value_mm: float, system: System) -> str:
     return show_length(round(value_mm / 25.4) * 25.4, "us")
 
 
-def extent_deg(setup: Setup, planned: Planned, *, across: bool) -> float:
-    """Return the angle that a subject takes up, across or upright; 0 for a room."""
-    if planned.subject is None:
-        return 0.0
-    to = planned.subject.points - np.array(setup.eye)
-    yaw = math.radians(setup.yaw_deg)
-    ahead = to[:, 0] * math.cos(yaw) + to[:, 1] * math.sin(yaw)
-    aside = to[:, 0] * math.sin(yaw) - to[:, 1] * math.cos(yaw)
-    angle = np.degrees(np.arctan2(aside if across else to[:, 2], np.abs(ahead) if not across else ahead))
-    return float(angle.max() - angle.min())
+def degrees_words(angle_deg: float) -> str:
+    """Write an angle: whole degrees, below one degree with one decimal.
+
+    >>> degrees_words(12.4), degrees_words(0.3), degrees_words(0.97)
+    ('12°', '0.3°', '1°')
+    """
+    return f"{angle_deg:.0f}°" if angle_deg >= 0.95 else f"{angle_deg:.1f}°"
 
 
 def the(name: str) -> str:
@@ -93,7 +86,3 @@ def wall_words(name: str) -> str:
     ('east wall', 'east gable', 'river wall, east of the bay')
     """
     return name if _SIDES.search(name) else f"{name} wall"
-
-
-def sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -28,6 +28,8 @@ __all__ = ["Planned", "Planner"]
 _LEAST_OF_A_ROOM: Final = "medium"
 """A room of whose floor less is in view than this size asks is not shown (own choice)."""
 _STANDS_ABOVE_MM: Final = 30.0
+_WIDE_LENSES_MM: Final = (20.0, 18.0, 16.0, 14.0, 12.0, 10.0, 8.0)
+"""Wide lenses that are made for the sensors of today, to be hired where those at hand are too long (recalled)."""
 
 
 @dataclass(frozen=True)
@@ -226,10 +228,8 @@ class Planner:
         name = self.ground.house.spaces[space].name
         eye = self._eye(shot) if shot.eye is not None else None
         height = lens_heights(self.ground, space, self.project.show.filming.camera_height_mm)[0]
-        view = find_room(self.ground, space, size.of_room, kit, height, eye=eye)
         bare = Planned(space, shot, size, kit, None, None, None, name, asked=there)
-        if eye is None:
-            view = self._through_a_doorway(view, bare, height)
+        view = self._room_view(bare, height, eye)
         if view is None:
             return bare
         planned = replace(
@@ -241,7 +241,12 @@ class Planner:
             stuck_in=self._stuck(eye) if eye else (),
             fixed=eye is not None,
         )
-        return planned if planned.works else self._with_a_wider_lens(planned, height, eye)
+        enough = planned.share >= planned.least
+        return planned if enough else replace(planned, better_mm=self._wider_lens(bare, height, eye))
+
+    def _room_view(self, bare: Planned, height: float, eye: Place | None) -> RoomView | None:
+        view = find_room(self.ground, bare.space, bare.size.of_room, bare.kit, height, eye=eye)
+        return view if eye is not None else self._through_a_doorway(view, bare, height)
 
     def _size_had(self, view: RoomView, bare: Planned) -> Size:
         """Return the size that was asked; where none was, the widest that the room allows."""
@@ -260,12 +265,13 @@ class Planner:
                 found.append(more)
         return min(found, key=lambda one: one.cost + 0.3 * (one is not view), default=None)
 
-    def _with_a_wider_lens(self, planned: Planned, height: float, eye: Place | None) -> Planned:
-        """Tell which lens would show enough of the room, down to 8 mm."""
-        for focal in (20.0, 18.0, 16.0, 14.0, 12.0, 10.0, 8.0):
-            if focal < planned.kit.lenses_mm[0]:
-                kit = Kit((focal,), planned.kit.width_mm, planned.kit.height_mm, planned.kit.spare_mm)
-                view = find_room(self.ground, planned.space, planned.least, kit, height, eye=eye)
-                if view is not None and view.share >= planned.least:
-                    return replace(planned, better_mm=focal)
-        return planned
+    def _wider_lens(self, bare: Planned, height: float, eye: Place | None) -> float | None:
+        """Return the longest lens that would show enough of the room: one at hand, or a wider one down to 8 mm."""
+        lenses = {*Kit.of(self.project.show.filming).lenses_mm, *_WIDE_LENSES_MM}
+        for focal in sorted((lens for lens in lenses if lens < bare.kit.lenses_mm[0]), reverse=True):
+            # Planned as if that lens were asked for, so that whoever takes the advice gets the shot.
+            kit = Kit.of(self.project.show.filming, focal)
+            view = self._room_view(replace(bare, kit=kit), height, eye)
+            if view is not None and view.share >= bare.least:
+                return focal
+        return None

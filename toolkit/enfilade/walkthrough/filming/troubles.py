@@ -10,10 +10,11 @@ import numpy as np
 
 from enfilade.checks.shown import Names
 from enfilade.lengths import System
+from enfilade.listing import capital
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import FULL, Setup
 from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM, Ground
-from enfilade.walkthrough.filming.phrases import extent_deg, lens_words, long_words, percent, sentence, the
+from enfilade.walkthrough.filming.phrases import lens_words, long_words, percent, the
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = ["Troubles"]
@@ -88,7 +89,7 @@ class Troubles:
         place = "there" if planned.fixed else "the farthest place where a camera can stand"
         of = "height" if tall else "width"
         if setup.fills <= 0:
-            name = sentence(the(planned.name))
+            name = capital(the(planned.name))
             return f"{name} lies behind the camera or turns its back to it. Give the camera another place."
         says = (
             f"{lens}, {lens_words(setup.focal_mm)}, sees {self._long(sees)} of the {self._long(whole)} of its {of} "
@@ -104,7 +105,7 @@ class Troubles:
         seen = planned.seen
         assert seen is not None
         if seen.share <= 0 and not seen.hidden_by:
-            return f"{sentence(the(planned.name))} turns its back to the camera, or lies out of the picture."
+            return f"{capital(the(planned.name))} turns its back to the camera, or lies out of the picture."
         best = "" if planned.fixed else " at best"
         if not seen.hidden_by:
             part = f"{percent(seen.share)} of {the(planned.name)} is in the picture{best}"
@@ -112,9 +113,7 @@ class Troubles:
         ids = [id for id, _ in seen.hidden_by[:2]]
         hides = " and ".join(map(the, self.names.of(*ids)))
         verb = "hide" if len(ids) > 1 else "hides"
-        says = (
-            f"{hides[:1].upper()}{hides[1:]} {verb} part of {the(planned.name)}: {percent(seen.share)} is seen{best}."
-        )
+        says = f"{capital(hides)} {verb} part of {the(planned.name)}: {percent(seen.share)} is seen{best}."
         movable = [id for id in ids if self._kind(id) in _MOVABLE]
         if movable:
             return f"{says} Move {' and '.join(map(the, self.names.of(*movable)))} aside for the shot."
@@ -135,7 +134,7 @@ def _sizes(planned: Planned, setup: Setup) -> tuple[float, float, bool]:
     yaw = math.radians(setup.yaw_deg)
     right = np.array([math.sin(yaw), -math.cos(yaw)])
     wide = points[:, :2] @ right
-    extents = extent_deg(setup, planned, across=True), extent_deg(setup, planned, across=False)
+    extents = tuple(setup.extent_deg(planned.subject, across=across) for across in (True, False))
     fields = (
         field_of_view_deg(planned.kit.width_mm, setup.focal_mm),
         field_of_view_deg(planned.kit.height_mm, setup.focal_mm),

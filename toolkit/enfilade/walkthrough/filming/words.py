@@ -13,16 +13,21 @@ from enfilade.lengths import System
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.ground import Ground
-from enfilade.walkthrough.filming.phrases import extent_deg, height_words, lens_words, long_words, the, wall_words
+from enfilade.walkthrough.filming.phrases import (
+    degrees_words,
+    height_words,
+    lens_words,
+    long_words,
+    the,
+    wall_words,
+)  # fmt: skip
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = ["Teller"]
 
-_MOVABLE: Final = {"seat", "furniture", "waste", "table", "rug", "light"}
 _TRACK_MM: Final = 1200.0
 _LOWER_MM: Final = 450.0
-_WIDEST_MM: Final = 8.0
-_LONG_MM: Final = 3000.0
+_LOWEST_MM: Final = 300.0
 
 
 class Teller:
@@ -72,9 +77,9 @@ class Teller:
             yield f"{self._long(off)} from {the(wall_words(name))}"
 
     def _level(self, setup: Setup) -> str:
-        if setup.pitch_deg:
+        if abs(setup.pitch_deg) > 0.05:
             way = "up" if setup.pitch_deg > 0 else "down"
-            return f"tilted {way} by {abs(setup.pitch_deg):.0f}°, so that upright lines run together"
+            return f"tilted {way} by {degrees_words(abs(setup.pitch_deg))}, so that upright lines run together"
         if abs(setup.shift_mm) > 0.05:
             way = "up" if setup.shift_mm > 0 else "down"
             return f"level, shifted {way} by {abs(setup.shift_mm):.1f} mm, which the spare height of the sensor allows"
@@ -95,7 +100,7 @@ class Teller:
                 return "track: no free floor beside the camera to move on"
             return f"track from left to right over {self._long(left + right)}"
         if move == "pedestal":
-            low = max(300.0, setup.eye[2] - _LOWER_MM)
+            low = max(min(_LOWEST_MM, setup.eye[2] / 2), setup.eye[2] - _LOWER_MM)
             return f"pedestal up from {self._high(low)} to {self._high(setup.eye[2])}"
         longer = [lens for lens in planned.kit.lenses_mm if lens > setup.focal_mm]
         to = longer[0] if longer else 1.5 * setup.focal_mm
@@ -105,7 +110,7 @@ class Teller:
         across = planned.shot.move == "pan"
         side = planned.kit.width_mm if across else planned.kit.height_mm
         field = field_of_view_deg(side, setup.focal_mm)
-        extent = extent_deg(setup, planned, across=across)
+        extent = setup.extent_deg(planned.subject, across=across)
         # A subject that fits is come upon from the side; a larger one is passed over from end to end.
         over = max(5, round(max(extent - 0.9 * field, field / 3) / 5) * 5)
         words = "pan from left to right" if across else "tilt up"
@@ -133,7 +138,7 @@ class Teller:
         if planned.setup is not None and planned.stands_in is not None and not planned.fixed:
             if planned.stands_in not in self.ground.room(planned.space):
                 found.append(self._from_elsewhere(planned, planned.stands_in))
-            found += self._height_note(planned, planned.setup)
+            found += self._height_note(planned.setup)
         for id, inside in planned.stuck_in:
             if not inside:
                 found.append(f"The camera is over {the(self.names.one(id))}: it needs an arm.")
@@ -150,7 +155,7 @@ class Teller:
             return f"It stands in {room}, where the camera goes for it."
         return f"From {room}, through the doorway: {self._rooms[home[0]]} is too small for it."
 
-    def _height_note(self, planned: Planned, setup: Setup) -> list[str]:
+    def _height_note(self, setup: Setup) -> list[str]:
         usual = self.ground.house.project.show.filming.camera_height_mm
         if abs(setup.eye[2] - usual) < 1.0:
             return []
