@@ -1,14 +1,18 @@
-"""The one place that finds the shipped folders: templates, assets, notebooks."""
+"""The one place that finds folders: the shipped ones (templates, assets, notebooks), and the user's own."""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
+from typing import Final
 
 from enfilade.errors import NotFound
 
-__all__ = ["FOLDERS", "shipped"]
+__all__ = ["DATA", "FOLDERS", "shipped", "user_folder"]
 
 FOLDERS = ("templates", "assets", "notebooks")
+DATA: Final = "ENFILADE_DATA"
+"""The variable that names a folder for what is kept for a user, in place of the system's own."""
 
 
 def shipped(*parts: str) -> Path:
@@ -33,3 +37,16 @@ def shipped(*parts: str) -> Path:
         expected=f"a file below {', '.join(FOLDERS)}",
         do="install the package again",
     )
+
+
+def user_folder() -> Path:
+    """Return the folder for this tool's data of the user: the one that is named for it, or the system's own.
+
+    Raises:
+        RuntimeError: The user has no home.
+    """
+    if os.environ.get(DATA):
+        return Path(os.environ[DATA]).absolute()
+    import platformdirs
+
+    return platformdirs.user_data_path("enfilade", appauthor=False)

@@ -13,6 +13,7 @@ from typing import Final
 from enfilade.errors import EnfiladeError
 from enfilade.files import locked, read_bytes, write_text
 from enfilade.project.store import FILE
+from enfilade.resources import user_folder
 
 __all__ = ["CHOSEN", "PROJECT", "Opened", "beside", "choose", "given_folder", "house_name", "opened_before", "remember"]
 
@@ -20,8 +21,6 @@ PROJECT: Final = "ENFILADE_PROJECT"
 """The variable that names the project's folder."""
 CHOSEN: Final = "ENFILADE_CHOSEN"
 """The variable that names a file of `enfilade open`, in which the folder stands that was chosen on its first page."""
-DATA: Final = "ENFILADE_DATA"
-"""The variable that names a folder for what is remembered of a user, in place of the system's own."""
 
 _REMEMBERED: Final = 12
 _LARGEST_BYTES: Final = 1024 * 1024
@@ -97,16 +96,3 @@ def _remembered() -> list[Opened]:
         return [Opened(str(one["name"]), str(one["folder"]), str(one["on"])) for one in kept][:_REMEMBERED]
     except (EnfiladeError, ValueError, TypeError, KeyError):
         return []
-
-
-def user_folder() -> Path:
-    """Return the folder for this tool's data of the user: the one that is named for it, or the system's own.
-
-    Raises:
-        RuntimeError: The user has no home.
-    """
-    if os.environ.get(DATA):
-        return Path(os.environ[DATA]).absolute()
-    import platformdirs
-
-    return platformdirs.user_data_path("enfilade", appauthor=False)

@@ -8,10 +8,10 @@ import tempfile
 from pathlib import Path
 from typing import Final
 
-from enfilade.capture.houses import user_folder
 from enfilade.errors import Refused
 from enfilade.files import fingerprint
 from enfilade.project.store import DRAFTS
+from enfilade.resources import user_folder
 
 __all__ = ["ready", "side_places"]
 

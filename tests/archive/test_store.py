@@ -1,0 +1,54 @@
+"""Versions come back as they were kept, from a file and from PostgreSQL."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+import enfilade as ef
+from enfilade.archive.notes import figures_of, notes_of
+from enfilade.archive.store import Store
+from enfilade.errors import Conflict, NotFound
+from enfilade.project.project import Project
+from enfilade.project.writing import project_text
+
+
+def added(store: Store, project: Project, base: int | None, **more: bytes) -> int:
+    files = {"project.json": project_text(project).encode(), **more}
+    notes, figures = notes_of(project), figures_of(project)
+    return store.add_version(
+        project, files, who="the designer", why="for the file", base=base, notes=notes, figures=figures
+    ).number
+
+
+def test_every_version_comes_back_byte_for_byte(address: str) -> None:
+    first = ef.demo()
+    second = first.model_copy(update={"name": "The same house, later"})
+    with Store(address) as store:
+        assert added(store, first, None, **{"photos/a.jpg": bytes(range(256)) * 40}) == 1
+        assert added(store, second, 1) == 2
+        assert store.file(first.id, number=1) == project_text(first).encode()
+        assert store.file(first.id, number=2) == project_text(second).encode()
+        assert store.file(first.id, "photos/a.jpg", 1) == bytes(range(256)) * 40
+        assert store.project(first.id) == second
+        assert store.paths(first.id, 2) == {"project.json": len(project_text(second).encode())}
+        kept = store.versions(first.id)
+        assert [one.number for one in kept] == [1, 2]
+        assert kept[0].who == "the designer"
+        assert abs(kept[0].on - dt.datetime.now(dt.UTC)) < dt.timedelta(minutes=1)
+    with Store(address, create=False) as again:
+        assert again.project(first.id, 1) == first
+
+
+def test_the_second_writer_is_told(address: str) -> None:
+    house = ef.demo()
+    with Store(address) as store:
+        added(store, house, None)
+        added(store, house.model_copy(update={"name": "Mine"}), 1)
+        with pytest.raises(Conflict, match="version 2 was kept on"):
+            added(store, house.model_copy(update={"name": "Theirs"}), 1)
+        assert store.version(house.id).number == 2
+        assert added(store, house.model_copy(update={"name": "Mine"}), 1) == 2  # the very same is there already
+        with pytest.raises(NotFound, match="version 7"):
+            store.file(house.id, number=7)

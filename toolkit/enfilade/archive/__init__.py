@@ -1,0 +1,1 @@
+"""The studio's store: what was kept, found again, compared, and learnt from."""

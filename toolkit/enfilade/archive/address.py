@@ -1,0 +1,87 @@
+"""Where an archive is: a file on this machine, or a database that a studio shares."""
+
+from __future__ import annotations
+
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import ArgumentError
+
+from enfilade.errors import Refused
+from enfilade.resources import user_folder
+
+__all__ = ["VARIABLE", "Address", "address_of"]
+
+VARIABLE: Final = "ENFILADE_ARCHIVE"
+_FILE: Final = "archive.sqlite"
+_SCHEME: Final = re.compile(r"([a-z][a-z0-9+.-]+)://", re.IGNORECASE)
+_SECRET_OPTIONS: Final = {"password", "sslpassword", "passfile", "options"}
+_EXPECTED: Final = "the path of a file, or postgresql://USER@HOST/DATABASE"
+
+
+@dataclass(frozen=True)
+class Address:
+    """Where an archive is.
+
+    Attributes:
+        url: As the database library takes it; it holds no password.
+        path: The file, None for a shared database.
+    """
+
+    url: URL
+    path: Path | None
+
+    @property
+    def shared(self) -> bool:
+        """Tell whether it is a database that several people reach over the network."""
+        return self.path is None
+
+    def __str__(self) -> str:
+        return str(self.path) if self.path else self.url.set(drivername="postgresql").render_as_string()
+
+
+def address_of(text: str | None = None) -> Address:
+    """Return an address from what was given, from `$ENFILADE_ARCHIVE`, else the file in the user's data folder.
+
+    A password is refused: arguments and settings are seen by other programs. PostgreSQL's own password file keeps it.
+
+    Raises:
+        Refused: It is no address, or holds a password. The message does not repeat it.
+    """
+    given = text or os.environ.get(VARIABLE, "")
+    if not given:
+        return _file(user_folder() / _FILE)
+    scheme = _SCHEME.match(given)
+    if scheme is None:
+        return _file(Path(given))
+    if scheme[1].lower() not in ("postgresql", "postgres"):
+        raise Refused(f"an archive cannot be at {scheme[0]!r}", expected=_EXPECTED)
+    try:
+        url = make_url(given)
+    except (ArgumentError, ValueError):
+        # The library's own message repeats what was given, and that may hold a password.
+        raise Refused("the archive's address cannot be read", expected=_EXPECTED) from None
+    if url.password is not None or _SECRET_OPTIONS & {name.lower() for name in url.query}:
+        raise Refused(
+            "the archive's address holds a password or an option that may hold one",
+            expected="postgresql://USER@HOST/DATABASE",
+            do="put the password into PostgreSQL's password file (~/.pgpass, readable by you alone), and change it, "
+            "since it has been seen",
+        )
+    if not url.database:
+        raise Refused("the archive's address names no database", expected="postgresql://USER@HOST/DATABASE")
+    return Address(url.set(drivername="postgresql+psycopg"), None)
+
+
+def _file(path: Path) -> Address:
+    try:
+        if "\x00" in str(path):
+            raise ValueError("it holds a zero byte")
+        path = path.expanduser().absolute()
+    except (OSError, RuntimeError, ValueError) as error:
+        raise Refused(f"{str(path)!r} is no path ({error})", expected=_EXPECTED) from error
+    return Address(URL.create("sqlite", database=str(path)), path)

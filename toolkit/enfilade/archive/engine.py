@@ -1,0 +1,124 @@
+"""Connections to an archive, and what its database's errors mean in plain words."""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any, Final, TypeVar
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlalchemy.pool import NullPool
+
+from enfilade.archive.address import Address
+from enfilade.errors import Conflict, EnfiladeError, Refused
+
+__all__ = ["WAIT_S", "engine_of", "in_words", "written"]
+
+_T = TypeVar("_T")
+WAIT_S: Final = 30.0
+"""So long a writer waits for others, then it is told."""
+_TRIES: Final = 6
+_AGAIN: Final = frozenset({"40001", "40P01"})
+"""What PostgreSQL says of two transactions that cannot both go on as they are: serialization failure, deadlock
+(PostgreSQL documentation, appendix A, error codes; recalled)."""
+
+
+def engine_of(address: Address) -> Engine:
+    """Return what connects to an archive; nothing is opened yet."""
+    if address.path is None:
+        arguments = {"connect_timeout": 10, "application_name": "enfilade"}
+        return create_engine(address.url, connect_args=arguments, pool_pre_ping=True, hide_parameters=True)
+    engine = create_engine(address.url, connect_args={"timeout": WAIT_S}, poolclass=NullPool, hide_parameters=True)
+    event.listen(engine, "connect", _prepared)
+    event.listen(engine, "begin", _begun)
+    return engine
+
+
+def _prepared(connection: Any, _: Any) -> None:
+    # Transactions are begun by `_begun`, never by the driver's own guess.
+    connection.isolation_level = None
+    cursor = connection.cursor()
+    for setting in (
+        "foreign_keys = ON",
+        "journal_mode = WAL",  # readers go on while one writes
+        "synchronous = FULL",  # what was kept is on the disk when `keep` returns
+        "secure_delete = ON",  # what is forgotten is overwritten
+        "trusted_schema = OFF",  # a file from elsewhere runs nothing
+        "cell_size_check = ON",
+        "cache_size = -65536",
+    ):
+        cursor.execute(f"PRAGMA {setting}")
+    cursor.close()
+
+
+def _begun(connection: Connection) -> None:
+    # A writer takes its turn at once: two that first read and then write would lock each other out.
+    writes = connection.get_execution_options().get("writes")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def written(engine: Engine, address: Address, work: Callable[[Connection], _T]) -> _T:
+    """Do some work in one transaction: all of it stands, or none.
+
+    Raises:
+        Conflict: Others wrote all the time; nothing was written.
+        Refused: The archive cannot be written, or is damaged; nothing was written.
+    """
+    for turn in range(_TRIES):
+        try:
+            with in_words(address), engine.connect().execution_options(writes=True) as connection, connection.begin():
+                return work(connection)
+        except _Again as error:
+            if turn == _TRIES - 1:
+                raise Conflict(
+                    f"{address}: others write to the archive all the time", do="try again; nothing was written"
+                ) from error
+            time.sleep(random.uniform(0.02, 0.1) * 2**turn)
+    raise AssertionError  # pragma: no cover - the last turn returns or raises
+
+
+class _Again(Exception):  # noqa: N818 - it never leaves this module
+    """The whole transaction is to be tried again."""
+
+
+@contextmanager
+def in_words(address: Address) -> Iterator[None]:
+    """Say in plain words what the database says; what it was asked is never repeated, since it holds private text."""
+    try:
+        yield
+    except EnfiladeError:
+        raise
+    except (SQLAlchemyError, OSError, MemoryError) as error:
+        raise _worded(error, address) from error
+
+
+def _worded(error: Exception, address: Address) -> Exception:
+    cause = getattr(error, "orig", None) or error
+    code = getattr(cause, "sqlstate", None) or ""
+    text = str(cause).strip().splitlines()[0] if str(cause).strip() else type(cause).__name__
+    low = text.lower()
+    if code in _AGAIN:
+        return _Again(text)
+    if "database is locked" in low or code == "55P03":
+        return Conflict(f"{address}: another writer holds the archive", do="try again in a moment; nothing was written")
+    if ("full" in low and address.path is not None) or code == "53100":
+        return Refused(f"{address}: the disk is full", do="make room and try again; nothing was written")
+    if any(words in low for words in ("malformed", "not a database", "corrupt", "disk i/o error")):
+        return Refused(
+            f"{address}: the archive's file is damaged ({text})",
+            do="copy it elsewhere before anything else; `enfilade verify` says what can still be read, "
+            "and the copy that stands beside it is an earlier state",
+        )
+    if "readonly" in low or "read-only" in low or code in ("42501", "25006"):
+        return Refused(f"{address}: you may read this archive but not write to it", do="ask whoever looks after it")
+    if "unable to open" in low:
+        return Refused(f"{address}: the archive's file cannot be opened", do="check the path, and who may write there")
+    if address.shared and (isinstance(error, DBAPIError) and (error.connection_invalidated or not code)):
+        return Refused(
+            f"{address}: the database cannot be reached ({text[:200]})",
+            do="check that its server runs and that you may connect; nothing was written unless you were told so",
+        )
+    return Refused(f"{address}: the database refused ({text[:200]})", do="nothing was written")

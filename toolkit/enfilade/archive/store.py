@@ -1,0 +1,304 @@
+"""The store itself: versions of projects that never change, and their bytes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from types import TracebackType
+from typing import Final, TypeVar
+
+from sqlalchemy import Connection, insert, select, update
+
+from enfilade.archive import tables as t
+from enfilade.archive.address import Address, address_of
+from enfilade.archive.contents import file_ids, insert_once, read_file
+from enfilade.archive.engine import engine_of, in_words, written
+from enfilade.archive.indexing import index
+from enfilade.archive.notes import Figure, Note
+from enfilade.archive.opening import prepared
+from enfilade.archive.versions import KeptProject, Version, moment_words, sealed
+from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.project.project import Project
+from enfilade.project.reading import project_from
+
+__all__ = ["FILE", "Store"]
+
+_T = TypeVar("_T")
+FILE: Final = "project.json"
+
+
+class Store:
+    """An archive that is open. Use it in a `with` block, or close it.
+
+    Args:
+        address: A path, or `postgresql://USER@HOST/DATABASE`; none: `$ENFILADE_ARCHIVE`, else the user's data folder.
+        create: Make it when it is not there yet.
+        released: Where it is made: it holds copies for students, and nothing else.
+    Attributes:
+        address: Where it is.
+        released: Copies for students alone are seen here.
+        id: The archive's own id, by which a project's folder knows where it was kept.
+    Raises:
+        NotFound: It is not there, and is not to be made.
+        Refused: It cannot be reached, is damaged, or is of a newer format.
+    """
+
+    def __init__(self, address: str | Address | None = None, *, create: bool = True, released: bool = False) -> None:
+        self.address = address if isinstance(address, Address) else address_of(address)
+        self._engine = engine_of(self.address)
+        try:
+            self.id, self.released = prepared(self._engine, self.address, create=create, released=released)
+        except BaseException:
+            self.close()
+            raise
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._engine.dispose()
+
+    def __enter__(self) -> Store:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Give a connection on which everything that is read belongs to one moment.
+
+        Raises:
+            Refused: The database cannot be read; the message holds nothing private.
+        """
+        with in_words(self.address), self._engine.connect() as connection, connection.begin():
+            yield connection
+
+    def writing(self, work: Callable[[Connection], _T]) -> _T:
+        """Do some work in one transaction, again where others were in the way, and return what it returned.
+
+        Raises:
+            Conflict, Refused: See `engine.written`; nothing was written.
+        """
+        return written(self._engine, self.address, work)
+
+    def projects(self) -> list[KeptProject]:
+        """Return the projects, by name."""
+        p = t.projects.c
+        query = select(p.project, p.name, p.latest).where(p.released == self.released).order_by(p.name, p.project)
+        with self.reading() as connection:
+            return [KeptProject(*row) for row in connection.execute(query)]
+
+    def versions(self, project: str) -> list[Version]:
+        """Return the versions of a project, the oldest first.
+
+        Raises:
+            NotFound: The archive holds no such project.
+        """
+        with self.reading() as connection:
+            return self._versions(connection, project)
+
+    def version(self, project: str, number: int | None = None) -> Version:
+        """Return one version, the newest unless a number is given.
+
+        Raises:
+            NotFound: There is none.
+        """
+        found = self.versions(project)
+        if number is None:
+            return found[-1]
+        for one in found:
+            if one.number == number:
+                return one
+        raise NotFound(f"{project} has no version {number}", expected=f"1 to {found[-1].number}")
+
+    def paths(self, project: str, number: int | None = None) -> dict[str, int]:
+        """Return the files of a version with their sizes [bytes], by path.
+
+        Raises:
+            NotFound: There is no such version.
+        """
+        with self.reading() as connection:
+            version = self._version_row(connection, project, number)
+            query = (
+                select(t.version_files.c.path, t.files.c.size)
+                .join(t.files, t.files.c.id == t.version_files.c.file)
+                .where(t.version_files.c.version == version)
+                .order_by(t.version_files.c.path)
+            )
+            return {row.path: row.size for row in connection.execute(query)}
+
+    def file(self, project: str, path: str = FILE, number: int | None = None) -> bytes:
+        """Return the bytes of a file as they were kept.
+
+        Raises:
+            NotFound: There is no such version, or it has no such file.
+            BadRecord: What the archive holds of it is damaged; the place says which version and file.
+        """
+        with self.reading() as connection:
+            version = self._version_row(connection, project, number)
+            query = select(t.version_files.c.file).where(
+                t.version_files.c.version == version, t.version_files.c.path == path
+            )
+            file = connection.execute(query).scalar()
+            if file is None:
+                raise NotFound(f"{project}, version {number or 'newest'}: it has no file {path!r}")
+            name = f"{project}/{self._number(connection, version)}/{path}"
+            return read_file(connection, file, str(self.address), name)
+
+    def digests(self, project: str, path: str) -> dict[int, bytes]:
+        """Return the SHA-256 that a file has in each version that holds it, by the version's number."""
+        query = (
+            select(t.versions.c.number, t.files.c.digest)
+            .join(t.projects, t.projects.c.id == t.versions.c.project)
+            .join(t.version_files, t.version_files.c.version == t.versions.c.id)
+            .join(t.files, t.files.c.id == t.version_files.c.file)
+            .where(
+                t.projects.c.project == project,
+                t.projects.c.released == self.released,
+                t.version_files.c.path == path,
+            )
+        )
+        with self.reading() as connection:
+            return {row.number: bytes(row.digest) for row in connection.execute(query)}
+
+    def project(self, project: str, number: int | None = None) -> Project:
+        """Return a version as a project; files of earlier formats are read as today's.
+
+        Raises:
+            NotFound: There is no such version.
+            BadRecord: What the archive holds of it is damaged.
+        """
+        label = f"{project}, version {number}" if number else f"{project}, newest version"
+        return project_from(self.file(project, FILE, number), label)
+
+    def add_version(
+        self,
+        project: Project,
+        files: Mapping[str, bytes],
+        *,
+        who: str,
+        why: str,
+        base: int | None,
+        notes: Sequence[Note] = (),
+        figures: Sequence[Figure] = (),
+        house_rules: str = "",
+        released: bool | None = None,
+        on: dt.datetime | None = None,
+    ) -> Version:
+        """Add a version: all of it, or nothing.
+
+        Args:
+            project: The record that stands in `files["project.json"]`.
+            files: Bytes by path, `project.json` among them.
+            who, why: Who keeps it, and for what reason.
+            base: Number of the version that this one was made from; None: it is not in the archive yet.
+            notes, figures: What can be searched of it.
+            house_rules: Fingerprint of the studio's own rules.
+            released: It is a copy for students; none: as the archive is.
+            on: When [UTC]; none: now.
+        Returns:
+            The new version; the newest, when it holds the very same files already.
+        Raises:
+            Conflict: Somebody kept another version after `base`.
+            Refused: The archive cannot be written; nothing was.
+        """
+        released = self.released if released is None else released
+        if self.released and not released:
+            raise Refused(f"{self.address}: this archive holds copies for students alone", do="choose another archive")
+        moment = (on or dt.datetime.now(dt.UTC)).astimezone(dt.UTC).replace(microsecond=0)
+
+        def work(connection: Connection) -> Version:
+            row, latest = self._project_row(connection, project, released)
+            ids, digests = file_ids(connection, files, released)
+            before = self._versions(connection, project.id, released) if latest else []
+            if before and self._holds(connection, row, latest, ids):
+                return before[-1]
+            if (base or 0) != latest:
+                raise _moved_on(project.id, base, before)
+            version = Version(
+                project.id, latest + 1, moment, who, why, project.format, project.yardstick, house_rules, b""
+            )
+            version = sealed(version, before[-1].seal if before else b"", digests)
+            added = insert(t.versions).values(
+                released=released, project=row, number=version.number, on=moment_words(moment), who=who, why=why,
+                format=version.format, yardstick=version.yardstick, house_rules=house_rules, seal=version.seal,
+            )  # fmt: skip
+            row_of = connection.execute(added.returning(t.versions.c.id)).scalar_one()
+            connection.execute(
+                insert(t.version_files),
+                [{"released": released, "version": row_of, "path": path, "file": ids[path]} for path in sorted(files)],
+            )
+            connection.execute(
+                update(t.projects).where(t.projects.c.id == row).values(latest=version.number, name=project.name)
+            )
+            index(connection, row, version.number, notes, figures, released)
+            return version
+
+        return self.writing(work)
+
+    def _project_row(self, connection: Connection, project: Project, released: bool) -> tuple[int, int]:
+        """Return the row of a project and its latest number; the row is held until the transaction ends."""
+        p = t.projects.c
+        query = select(p.id, p.latest).where(p.released == released, p.project == project.id).with_for_update()
+        found = connection.execute(query).first()
+        if found is None:
+            connection.execute(
+                insert_once(connection, t.projects),
+                [{"released": released, "project": project.id, "name": project.name, "latest": 0}],
+            )
+            found = connection.execute(query).one()
+        return found.id, found.latest
+
+    def _holds(self, connection: Connection, row: int, number: int, ids: Mapping[str, int]) -> bool:
+        query = (
+            select(t.version_files.c.path, t.version_files.c.file)
+            .join(t.versions, t.versions.c.id == t.version_files.c.version)
+            .where(t.versions.c.project == row, t.versions.c.number == number)
+        )
+        return {row.path: row.file for row in connection.execute(query)} == dict(ids)
+
+    def _versions(self, connection: Connection, project: str, released: bool | None = None) -> list[Version]:
+        v, p = t.versions.c, t.projects.c
+        query = (
+            select(p.project, v.number, v.on, v.who, v.why, v.format, v.yardstick, v.house_rules, v.seal)
+            .join(t.projects, p.id == v.project)
+            .where(p.project == project, p.released == (self.released if released is None else released))
+            .order_by(v.number)
+        )
+        found = [
+            Version(row[0], row[1], dt.datetime.fromisoformat(row[2]), *row[3:]) for row in connection.execute(query)
+        ]
+        if not found:
+            raise NotFound(f"{project!r} is not in the archive {self.address}", do="`enfilade find` looks through it")
+        return found
+
+    def _version_row(self, connection: Connection, project: str, number: int | None) -> int:
+        v, p = t.versions.c, t.projects.c
+        query = (
+            select(v.id)
+            .join(t.projects, p.id == v.project)
+            .where(
+                p.project == project,
+                p.released == self.released,
+                v.number == (p.latest if number is None else number),
+            )
+        )
+        found = connection.execute(query).scalar()
+        if found is None:
+            versions = self._versions(connection, project)
+            raise NotFound(f"{project} has no version {number}", expected=f"1 to {versions[-1].number}")
+        return int(found)
+
+    def _number(self, connection: Connection, version: int) -> int:
+        return int(connection.execute(select(t.versions.c.number).where(t.versions.c.id == version)).scalar_one())
+
+
+def _moved_on(project: str, base: int | None, versions: Sequence[Version]) -> Conflict:
+    if not versions:
+        return Conflict(f"{project} was kept elsewhere before, and is not in this archive", do="keep it as a new one")
+    last = versions[-1]
+    from_ = f"this one was made from version {base}" if base else "this one was not made from it"
+    return Conflict(
+        f"{project}: version {last.number} was kept on {last.on:%d %B %Y} by {last.who or 'somebody'}, and {from_}",
+        do="see what changed there and merge; nothing was written",
+    )
