@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-__all__ = ["capital", "joined", "listed"]
+__all__ = ["capital", "joined", "listed", "tag_order"]
 
 
 def joined(words: Sequence[str], most: int | None = None, *, last: str = "and") -> str:
@@ -38,3 +38,13 @@ def capital(words: str) -> str:
     'The river window'
     """
     return words[:1].upper() + words[1:]
+
+
+def tag_order(entry: tuple[str, str]) -> tuple[str, int, str]:
+    """Return by what tags of a drawing, with what they stand for, are sorted: `K-2` before `K-10`, letters last.
+
+    >>> sorted([("A", "sink"), ("K-10", "shelf"), ("K-2", "range")], key=tag_order)
+    [('K-2', 'range'), ('K-10', 'shelf'), ('A', 'sink')]
+    """
+    head, _, tail = entry[0].rpartition("-")
+    return (head or "\uffff", int(tail), "") if tail.isdecimal() and len(tail) < 9 else ("\uffff", len(tail), tail)

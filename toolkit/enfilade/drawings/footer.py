@@ -11,6 +11,7 @@ from enfilade.drawings.shapes import mark_markup, number, text_markup
 from enfilade.drawings.style import GREY, INK, PAPER, TEXT
 from enfilade.drawings.writing import cut, folded, text_width
 from enfilade.lengths import INCH_MM, System
+from enfilade.listing import tag_order
 
 __all__ = ["Block", "footer_block", "key_block", "scale_bar"]
 
@@ -64,19 +65,13 @@ def _together(things: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     [('K-1, K-3', 'base cabinet'), ('K-2', 'cup dresser')]
     """
     tags: dict[str, list[str]] = {}
-    for tag, text in sorted(set(things), key=_natural):
+    for tag, text in sorted(set(things), key=tag_order):
         tags.setdefault(text, []).append(tag)
     return [
         (", ".join(some[n : n + _TAGS_A_LINE]), text if n == 0 else "")
         for text, some in tags.items()
         for n in range(0, len(some), _TAGS_A_LINE)
     ]
-
-
-def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:
-    """Sort `K-2` before `K-10`, and single letters after."""
-    head, _, tail = entry[0].rpartition("-")
-    return (head or "\uffff", int(tail), "") if tail.isdigit() else ("\uffff", len(tail), tail)
 
 
 def _columns(entries: Sequence[tuple[str, str, str]], columns: int, width: float, indent: float) -> Block:

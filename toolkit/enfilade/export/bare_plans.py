@@ -8,6 +8,7 @@ from enfilade.drawings.items import Dimension
 from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_and_names
 from enfilade.export.document import Document
+from enfilade.listing import tag_order
 
 __all__ = ["bare_plan"]
 
@@ -28,10 +29,4 @@ def bare_plan(
     bare = replace(scene, items=tuple(item for item in scene.items if not isinstance(item, Dimension)))
     tall = (y1 - y0) / max(x1 - x0, 1.0)
     svg, names = svg_and_names(bare, width_px * min(1.0, tallest / tall) if tall > 0 else width_px)
-    return svg, tuple(sorted(set(names), key=_natural))
-
-
-def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:
-    """Sort `K-2` before `K-10`, and single letters last."""
-    head, _, tail = entry[0].rpartition("-")
-    return (head, int(tail), "") if tail.isdecimal() else ("\uffff", len(entry[0]), entry[0])
+    return svg, tuple(sorted(set(names), key=tag_order))

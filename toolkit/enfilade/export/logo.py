@@ -15,7 +15,6 @@ from enfilade.project.stripping import stripped, tried
 __all__ = ["logo_of"]
 
 _SVG: Final = "http://www.w3.org/2000/svg"
-_XLINK: Final = "http://www.w3.org/1999/xlink"
 _EXPECTED: Final = "an SVG of drawn shapes, or a PNG"
 _SHAPES: Final = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text"})
 _ROUND_THEM: Final = frozenset({"svg", "g", "defs", "title", "desc", "tspan", "stop", "clipPath"})

@@ -11,6 +11,7 @@ from enfilade.drawings.items import Scene
 from enfilade.drawings.laid import extent
 from enfilade.drawings.svg import SCALES, scale_words, svg_and_names
 from enfilade.lengths import INCH_MM, System
+from enfilade.listing import tag_order
 
 __all__ = ["Scaled", "drawn", "fits", "in_order", "largest_scale", "scales_of", "trimmed"]
 
@@ -91,9 +92,4 @@ def drawn(scene: Scene, scale: str | None, widest_mm: float) -> Scaled:
 
 def in_order(names: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     """Return what numbers and letters stand for, `K-2` before `K-10`, and single letters after."""
-    return sorted(names, key=_natural)
-
-
-def _natural(entry: tuple[str, str]) -> tuple[str, int, str]:
-    head, _, tail = entry[0].rpartition("-")
-    return (head or "\uffff", int(tail), "") if tail.isdigit() else ("\uffff", len(tail), tail)
+    return sorted(names, key=tag_order)

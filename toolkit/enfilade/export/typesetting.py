@@ -16,13 +16,11 @@ from enfilade.export.gallery import Gallery
 from enfilade.export.look import Look
 from enfilade.export.signs import SHOWN_INSTEAD, Shown, named
 from enfilade.files import read_bytes
-from enfilade.lengths import System
 from enfilade.resources import shipped
 
-__all__ = ["FAMILY", "PAPER", "Setting", "font_files", "set_pdf"]
+__all__ = ["FAMILY", "Setting", "font_files", "set_pdf"]
 
 FAMILY: Final = "Enfilade Text"
-PAPER: Final[dict[System, str]] = {"us": "us-letter", "metric": "a4"}
 """The sheet that a studio has in its printer, by the units that it works in; typst's names."""
 
 _FALLBACK: Final = ("DejaVu Sans Mono",)

@@ -11,6 +11,7 @@ from enfilade.drawings.scene import plan_scene
 from enfilade.drawings.svg import svg_and_names
 from enfilade.export.document import Document
 from enfilade.export.raster import alternative_of, size_of
+from enfilade.listing import tag_order
 from enfilade.walkthrough.pages import Drawing, Picture, RoomPage
 
 __all__ = ["HOUSE_PX", "PLAN_BOX_IN", "VIEW_PX", "Plan", "Shown", "drawing_shown", "photograph_shown", "plan_of"]
@@ -89,12 +90,7 @@ def _plan(document: Document, room: RoomPage, marks: bool, finer: float) -> Plan
         svg, names = svg_and_names(scene, wide * high_px / high)
     wide, _ = size_of(svg)
     width_px = wide / finer * _PLAN_DPI / _PIXELS_AN_INCH
-    return Plan(Drawing(room.plan.title, svg), tuple(sorted(names, key=_by_tag)), width_px)
-
-
-def _by_tag(named: tuple[str, str]) -> tuple[str, int, str]:
-    letters, _, number = named[0].rpartition("-")
-    return (letters, int(number), "") if number.isdecimal() and len(number) < 9 else ("~", 0, named[0])
+    return Plan(Drawing(room.plan.title, svg), tuple(sorted(names, key=tag_order)), width_px)
 
 
 def drawing_shown(

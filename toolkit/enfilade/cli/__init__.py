@@ -8,6 +8,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from enfilade import __version__
+from enfilade.cli import archive
+from enfilade.cli.printing import print_json, say
+from enfilade.cli.printing import tell as tell_
 from enfilade.errors import EnfiladeError, Refused
 
 __all__ = ["main"]
@@ -43,11 +46,11 @@ def demo(options: argparse.Namespace) -> int:
     folder = Path(options.out)
     home = folder / "project"
     if (home / FILE).exists():
-        _say(f"{home} is there already and is left as it is; its page is made anew")
+        say(f"{home} is there already and is left as it is; its page is made anew")
     else:
-        _say(f"writing the demo house to {home}")
+        say(f"writing the demo house to {home}")
         save(demo_house(), home)
-    written = tell(load(home), out=folder, progress=_say)
+    written = tell(load(home), out=folder, progress=say)
     print(f"project: {home}")
     print(f"walkthrough: {written[0].resolve()}")
     return 0
@@ -59,14 +62,14 @@ def open_(options: argparse.Namespace) -> int:
 
     folder = project_folder(options.project)
     if folder is not None and not folder.exists():
-        _say(f"{folder} is not there yet; the first page asks what is needed to begin")
+        say(f"{folder} is not there yet; the first page asks what is needed to begin")
     browser = not options.no_browser
     if not options.lab:
-        open_pages(folder, browser=browser, say=_say, tell=_tell)
+        open_pages(folder, browser=browser, say=say, tell=tell_)
     elif folder is None:
         raise Refused("no project is named", expected="open --lab PROJECT", do="a new name begins a new project")
     else:
-        open_lab(folder, browser=browser, say=_say, tell=_tell)
+        open_lab(folder, browser=browser, say=say, tell=tell_)
     return 0
 
 
@@ -80,7 +83,7 @@ def check(options: argparse.Namespace) -> int:
     findings = hold(project, options.space, options.yardstick)
     answers = answers_by_finding(project.answers)
     if options.json:
-        _print_json([finding.as_json() for finding in findings])
+        print_json([finding.as_json() for finding in findings])
     else:
         from enfilade.walkthrough.report import report
 
@@ -99,7 +102,7 @@ def tell(options: argparse.Namespace) -> int:
     home = home.parent if home.name == "project.json" else home
     out = Path(options.out) if options.out else home.resolve().with_name(f"{home.resolve().name}-told")
     for path in tell_project(
-        project, forms, options.audience, out, yardstick=options.yardstick, issue=options.issue, progress=_say
+        project, forms, options.audience, out, yardstick=options.yardstick, issue=options.issue, progress=say
     ):
         print(path.resolve())
     return 0
@@ -109,7 +112,7 @@ def schema(options: argparse.Namespace) -> int:
     """Print the JSON Schema of project.json."""
     from enfilade.project.schema import project_schema
 
-    _print_json(project_schema())
+    print_json(project_schema())
     return 0
 
 
@@ -133,7 +136,8 @@ def _parser() -> argparse.ArgumentParser:
 
     def command(handler: Handler) -> argparse.ArgumentParser:
         words = (handler.__doc__ or "").strip()
-        added = commands.add_parser(handler.__name__.rstrip("_"), help=words, description=words)
+        name = handler.__name__.rstrip("_").replace("_", "-")
+        added = commands.add_parser(name, help=words.partition("\n")[0], description=words)
         added.set_defaults(handler=handler)
         return added
 
@@ -168,6 +172,7 @@ def _parser() -> argparse.ArgumentParser:
     telling.add_argument(
         "--issue", action="store_true", help="keep what was told, so that the next telling says what changed since"
     )
+    archive.add_commands(command)
     command(schema)
     command(selftest)
     return parser
@@ -187,21 +192,6 @@ def _project(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="the set of published rules: us, us-access, us-1990s (default: the project's own)",
     )
-
-
-def _tell(words: str) -> None:
-    print(words, flush=True)
-
-
-def _say(words: str) -> None:
-    # A step goes on; a sentence, such as one on a line at fault, has its own end.
-    print(f"  {words}" if words.endswith(".") else f"  {words} ...", file=sys.stderr, flush=True)
-
-
-def _print_json(data: object) -> None:
-    import json
-
-    print(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
 
 
 if __name__ == "__main__":
