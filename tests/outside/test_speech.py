@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from enfilade.errors import OutOfRange
+from enfilade.errors import NotFound, OutOfRange
 from enfilade.sources import Known
-from enfilade.trade.speech import rates, spoken_time, walking_time, word_count, words_in
+from enfilade.trade.speech import rate, rates, spoken_time, walking_time, word_count, words_in
 
 
 @pytest.mark.parametrize(("wpm", "seconds"), [(130, 207.7), (150, 180.0), (170, 158.8)])
@@ -49,7 +49,7 @@ def test_pauses_are_added() -> None:
     ],
 )
 def test_published_rates(id: str, usual: float | None, low: float | None, high: float | None) -> None:
-    (found,) = [one for one in rates() if one.id == id]
+    found = rate(id)
     assert (found.usual, found.low, found.high) == (usual, low, high)
     assert found.source.known in get_args(Known)
     assert found.source.document
@@ -60,6 +60,8 @@ def test_every_rate_can_be_reckoned_with() -> None:
     for one in rates():
         assert 60 <= one.wpm <= 400
         assert one.low is None or one.high is None or one.low <= one.wpm <= one.high
+    with pytest.raises(NotFound, match="conversation"):
+        rate("as fast as possible")
 
 
 @pytest.mark.parametrize(

@@ -204,7 +204,7 @@ def test_what_is_said_aloud_and_the_version_are_no_changes(home: Path) -> None:
         plain["show"] |= {"version": "5", "date": "2026-05-01", "speaking": {"rate_wpm": 140}}
         plain["script"] = [{"id": "s", "space": "hall", "lines": ["Come in."]}]
 
-    assert told(after(home, later), "client") == Changes(SINCE, ("Nothing that is told here has changed.",))
+    assert told(after(home, later), "client") == Changes(SINCE, ("Nothing that is told here has changed.",), ("",))
 
 
 def test_an_audience_that_was_never_told_hears_of_no_changes(home: Path) -> None:

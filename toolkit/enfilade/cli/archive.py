@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import argparse
 import shutil
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from enfilade.cli import handing
+from enfilade.cli.options import PROJECT, add_archive, add_version, add_why, numbered, opened, project_id
 from enfilade.cli.printing import print_json, say, tell
-from enfilade.errors import NotFound, Refused
+from enfilade.errors import Refused
 
 if TYPE_CHECKING:
     from enfilade.archive.archive import Archive
@@ -26,7 +27,7 @@ def keep(options: argparse.Namespace) -> int:
     from enfilade.archive.keeping import keep as keep_folder
     from enfilade.archive.merging import keep_merged
 
-    with _archive(options, create=True) as archive:
+    with opened(options, create=True) as archive:
         if options.merge or options.take:
             merged = keep_merged(
                 archive, options.project, take=options.take, why=options.why, who=options.by, progress=say
@@ -37,7 +38,7 @@ def keep(options: argparse.Namespace) -> int:
                 archive, options.project, why=options.why, who=options.by, onto=options.onto, progress=say
             )
             version, new, words = kept.version, kept.new, ()
-        tell(f"{version.project}: {_numbered(version)} {'kept' if new else 'is the same; nothing was added'}")
+        tell(f"{version.project}: {numbered(version)} {'kept' if new else 'is the same; nothing was added'}")
         for sentence in words or (_since(archive, version) if new else ()):
             tell(f"  {sentence}")
         tell(f"archive: {archive.address}")
@@ -46,10 +47,10 @@ def keep(options: argparse.Namespace) -> int:
 
 def versions(options: argparse.Namespace) -> int:
     """List the versions of a project, with who kept them, why, and what changed from one to the next."""
-    with _archive(options) as archive:
-        name = _project_id(options.project)
+    with opened(options) as archive:
+        name = project_id(options.project)
         for version in reversed(archive.versions(name)):
-            tell(f"{_numbered(version)}{f': {version.why}' if version.why else ''}")
+            tell(f"{numbered(version)}{f': {version.why}' if version.why else ''}")
             for sentence in _since(archive, version):
                 tell(f"  {sentence}")
     return 0
@@ -68,8 +69,8 @@ def bring_back(options: argparse.Namespace) -> int:
     if options.version is None and options.out is None and (folder / FILE).exists():
         tell(take_last_good(folder))
         return 0
-    with _archive(options) as archive:
-        name = _project_id(options.project)
+    with opened(options) as archive:
+        name = project_id(options.project)
         out = Path(options.out) if options.out else folder if folder.is_dir() else Path(name)
         tell(f"{bring(archive, name, options.version, out).resolve()}")
     return 0
@@ -77,7 +78,7 @@ def bring_back(options: argparse.Namespace) -> int:
 
 def find(options: argparse.Namespace) -> int:
     """Look through all that was kept: words, or figures such as "islands between 2.4 and 3.0 m with four seats"."""
-    with _archive(options) as archive:
+    with opened(options) as archive:
         answers = archive.find(
             " ".join(options.words),
             kinds=tuple(options.kind or ()),
@@ -113,7 +114,7 @@ def compare(options: argparse.Namespace) -> int:
 
     if all(Path(one).exists() for one in options.what):
         return beside(None)
-    with _archive(options) as archive:
+    with opened(options) as archive:
         return beside(archive)
 
 
@@ -126,7 +127,7 @@ def lessons(options: argparse.Namespace) -> int:
     project = load(options.project)
     home = Path(project._loaded[0]) if project._loaded else Path(options.project)
     who = options.by or project.show.studio.designer
-    with _archive(options) as archive:
+    with opened(options) as archive:
         if options.accept:
             answer(archive, project.id, options.accept, "accepted", options.reason, who)
         elif options.dismiss:
@@ -135,87 +136,12 @@ def lessons(options: argparse.Namespace) -> int:
             if not (options.row and options.value):
                 raise Refused("a house rule needs a row and a value", expected='--row "K6/two cooks" --value "50 in"')
             make_rule(archive, home, options.rule, options.row, options.value, who)
-        found = reminders(archive, project)
+        found = reminders(archive, PROJECT)
         if options.json:
             print_json([one.as_json() for one in found])
         else:
             tell(as_text(found, _width()))
     return 0
-
-
-def box(options: argparse.Namespace) -> int:
-    """Write one file that holds a project with its photographs and all its versions."""
-    from enfilade.archive.box import write_box
-
-    with _archive(options) as archive:
-        name = _project_id(options.project)
-        out = Path(options.out) if options.out else Path(f"{name}-box.zip")
-        tell(f"{write_box(archive, name, out, progress=say).resolve()}")
-    return 0
-
-
-def unbox(options: argparse.Namespace) -> int:
-    """Verify a project box; take its versions into the archive, or unpack one into a new folder with --out."""
-    from enfilade.archive.box import take_in, unpack
-
-    if options.out:
-        tell(f"{unpack(Path(options.box), Path(options.out), options.version).resolve()}")
-        return 0
-    with _archive(options, create=True) as archive:
-        taken = take_in(archive, Path(options.box), progress=say)
-        for version in taken:
-            tell(f"{version.project}: {_numbered(version)}{f': {version.why}' if version.why else ''}")
-        if not taken:
-            tell("every version of it is there already; nothing was added")
-        tell(f"archive: {archive.address}")
-    return 0
-
-
-def release(options: argparse.Namespace) -> int:
-    """Make a copy for students, from which everything of the client's is left out."""
-    from enfilade.archive.releasing import grant
-    from enfilade.archive.releasing import release as release_copy
-
-    with _archive(options) as archive:
-        version = release_copy(
-            archive, _project_id(options.project), options.to, number=options.version, who=options.by, why=options.why
-        )
-        if options.reader:
-            grant(archive, options.reader)
-        tell(f"{version.project}: released as version {version.number} in {options.to or archive.address}")
-    return 0
-
-
-def forget(options: argparse.Namespace) -> int:
-    """Erase a client's names, addresses and photographs from every version, and say what remains.
-
-    Without --erase it says what would be erased, and changes nothing.
-    """
-    from enfilade.archive.forgetting import forget as forget_client
-
-    with _archive(options) as archive:
-        name = _project_id(options.project)
-        folder = Path(options.folder) if options.folder else None
-        done = forget_client(archive, name, folder=folder, erase=options.erase, who=options.by)
-        for sentence in (*done.erased, *done.remains):
-            tell(sentence)
-        if not options.erase:
-            say("nothing was changed; --erase does it, and it cannot be undone.")
-    return 0
-
-
-def verify(options: argparse.Namespace) -> int:
-    """Hold every version in the archive against its seals, and name what is damaged."""
-    from enfilade.archive.verifying import verify as verify_all
-
-    with _archive(options) as archive:
-        found = verify_all(archive, say)
-        for damage in found:
-            tell(str(damage))
-        if not found:
-            count = sum(one.latest for one in archive.projects())
-            tell(f"{count} {'version' if count == 1 else 'versions'} in {archive.address}: every one is as it was kept")
-    return 1 if found else 0
 
 
 def add_commands(command: _Command) -> None:
@@ -224,50 +150,32 @@ def add_commands(command: _Command) -> None:
     Args:
         command: Adds a handler's command and returns its parser.
     """
-    project = "its folder, or its id in the archive"
-    keeping = _at(command(keep), "PROJECT", "the project's folder, or its project.json")
-    _why(keeping, "why it is kept: before the tender")
+    keeping = add_archive(command(keep), "PROJECT", "the project's folder, or its project.json")
+    add_why(keeping, "why it is kept: before the tender")
     keeping.add_argument("--onto", metavar="N", type=int, help="the version that it was made from, where it is unknown")
     keeping.add_argument("--merge", action="store_true", help="bring together with what somebody kept meanwhile")
     keeping.add_argument("--take", choices=("mine", "theirs"), help="merge, and where both changed the same take this")
-    _at(command(versions), "PROJECT", project)
-    bringing = _at(command(bring_back), "PROJECT", project)
-    _version(bringing, "which version (default: the newest)")
+    add_archive(command(versions), "PROJECT", PROJECT)
+    bringing = add_archive(command(bring_back), "PROJECT", PROJECT)
+    add_version(bringing, "which version (default: the newest)")
     bringing.add_argument("--out", metavar="FOLDER", help="where to (default: the project's folder)")
     _add_find(command(find))
-    comparing = _at(command(compare))
+    comparing = add_archive(command(compare))
     comparing.add_argument("what", metavar="PROJECT", nargs="+", help="a folder, a box, ID, or ID@VERSION")
     comparing.add_argument("--json", action="store_true", help="print it for another program")
-    _add_lessons(_at(command(lessons), "PROJECT", "the project's folder, or its project.json"))
-    boxing = _at(command(box), "PROJECT", project)
-    boxing.add_argument("--out", metavar="FILE", help="where to write (default: ID-box.zip)")
-    unboxing = _at(command(unbox))
-    unboxing.add_argument("box", metavar="FILE", help="the box")
-    unboxing.add_argument("--out", metavar="FOLDER", help="unpack a version here, in place of taking it in")
-    _version(unboxing, "which version to unpack (default: the newest)")
-    releasing = _at(command(release), "PROJECT", project)
-    releasing.add_argument("--to", metavar="ADDRESS", help="the archive for students; a shared one can hold both")
-    releasing.add_argument(
-        "--reader", metavar="ROLE", help="a role of the shared database that may read what is released"
-    )
-    _version(releasing, "which version (default: the newest)")
-    _why(releasing, "what it is released for")
-    forgetting = _at(command(forget), "PROJECT", project)
-    forgetting.add_argument("--folder", metavar="FOLDER", help="the working folder, to be rewritten too")
-    forgetting.add_argument("--erase", action="store_true", help="do it; it cannot be undone")
-    forgetting.add_argument("--by", metavar="NAME", default="", help="who erases it, for the record")
-    _at(command(verify))
+    _add_lessons(add_archive(command(lessons), "PROJECT", "the project's folder, or its project.json"))
+    handing.add_commands(command)
 
 
 def _add_find(finding: argparse.ArgumentParser) -> None:
-    _at(finding)
+    add_archive(finding)
     finding.add_argument("words", metavar="WORDS", nargs="+", help="what to look for")
     finding.add_argument("--kind", action="append", metavar="KIND",
-                         help="only need, decision, reason, option, product, finish, finding, answer or lesson")  # fmt: skip
+                         help="need, decision, reason, option, product, finish, finding, answer or lesson")  # fmt: skip
     finding.add_argument("--use", metavar="ROOM", default="", help="only rooms of this use: kitchen, bath ...")
     finding.add_argument("--project", metavar="ID", default="", help="only this project")
     finding.add_argument(
-        "--state", metavar="WORDS", default="", help='only this verdict or status: "falls short", built'
+        "--state", metavar="WORDS", default="", help='only this verdict or status: built, "falls short"'
     )
     finding.add_argument("--past", action="store_true", help="also what stood in earlier versions alone")
     finding.add_argument("--limit", metavar="N", type=int, default=20, help="so many answers (default: %(default)s)")
@@ -287,55 +195,10 @@ def _add_lessons(learning: argparse.ArgumentParser) -> None:
     learning.add_argument("--json", action="store_true", help="print them for another program")
 
 
-def _at(parser: argparse.ArgumentParser, name: str = "", words: str = "") -> argparse.ArgumentParser:
-    if name:
-        parser.add_argument(name.lower(), metavar=name, help=words)
-    parser.add_argument(
-        "--archive",
-        metavar="ADDRESS",
-        help="a file, or postgresql://USER@HOST/DATABASE (default: $ENFILADE_ARCHIVE, else a file of your own)",
-    )
-    return parser
-
-
-def _why(parser: argparse.ArgumentParser, words: str) -> None:
-    parser.add_argument("--why", metavar="TEXT", default="", help=words)
-    parser.add_argument("--by", metavar="NAME", default="", help="who does it (default: the project's designer)")
-
-
-def _version(parser: argparse.ArgumentParser, words: str) -> None:
-    parser.add_argument("--version", metavar="N", type=int, help=words)
-
-
-@contextmanager
-def _archive(options: argparse.Namespace, *, create: bool = False) -> Iterator[Archive]:
-    from enfilade.archive.archive import Archive
-
-    with Archive(options.archive, create=create) as archive:
-        yield archive
-
-
-def _project_id(text: str) -> str:
-    """Return the id of a project that was named by its folder or its id."""
-    from enfilade.project.store import FILE, load
-
-    path = Path(text)
-    if path.name == FILE or (path / FILE).exists():
-        return load(path).id
-    if path.is_dir():
-        raise NotFound(f"{path} holds no project", expected="a project's folder, or its id in the archive")
-    return text
-
-
 def _since(archive: Archive, version: Version) -> tuple[str, ...]:
     if version.number == 1:
         return ("the first version.",)
     return archive.changed(version.project, version.number - 1, version.number)
-
-
-def _numbered(version: Version) -> str:
-    by = f", {version.who}" if version.who else ""
-    return f"version {version.number}, {version.on:%d %B %Y %H:%M} UTC{by}"
 
 
 def _width() -> int:

@@ -61,7 +61,7 @@ def write(document: Document) -> dict[str, bytes]:
 def _rows(document: Document) -> Iterator[tuple[str, ...]]:
     said = _lines(document.pages.spoken)
     sensor, pages = _sensor(document), document.pages
-    here = {space.id: _of_room(document, space.id, space.name) for space in document.telling.project.spaces}
+    here = {space.id: _of_room(document, space.id) for space in document.telling.project.spaces}
     for shot in document.film.shots:
         part, line = said.get(shot.line, ("", None))
         camera, toward = _place(document, shot.eye_mm), _place(document, shot.toward_mm)
@@ -91,13 +91,11 @@ def _rows(document: Document) -> Iterator[tuple[str, ...]]:
         )
 
 
-def _of_room(document: Document, space: str, name: str) -> tuple[str, str]:
+def _of_room(document: Document, space: str) -> tuple[str, str]:
     """Return what is undecided in a room, by whom and by when, and what changed in it since the last issue."""
     numbers = {one.number for one in document.telling.project.decisions if space in one.spaces}
     undecided = [undecided_words(one) for one in document.pages.undecided if one.number in numbers]
-    # A sentence of what changed begins with the room that it is about.
-    changed = [one for one in document.pages.changes.sentences if one.casefold().startswith(f"{name}: ".casefold())]
-    return "; ".join(undecided), " ".join(changed)
+    return "; ".join(undecided), " ".join(document.pages.changes.of_room(space))
 
 
 def _lines(spoken: Spoken) -> dict[str, tuple[str, SpokenPart]]:

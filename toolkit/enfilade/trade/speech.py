@@ -11,10 +11,10 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, Final
 
-from enfilade.errors import OutOfRange, require_positive
+from enfilade.errors import NotFound, OutOfRange, require_positive
 from enfilade.sources import Source
 
-__all__ = ["Duration", "Rate", "rates", "spoken_time", "walking_time", "word_count", "words_in"]
+__all__ = ["Duration", "Rate", "rate", "rates", "spoken_time", "walking_time", "word_count", "words_in"]
 
 # Scripts that are written without spaces: each sign counts as a word (our own choice; rates are for English).
 _UNSPACED: Final = "\u0e00-\u0eff\u1780-\u17ff\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\U00020000-\U0003ffff"
@@ -60,6 +60,18 @@ def rates() -> tuple[Rate, ...]:
     """Return the published rates, our own default first."""
     text = (resources.files(__package__) / "speech_rates.toml").read_text("utf-8")
     return tuple(_rate(row) for row in tomllib.loads(text)["rate"])
+
+
+def rate(id: str) -> Rate:
+    """Return a published rate by its id.
+
+    Raises:
+        NotFound: There is none of that name.
+    """
+    found = next((one for one in rates() if one.id == id), None)
+    if found is None:
+        raise NotFound(f"rate of speech {id!r} is not known", expected=", ".join(one.id for one in rates()))
+    return found
 
 
 def _rate(row: dict[str, Any]) -> Rate:

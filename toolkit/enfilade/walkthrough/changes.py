@@ -29,10 +29,10 @@ def changes(telling: Telling) -> Changes:
         return Changes("", issued.troubles)
     told = told_changes(issued.last.project, as_kept(telling.project))
     rooms = {space.id: space.name for one in (issued.last.project, telling.project) for space in one.spaces}
-    sentences = _sentences(told, rooms, telling.order)
-    return Changes(
-        issue_words(issued.last), (*issued.troubles, *(sentences or ("Nothing that is told here has changed.",)))
-    )
+    about = {**dict.fromkeys(issued.troubles, ""), **_sentences(told, rooms, telling.order)}
+    if len(about) == len(issued.troubles):
+        about["Nothing that is told here has changed."] = ""
+    return Changes(issue_words(issued.last), tuple(about), tuple(about.values()))
 
 
 def issue_words(issue: Issue) -> str:
@@ -41,17 +41,22 @@ def issue_words(issue: Issue) -> str:
     return f"{version}, issued on {day_words(issue.date)}" if issue.date else version
 
 
-def _sentences(told: list[Told], rooms: dict[str, str], order: Iterable[str]) -> tuple[str, ...]:
+def _sentences(told: list[Told], rooms: dict[str, str], order: Iterable[str]) -> dict[str, str]:
+    """Return the sentences, each with the room that it is about."""
     places = {room: place for place, room in enumerate(order, 1)} | {"": 0}
     first = {room: min(one.rank for one in told if one.room == room) for room in {one.room for one in told}}
     last = len(places)
     told = sorted(told, key=lambda one: (first[one.room], places.get(one.room, last), one.room, one.rank))
-    counted = Counter(f"{_room(one.room, rooms)}: {one.words.rstrip('.')}" for one in told)
-    sentences = [f"{capital(words)}{f' ({count} of them)' if count > 1 else ''}." for words, count in counted.items()]
-    if len(sentences) > MOST:
-        more = len(sentences) - MOST
-        sentences[MOST:] = [f"And {more} more {'change' if more == 1 else 'changes'}."]
-    return tuple(sentences)
+    counted = Counter((one.room, f"{_room(one.room, rooms)}: {one.words.rstrip('.')}") for one in told)
+    sentences = {
+        f"{capital(words)}{f' ({count} of them)' if count > 1 else ''}.": room
+        for (room, words), count in counted.items()
+    }
+    more = len(sentences) - MOST
+    if more > 0:
+        sentences = dict(list(sentences.items())[:MOST])
+        sentences[f"And {more} more {'change' if more == 1 else 'changes'}."] = ""
+    return sentences
 
 
 def _room(room: str, rooms: dict[str, str]) -> str:

@@ -235,6 +235,12 @@ class Changes:
     since: str
     """Which issue it is compared with; empty when none was issued before."""
     sentences: tuple[str, ...]
+    rooms: tuple[str, ...] = ()
+    """Id of the room that each sentence is about, empty for the whole house; none where nothing was compared."""
+
+    def of_room(self, space: str) -> tuple[str, ...]:
+        """Return the sentences about a room."""
+        return tuple(one for room, one in zip(self.rooms, self.sentences, strict=False) if room == space)
 
 
 @dataclass(frozen=True)
