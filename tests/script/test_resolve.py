@@ -115,6 +115,7 @@ def test_a_name_in_the_record_is_put_in_as_it_is_and_read_no_further() -> None:
          "ten square feet, thirteen point one square metres, twelve square metres"),
         ("$9,840 or 12.5% or €40 or 3 dollars",
          "nine thousand eight hundred and forty dollars or twelve point five per cent or forty euros or three dollars"),
+        ("$0.50 and $2.05", "fifty cents and two dollars and five cents"),
         ("3-4 people, 4 x 6 ft", "three to four people, four by six feet"),
         ("in 1924, the 1930s, on 2025-06-12 at 10:30",
          "in nineteen twenty-four, the nineteen thirties, on the twelfth of June twenty twenty-five at ten thirty"),

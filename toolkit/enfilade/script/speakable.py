@@ -8,11 +8,11 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from enfilade.script.number_words import MONTHS, cardinal, decimal_words, digits, ordinal, year_words
+from enfilade.script.number_words import MONTHS, cardinal, digits, ordinal, year_words
 from enfilade.script.rounding import Part
 from enfilade.script.typed import Typed, typed_figures
 from enfilade.script.typed_numbers import Token, tokens_of
-from enfilade.script.wording import CURRENCIES, UNITS, number_words, part_words
+from enfilade.script.wording import UNITS, number_words, part_words, said_amount
 
 __all__ = ["speakable"]
 
@@ -90,7 +90,7 @@ def _words(text: str, tokens: tuple[Token, ...], typed: Typed) -> tuple[str, int
     if typed.kind == "number":
         return _bare(tokens[typed.first].text, typed), typed.end
     if typed.kind == "money":
-        return _money(typed), typed.end
+        return said_amount(typed.parts[0].decimal, typed.currency), typed.end
     between = text[typed.number_end : typed.end]
     if between.startswith("-"):  # an eight-foot table
         return f"{number_words(typed.parts[-1].number)}-{_singular(typed)}", typed.end
@@ -126,11 +126,3 @@ def _bare(first: str, typed: Typed) -> str:
         if len(first) == 4 and 1100 <= int(first) < 2100:
             return year_words(int(first))
     return number_words(number)
-
-
-def _money(typed: Typed) -> str:
-    one, several, small_one, small = CURRENCIES[typed.currency]
-    whole, part = divmod(typed.parts[0].decimal, 1)
-    large = f"{decimal_words(whole)} {one if whole == 1 else several}"
-    cents = int(part * 100)
-    return f"{large} and {cardinal(cents)} {small_one if cents == 1 else small}" if cents else large

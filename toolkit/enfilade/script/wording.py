@@ -23,7 +23,7 @@ from enfilade.script.number_words import (
 from enfilade.script.rounding import Part, parts_of
 from enfilade.script.value import Value
 
-__all__ = ["CURRENCIES", "UNITS", "for_the_ear", "for_the_eye", "part_words", "unit_words"]
+__all__ = ["CURRENCIES", "UNITS", "for_the_ear", "for_the_eye", "part_words", "said_amount", "unit_words"]
 
 UNITS: Final[dict[str, tuple[str, str, str]]] = {
     "mm": ("mm", "millimetre", "millimetres"),
@@ -146,15 +146,18 @@ def _counted(part: Part, value: Value) -> str:
 
 
 def _said_money(part: Part, currency: str, forms: Forms) -> str:
-    amount = part.decimal
+    if "without its unit" in forms:
+        return decimal_words(part.decimal)
+    if currency.strip() not in CURRENCIES:
+        return f"{decimal_words(part.decimal)} {currency.strip()}".rstrip()
+    return said_amount(part.decimal, currency.strip())
+
+
+def said_amount(amount: Decimal, currency: str) -> str:
+    """Say an amount of one of `CURRENCIES`: `nine thousand dollars and fifty cents`, `fifty cents`."""
+    one, several, small_one, small = CURRENCIES[currency]
     whole = int(amount)
     parts = int((amount - whole) * 100)
-    if "without its unit" in forms:
-        return decimal_words(amount)
-    names = CURRENCIES.get(currency.strip())
-    if names is None:
-        return f"{decimal_words(amount)} {currency.strip()}".rstrip()
-    one, several, small_one, small = names
     large = f"{spoken(whole)} {one if whole == 1 else several}"
     if not parts:
         return large
