@@ -7,7 +7,8 @@ import datetime as dt
 import pytest
 
 import enfilade as ef
-from enfilade.archive.notes import figures_of, notes_of
+from enfilade.archive.figures import figures_of
+from enfilade.archive.notes import notes_of
 from enfilade.archive.store import Store
 from enfilade.errors import Conflict, NotFound
 from enfilade.project.project import Project

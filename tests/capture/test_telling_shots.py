@@ -103,7 +103,7 @@ class TestDocuments:
         said: list[str] = []
         page.sight.progress = said.append
         answer = ask(page, "write documents", audience="client", forms=["html", "captions"])
-        assert "setting captions" in said
+        assert "setting captions, WebVTT and SRT" in said
         client = page.documents["audiences"][0]  # type: ignore[attr-defined]
         names = [file["name"] for file in client["files"]]
         assert {"walkthrough.html", "speaker.html", "prompt.html", "walkthrough.vtt"} <= set(names)

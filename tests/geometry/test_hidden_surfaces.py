@@ -184,4 +184,4 @@ def test_the_caster_itself() -> None:
 
 def test_depths_are_told() -> None:
     seen = Surfaces(box((2000, -500, 1000), (3000, 500, 2000))).seen(camera_toward(_EYE, (2000.0, 0.0, 1500.0)))
-    assert seen.depth_at(0, 0.1, -0.2) == pytest.approx(2000.0)
+    assert seen.inverse_depths[0] @ np.array([0.1, -0.2, 1.0]) == pytest.approx(1 / 2000.0)

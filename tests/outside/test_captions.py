@@ -14,10 +14,10 @@ import webvtt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from enfilade.errors import NotFound, OutOfRange
+from enfilade.errors import OutOfRange
 from enfilade.export.captions import _plain, part_cues, srt_text, vtt_text
 from enfilade.trade.caption_breaks import cost_of_break
-from enfilade.trade.captions import PRESETS, Cue, Limits, Said, cues, hurried, limits
+from enfilade.trade.captions import USUAL, Cue, Limits, Said, cues, hurried
 from enfilade.walkthrough.pages import SpokenPart, StopPart, TalkPart
 
 STORY = (
@@ -62,15 +62,10 @@ def test_a_worked_example() -> None:
 
 
 def test_the_published_limits() -> None:
-    # A rule sheet for volunteer translators: 42 characters, 2 lines, 1 to 7 s, at most 25 characters a second, 8 to 16
-    # for children. A broadcaster's guideline: at most 1.5 s after the speech; 37 characters a line in teletext.
-    usual = limits("general")
-    assert (usual.line_chars, usual.lines, usual.least_s, usual.most_s, usual.most_cps) == (42, 2, 1.0, 7.0, 25.0)
-    assert usual.most_after_s == 1.5
-    assert limits("narrow").line_chars == 37
-    assert limits("children").most_cps == 16
-    with pytest.raises(NotFound, match="narrow"):
-        limits("wide")
+    # A rule sheet for volunteer translators: 42 characters, 2 lines, 1 to 7 s, at most 25 characters a second. A
+    # broadcaster's guideline: at most 1.5 s after the speech.
+    assert (USUAL.line_chars, USUAL.lines, USUAL.least_s, USUAL.most_s, USUAL.most_cps) == (42, 2, 1.0, 7.0, 25.0)
+    assert USUAL.most_after_s == 1.5
 
 
 def test_lines_break_where_clauses_end() -> None:
@@ -217,7 +212,3 @@ def test_a_part_is_timed_with_its_walks_and_silences() -> None:
     part = TalkPart("p", "", (line("a", 1.0),), (stop,), (line("d", 0.0),), 13.5)
     # By hand: 2 + 1 of silence + 4 of walking = 7; 2 + 0.5; 2; 2.
     assert [cue.start_ms for cue in part_cues(part)] == [0, 7000, 9500, 11500]
-
-
-def test_the_presets_are_possible() -> None:
-    assert all(cues([Said(STORY, 0, 20)], one) for one in PRESETS.values())

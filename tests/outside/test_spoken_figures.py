@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from enfilade.script.number_words import cardinal, decimal_words, ordinal, spoken, year_words
+from enfilade.script.number_words import cardinal, decimal_words, fraction_words, ordinal, spoken, year_words
 from enfilade.script.typed import typed_figures
 from enfilade.script.value import Value
 from enfilade.script.wording import for_the_ear, for_the_eye
@@ -174,8 +174,9 @@ def test_a_length_is_off_by_no_more_than_it_says(mm: float, system: str) -> None
 
 
 @given(st.integers(0, 63))
-def test_sixty_fourths_are_said_by_their_name_or_as_decimals(part: int) -> None:
-    from enfilade.script.number_words import fraction_words
-
-    words = fraction_words(Fraction(3) + Fraction(part, 64))
-    assert words.startswith("three")
+def test_sixty_fourths_are_said_in_their_lowest_terms(part: int) -> None:
+    count, under = Fraction(part, 64).as_integer_ratio()
+    name = {2: "half", 4: "quarter"}.get(under, told(under, to="ordinal"))
+    one = f"{'an' if name == 'eighth' else 'a'} {name}"
+    rest = "" if not part else f" and {one}" if count == 1 else f" and {told(count)} {name}s"
+    assert fraction_words(3 + Fraction(part, 64)) == f"three{rest}"

@@ -43,7 +43,7 @@ def test_it_has_nine_spaces() -> None:
 def test_every_room_has_things_decisions_and_lines_to_speak() -> None:
     project = demo()
     assert sorted(stop.space for stop in project.script) == sorted(SPACES)
-    assert all(2 <= len(stop.lines) <= 9 for stop in project.script)
+    assert all(len(stop.lines) >= 2 for stop in project.script)
     assert {thing.space for thing in project.things} == set(SPACES)
     assert {space for decision in project.decisions for space in decision.spaces} == set(SPACES)
 

@@ -1,15 +1,10 @@
-"""Saving when the process is killed, the disk is full, or the folder may not be written."""
+"""Saving when several do it at once, the disk is full, or the folder may not be written. Kills: `tests/hard`."""
 
 from __future__ import annotations
 
-import contextlib
 import multiprocessing
 import os
-import random
-import signal
-import subprocess
 import tempfile
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -18,6 +13,7 @@ import pytest
 from enfilade.errors import Conflict, Refused
 from enfilade.project.project import Project
 from enfilade.project.store import kept_states, load, save
+from killing import small_disk
 from project_folders import as_nobody, folder_state, good_project
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="needs fork, signals and mounts of POSIX")
@@ -32,32 +28,6 @@ def padded(name: str) -> Project:
     return Project.model_validate(
         {"id": "long", "name": name, "finishes": [{"id": f"f{i}", "name": "x" * 300} for i in range(500)]}
     )
-
-
-def test_a_writer_that_is_killed_leaves_the_old_file_or_the_new_one(tmp_path: Path) -> None:
-    save(padded("Start"), tmp_path)
-    chance = random.Random(5)
-    seen = set()
-    for attempt in range(40):
-        project = load(tmp_path)
-        before = (tmp_path / "project.json").read_bytes()
-        new = named(project, f"Kill {attempt}")
-        child = os.fork()
-        if child == 0:
-            with contextlib.suppress(BaseException):
-                save(new, tmp_path)
-            os._exit(0)
-        time.sleep(chance.uniform(0, 0.03))
-        os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
-        name = load(tmp_path).name
-        after = (tmp_path / "project.json").read_bytes()
-        assert name == new.name if after != before else name == project.name
-        seen.add(after != before)
-        # The next writer is not held up by the lock of the dead one.
-        save(named(load(tmp_path), f"Alive {attempt}"), tmp_path)
-        assert [path.name for path in tmp_path.iterdir() if path.name.endswith(".part")] == []
-    assert False in seen  # some were killed before they were done
 
 
 def _write_many(folder: Path, worker: int, done: multiprocessing.Queue[tuple[str, bool]]) -> None:
@@ -91,19 +61,8 @@ def test_processes_lose_no_accepted_save(tmp_path: Path) -> None:
 @pytest.fixture
 def tiny_disk(tmp_path: Path) -> Iterator[Path]:
     """A disk of 128 kB."""
-    disk = tmp_path / "disk"
-    disk.mkdir()
-    if os.geteuid() != 0:
-        pytest.skip("a small disk is mounted by root alone")
-    mounted = subprocess.run(
-        ["mount", "-t", "tmpfs", "-o", "size=128k", "none", str(disk)], capture_output=True, check=False
-    )
-    if mounted.returncode != 0:
-        pytest.skip(f"no small disk could be mounted: {mounted.stderr.decode().strip()}")
-    try:
+    with small_disk(tmp_path / "disk", "128k") as disk:
         yield disk
-    finally:
-        subprocess.run(["umount", str(disk)], check=True)
 
 
 def test_a_full_disk_leaves_the_old_file(tiny_disk: Path) -> None:

@@ -14,8 +14,8 @@ from enfilade.findings import Finding
 from enfilade.project.project import Project
 from enfilade.quantities import Quantity
 from enfilade.script.attributes import ATTRIBUTES
-from enfilade.script.figures import PHRASES, Bound, Figures, Unbound, help_lines
-from enfilade.script.forms import FORMS
+from enfilade.script.figures import Bound, Figures, Unbound
+from enfilade.script.phrases import PHRASES
 from enfilade.script.resolve import resolved, said, shown
 from enfilade.standards import yardstick
 from script.told_house import told_house
@@ -357,9 +357,3 @@ def test_what_is_offered_for_a_room_stands_for_what_it_says(space: str) -> None:
 def test_a_room_that_is_not_there_offers_nothing() -> None:
     with pytest.raises(NotFound, match="attic"):
         Figures(told_house()).fields_for("attic")
-
-
-def test_help_lists_all_there_is() -> None:
-    listed = " ".join(words for words, _ in help_lines())
-    assert all(one.words in listed for one in (*ATTRIBUTES, *FORMS))
-    assert all(says for _, says in help_lines())

@@ -135,18 +135,29 @@ def test_a_straight_walk_is_measured_by_hand() -> None:
     assert found.last_door == ("d", "b")
 
 
-def test_one_stands_on_free_floor_and_walks_round_what_is_there() -> None:
+def two_rooms_with(*things: dict[str, Any]) -> House:
     spaces = [room(120, 120, id="a"), room(120, 120, id="b", at=(125, 0))]
-    openings = [door("d", "a-east", 42, beyond="b-west")]
-    bare = house(spaces=spaces, openings=openings)
-    table = thing("table", "t", 40, 40, free(60, 60), space="a")
-    full = house([table], spaces=spaces, openings=openings)
-    place = HouseWalks(House(full)).places["a"]
-    assert not House(full).standing["t"].box.polygon.buffer(BODY_MM / 2 - 1).contains(Point(place))
-    there, back = (HouseWalks(House(one)).way("a", "b") for one in (bare, full))
-    assert there is not None
-    assert back is not None
-    assert back.length_mm < there.length_mm + inches(60)
+    return House(house(things, spaces=spaces, openings=[door("d", "a-east", 42, beyond="b-west")]))
+
+
+def test_one_stands_on_free_floor() -> None:
+    view = two_rooms_with(thing("table", "t", 40, 40, free(60, 60), space="a"))
+    place = HouseWalks(view).places["a"]
+    assert not view.standing["t"].box.polygon.buffer(BODY_MM / 2 - 1).contains(Point(place))
+
+
+def test_one_walks_round_what_is_there() -> None:
+    bare = HouseWalks(two_rooms_with())
+    # 20 in wide and 40 in deep, its middle 35 in from the door, both in one line with where one stands.
+    full = HouseWalks(two_rooms_with(thing("table", "t", 20, 40, free(85, 60), space="a")))
+    assert full.places["a"] == pytest.approx(bare.places["a"], abs=10)
+    straight, round_it = bare.way("a", "b"), full.way("a", "b")
+    assert straight is not None
+    assert round_it is not None
+    # By hand, over the corners themselves: 25 + 20 + 32 in instead of 60; a body keeps half its width, 9 in, off them.
+    # Along the sides of a box that far off: 29 + 44 + 29 + 16 in.
+    more = (round_it.length_mm - straight.length_mm) / 25.4
+    assert 17.1 < more < 58
 
 
 # --- the order

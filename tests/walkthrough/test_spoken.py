@@ -220,10 +220,12 @@ def test_the_least_important_decision_goes_first() -> None:
     assert told(with_target(project, 60.0)).cuts == ()
 
 
-def test_the_demo_house_comes_down_to_two_minutes() -> None:
+def test_the_demo_house_comes_down_to_five_minutes_and_not_to_two() -> None:
     project = ef.demo()
     findings = check(project)
-    whole = spoken(telling_of(with_target(project, 120.0), findings, yardstick("us")))
-    left = whole.seconds - sum(one.seconds for one in whole.cuts)
-    assert left <= 120.0 or whole.too_long
-    assert whole.cuts
+    five, two = (spoken(telling_of(with_target(project, s), findings, yardstick("us"))) for s in (300.0, 120.0))
+    left = five.seconds - sum(one.seconds for one in five.cuts)
+    assert left <= 300.0 < left + five.cuts[-1].seconds
+    assert not five.too_long
+    assert two.seconds - sum(one.seconds for one in two.cuts) > 120.0
+    assert two.too_long.startswith("Without all of these it is still ")

@@ -79,9 +79,12 @@ class BadRecord(Refused):
         self.faults = tuple(faults)
         super().__init__("\n".join(f"{file}: {fault}" for fault in self.faults))
 
+    def __str__(self) -> str:
+        return f"{self.what}\n{self.do}" if self.do else self.what
+
     def __reduce__(self) -> tuple[Any, ...]:
         # A worker process hands its error back as a pickle, which would call the class with the message alone.
-        return type(self), (self.file, self.faults)
+        return type(self), (self.file, self.faults), {"do": self.do}
 
 
 def require_positive(**values: float) -> None:

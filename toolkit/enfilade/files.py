@@ -11,12 +11,12 @@ import time
 import weakref
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final
+from typing import BinaryIO, Final
 
-from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 
 __all__ = ["LARGEST_BYTES", "LOCK", "Held", "fingerprint", "hold", "locked", "read_bytes", "sweep_parts", "write_bytes",
-           "write_text"]  # fmt: skip
+           "write_text", "written_whole"]  # fmt: skip
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
 LOCK: Final = ".lock"
@@ -70,13 +70,30 @@ def write_bytes(path: Path, data: bytes) -> None:
     Raises:
         Refused: The folder cannot be written, or the disk is full; the old file stands.
     """
+    with written_whole(path) as stream:
+        stream.write(data)
+
+
+@contextlib.contextmanager
+def written_whole(path: Path) -> Iterator[BinaryIO]:
+    """Give a file to write to that takes its place at `path` when the block ends well, and goes otherwise.
+
+    Raises:
+        Refused: The folder cannot be written, or the disk is full; the old file stands.
+    """
     part = path.with_name(f".{path.name}.{os.urandom(6).hex()}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        _write_whole(part, data)
+        handle = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+        with os.fdopen(handle, "w+b") as stream:
+            yield stream
+            stream.flush()
+            os.fsync(stream.fileno())
         with contextlib.suppress(FileNotFoundError):
             os.chmod(part, path.stat().st_mode & 0o777)
         os.replace(part, path)
+    except EnfiladeError:
+        raise
     except (OSError, ValueError) as error:
         raise Refused(
             f"{str(path)!r} could not be written ({_why(error)})",
@@ -86,14 +103,6 @@ def write_bytes(path: Path, data: bytes) -> None:
         with contextlib.suppress(OSError, ValueError):
             os.unlink(part)
     _sync_folder(path.parent)
-
-
-def _write_whole(part: Path, data: bytes) -> None:
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
-    with os.fdopen(handle, "wb") as stream:
-        stream.write(data)
-        stream.flush()
-        os.fsync(stream.fileno())
 
 
 def sweep_parts(folder: Path) -> None:

@@ -14,6 +14,7 @@ from typing import Final, Literal
 from enfilade.errors import OutOfRange, Refused
 
 __all__ = [
+    "FOOT_MM",
     "INCH_MM",
     "LIMIT_MM",
     "TOLERANCE_MM",
@@ -30,6 +31,7 @@ __all__ = [
 System = Literal["us", "metric"]
 
 INCH_MM: Final = 25.4
+FOOT_MM: Final = 12 * INCH_MM
 TOLERANCE_MM: Final = 0.8
 """Half of 1/16 in, rounded up: two lengths closer than this are one length on site."""
 
@@ -43,8 +45,8 @@ _UNIT_MM: Final = {
     "m": 1000.0,
     "in": INCH_MM,
     '"': INCH_MM,
-    "ft": 12 * INCH_MM,
-    "'": 12 * INCH_MM,
+    "ft": FOOT_MM,
+    "'": FOOT_MM,
 }
 _MARKS: Final = (
     ("\u2032", "'"), ("\u2019", "'"), ("\u2033", '"'), ("\u201d", '"'), ("''", '"'), ("\u2212", "-"),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from enfilade.errors import OutOfRange
-from enfilade.lengths import INCH_MM, System, show_inches, show_length
+from enfilade.lengths import FOOT_MM, INCH_MM, System, show_inches, show_length
 
 __all__ = ["UNITS", "Quantity", "Unit", "convert", "show_quantity"]
 
@@ -24,7 +24,7 @@ _BASE: Final[dict[str, tuple[str, float]]] = {
     "in": ("length", INCH_MM),
     "mm2": ("area", 1.0),
     "sq in": ("area", INCH_MM**2),
-    "sq ft": ("area", (12 * INCH_MM) ** 2),
+    "sq ft": ("area", FOOT_MM**2),
     "m2": ("area", 1e6),
     "l": ("volume", 1.0),
     "cu ft": ("volume", 28.316846592),

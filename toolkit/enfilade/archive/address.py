@@ -19,7 +19,18 @@ __all__ = ["VARIABLE", "Address", "address_of"]
 VARIABLE: Final = "ENFILADE_ARCHIVE"
 _FILE: Final = "archive.sqlite"
 _SCHEME: Final = re.compile(r"([a-z][a-z0-9+.-]+)://", re.IGNORECASE)
-_SECRET_OPTIONS: Final = {"password", "sslpassword", "passfile", "options"}
+_MISTYPED: Final = re.compile(
+    r"(postgres(ql)?(\+\w+)?\s*:)|([^/\\]*://)|(?![a-z]:[/\\])([^/\\:]+:.*@)|(.*\bpass(word|wd|file)?\s*=)",
+    re.IGNORECASE | re.DOTALL,
+)
+"""What is no path, but an address of a database that somebody typed in another way; it may hold a password."""
+_OPTIONS: Final = {
+    "host", "port", "sslmode", "sslrootcert", "sslcert", "sslkey", "sslcrl", "sslnegotiation", "ssl_min_protocol_version",
+    "channel_binding", "gssencmode", "krbsrvname", "require_auth", "target_session_attrs", "keepalives",
+    "keepalives_idle", "keepalives_interval", "keepalives_count", "tcp_user_timeout", "load_balance_hosts",
+}  # fmt: skip
+"""Options of a connection that hold no password (PostgreSQL documentation, libpq, parameter key words; recalled)."""
+_ODD: Final = re.compile(r"[@?#&=:/\\\x00-\x1f]")
 _EXPECTED: Final = "the path of a file, or postgresql://USER@HOST/DATABASE"
 
 
@@ -41,7 +52,7 @@ class Address:
         return self.path is None
 
     def __str__(self) -> str:
-        return str(self.path) if self.path else self.url.set(drivername="postgresql").render_as_string()
+        return str(self.path) if self.path else self.url.set(drivername="postgresql", query={}).render_as_string()
 
 
 def address_of(text: str | None = None) -> Address:
@@ -52,20 +63,20 @@ def address_of(text: str | None = None) -> Address:
     Raises:
         Refused: It is no address, or holds a password. The message does not repeat it.
     """
-    given = text or os.environ.get(VARIABLE, "")
+    given = (text or os.environ.get(VARIABLE, "")).strip()
     if not given:
         return _file(user_folder() / _FILE)
     scheme = _SCHEME.match(given)
     if scheme is None:
+        if _MISTYPED.match(given):
+            raise Refused("the archive's address cannot be read", expected=_EXPECTED)
         return _file(Path(given))
     if scheme[1].lower() not in ("postgresql", "postgres"):
         raise Refused(f"an archive cannot be at {scheme[0]!r}", expected=_EXPECTED)
-    try:
-        url = make_url(given)
-    except (ArgumentError, ValueError):
-        # The library's own message repeats what was given, and that may hold a password.
-        raise Refused("the archive's address cannot be read", expected=_EXPECTED) from None
-    if url.password is not None or _SECRET_OPTIONS & {name.lower() for name in url.query}:
+    url = _parsed(given)
+    if url is None:
+        raise Refused("the archive's address cannot be read", expected=_EXPECTED)
+    if url.password is not None or not _OPTIONS.issuperset(name.lower() for name in url.query):
         raise Refused(
             "the archive's address holds a password or an option that may hold one",
             expected="postgresql://USER@HOST/DATABASE",
@@ -75,6 +86,25 @@ def address_of(text: str | None = None) -> Address:
     if not url.database:
         raise Refused("the archive's address names no database", expected="postgresql://USER@HOST/DATABASE")
     return Address(url.set(drivername="postgresql+psycopg"), None)
+
+
+def _parsed(given: str) -> URL | None:
+    """Return an address as its parts; None when it cannot be read, or a part holds what looks like another.
+
+    No error is raised here: the library's own repeats what was given, and would stand behind ours.
+    """
+    try:
+        url = make_url(given)
+    except (ArgumentError, ValueError):
+        return None
+    user = (url.username or "").replace("@", "")  # some servers' names for people hold one
+    return None if any(_ODD.search(part or "") for part in (user, url.database, _host(url))) else url
+
+
+def _host(url: URL) -> str:
+    # An address of six groups and more has colons of its own.
+    host = url.host or ""
+    return host.replace(":", "") if re.fullmatch(r"[0-9a-fA-F:.]+", host) else host
 
 
 def _file(path: Path) -> Address:

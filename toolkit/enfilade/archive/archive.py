@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from enfilade.archive.keeping import Kept, keep
 from enfilade.archive.store import Store
 from enfilade.errors import Refused
 from enfilade.project.project import Project
+
+if TYPE_CHECKING:
+    from enfilade.archive.comparing import Comparison
+    from enfilade.archive.finding import Answers
+    from enfilade.archive.lessons import Reminder
 
 __all__ = ["Archive"]
 
@@ -39,3 +45,37 @@ class Archive(Store):
         if isinstance(folder, Project):
             raise Refused("the project has no folder yet", do="save it first")
         return keep(self, folder, why=why, who=who, onto=onto, progress=progress)
+
+    def changed(self, project: str, before: int, after: int) -> tuple[str, ...]:
+        """Return what changed from one version to another, in sentences."""
+        from enfilade.archive.changing import changed
+
+        return changed(self, project, before, after)
+
+    def find(
+        self,
+        words: str,
+        *,
+        kinds: Sequence[str] = (),
+        use: str = "",
+        project: str = "",
+        state: str = "",
+        past: bool = False,
+        limit: int = 20,
+    ) -> Answers:
+        """Look through all that was kept; see `finding.find`."""
+        from enfilade.archive.finding import find
+
+        return find(self, words, kinds=kinds, use=use, project=project, state=state, past=past, limit=limit)
+
+    def compare(self, *what: str) -> Comparison:
+        """Set projects or versions side by side: folders, boxes, `ID` or `ID@VERSION`; see `comparing.compare`."""
+        from enfilade.archive.comparing import compare
+
+        return compare(what, self)
+
+    def lessons(self, project: Project) -> tuple[Reminder, ...]:
+        """Return what was learnt elsewhere and bears on a project; see `lessons.reminders`."""
+        from enfilade.archive.lessons import reminders
+
+        return reminders(self, project)

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Final
 
-from sqlalchemy import Connection, Table, bindparam, select
+from sqlalchemy import Connection, Table, bindparam, func, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from enfilade.archive import tables as t
+from enfilade.archive.bulk import add_rows
 from enfilade.archive.cutting import Cut, cut, digest, joined, manifest_of, packed, pieces_of, unpacked
 from enfilade.errors import BadRecord, Fault, Refused
 
 __all__ = ["FINDINGS", "file_ids", "insert_once", "read_file"]
 
 _AT_ONCE: Final = 500
+_PIECE: Final = (("data", "bytea"),)
+_FILE: Final = (("size", "bigint"), ("manifest", "bytea"))
 FINDINGS: Final = "findings.json"
 """What was found when a version was kept; one piece, since most of it changes with each version."""
 
@@ -35,9 +38,13 @@ def file_ids(
     records = {digests[path] for path in files if path.endswith(".json") and path != FINDINGS}
     cuts: dict[bytes, Cut] = {name: cut(data) if name in records else [data] for name, data in new.items()}
     pieces = {digest(part): part for parts in cuts.values() for part in parts if isinstance(part, bytes)}
-    numbers = _added(connection, t.pieces, pieces, lambda data: {"data": packed(data)}, released)
-    rows = {name: {"size": len(new[name]), "manifest": manifest_of(parts, numbers)} for name, parts in cuts.items()}
-    known |= _added(connection, t.files, rows, lambda row: row, released)
+    kept = {name: (lambda data=data: (packed(data),)) for name, data in pieces.items()}
+    numbers = _added(connection, t.pieces, _PIECE, kept, released)
+    rows = {
+        name: (lambda name=name, parts=parts: (len(new[name]), manifest_of(parts, numbers)))
+        for name, parts in cuts.items()
+    }
+    known |= _added(connection, t.files, _FILE, rows, released)
     return {path: known[name] for path, name in digests.items()}, digests
 
 
@@ -67,7 +74,11 @@ def _data_of(connection: Connection, ids: Iterable[int]) -> Iterable[tuple[int, 
 
 
 def _added(
-    connection: Connection, table: Table, content: Mapping[bytes, Any], row: Any, released: bool
+    connection: Connection,
+    table: Table,
+    columns: tuple[tuple[str, str], ...],
+    content: Mapping[bytes, Callable[[], tuple[Any, ...]]],
+    released: bool,
 ) -> dict[bytes, int]:
     """Insert what is not there yet and return the row of each, by digest.
 
@@ -75,13 +86,18 @@ def _added(
     """
     known = _rows(connection, table, content, released)
     new = sorted(name for name in content if name not in known)
-    if new:
-        connection.execute(
-            insert_once(connection, table),
-            [{"released": released, "digest": name, **row(content[name])} for name in new],
-        )
-        known |= _rows(connection, table, new, released)
-    return known
+    if not new:
+        return known
+    rows = [(released, name, *content[name]()) for name in new]
+    head = (("released", "boolean"), ("digest", "bytea"))
+    if connection.dialect.name == "sqlite":
+        # Who writes is alone, so that the numbers of the rows are known beforehand.
+        first = int(connection.execute(select(func.max(table.c.id))).scalar() or 0) + 1
+        numbered = [(*row, first + at) for at, row in enumerate(rows)]
+        add_rows(connection, table.name, (*head, *columns, ("id", "bigint")), numbered)
+        return known | {name: first + at for at, name in enumerate(new)}
+    add_rows(connection, table.name, (*head, *columns), rows, once=True)
+    return known | _rows(connection, table, new, released)
 
 
 def _rows(connection: Connection, table: Table, names: Iterable[bytes], released: bool) -> dict[bytes, int]:

@@ -10,7 +10,7 @@ from typing import Any, Final, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
-from sqlalchemy.pool import NullPool
+from sqlalchemy.pool import QueuePool
 
 from enfilade.archive.address import Address
 from enfilade.errors import Conflict, EnfiladeError, Refused
@@ -30,8 +30,17 @@ def engine_of(address: Address) -> Engine:
     """Return what connects to an archive; nothing is opened yet."""
     if address.path is None:
         arguments = {"connect_timeout": 10, "application_name": "enfilade"}
-        return create_engine(address.url, connect_args=arguments, pool_pre_ping=True, hide_parameters=True)
-    engine = create_engine(address.url, connect_args={"timeout": WAIT_S}, poolclass=NullPool, hide_parameters=True)
+        try:
+            return create_engine(address.url, connect_args=arguments, pool_pre_ping=True, hide_parameters=True)
+        except ImportError as error:
+            raise Refused(
+                f"{address}: what speaks to PostgreSQL is not installed", do="pip install 'enfilade[shared]'"
+            ) from error
+    # One connection stays open: what it has read stays at hand, and closing the last one would write the journal back.
+    engine = create_engine(
+        address.url, connect_args={"timeout": WAIT_S}, poolclass=QueuePool, pool_size=1, max_overflow=-1,
+        hide_parameters=True,
+    )  # fmt: skip
     event.listen(engine, "connect", _prepared)
     event.listen(engine, "begin", _begun)
     return engine
@@ -40,18 +49,20 @@ def engine_of(address: Address) -> Engine:
 def _prepared(connection: Any, _: Any) -> None:
     # Transactions are begun by `_begun`, never by the driver's own guess.
     connection.isolation_level = None
-    cursor = connection.cursor()
-    for setting in (
-        "foreign_keys = ON",
-        "journal_mode = WAL",  # readers go on while one writes
-        "synchronous = FULL",  # what was kept is on the disk when `keep` returns
-        "secure_delete = ON",  # what is forgotten is overwritten
-        "trusted_schema = OFF",  # a file from elsewhere runs nothing
-        "cell_size_check = ON",
-        "cache_size = -65536",
-    ):
-        cursor.execute(f"PRAGMA {setting}")
-    cursor.close()
+    try:
+        for setting in (
+            "foreign_keys = ON",
+            "journal_mode = WAL",  # readers go on while one writes
+            "synchronous = FULL",  # what was kept is on the disk when `keep` returns
+            "secure_delete = ON",  # what is forgotten is overwritten
+            "trusted_schema = OFF",  # a file from elsewhere runs nothing
+            "cell_size_check = ON",
+            "cache_size = -65536",
+        ):
+            connection.execute(f"PRAGMA {setting}").close()
+    except BaseException:
+        connection.close()  # Nobody else gets hold of it: a disk that is full, a file that is something else.
+        raise
 
 
 def _begun(connection: Connection) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from enfilade.archive.contents import FINDINGS
+from enfilade.archive.cutting import digest
 from enfilade.checks.run import check, project_yardstick
 from enfilade.errors import Conflict, NotFound, Refused
 from enfilade.files import fingerprint, read_bytes
@@ -19,7 +20,7 @@ from enfilade.project.project import Project
 from enfilade.project.store import FILE, HOUSE_RULES, load
 from enfilade.project.studio_file import named_files
 
-__all__ = ["Gathered", "findings_bytes", "gathered"]
+__all__ = ["Gathered", "findings_bytes", "gathered", "gathered_files"]
 
 _LIGHT: Final = "light"
 _MOST_BYTES: Final = 2 * 1024**3
@@ -40,13 +41,36 @@ class Gathered:
     findings: list[Finding]
     house_rules: str
 
+    @property
+    def home(self) -> Path:
+        """Return the folder that it was read from."""
+        assert self.project._loaded is not None
+        return Path(self.project._loaded[0])
+
+    @property
+    def digests(self) -> dict[str, bytes]:
+        """Return the SHA-256 of each file, by path."""
+        return {path: digest(data) for path, data in self.files.items()}
+
 
 def gathered(folder: str | Path) -> Gathered:
-    """Read all that a version holds from a project's folder.
+    """Read all that a version holds from a project's folder, and check the project.
 
     Raises:
         NotFound, BadRecord, Refused: As for `load`.
         Conflict: The folder changed while it was read.
+    """
+    found = gathered_files(folder)
+    findings = check(found.project)
+    files = {**found.files, FINDINGS: findings_bytes(findings)}
+    return Gathered(found.project, files, findings, project_yardstick(found.project).house_rules)
+
+
+def gathered_files(folder: str | Path) -> Gathered:
+    """Read what lies in a project's folder and belongs to a version; nothing is checked or found.
+
+    Raises:
+        NotFound, BadRecord, Refused, Conflict: As for `gathered`.
     """
     project = load(folder)
     assert project._loaded is not None
@@ -63,9 +87,7 @@ def gathered(folder: str | Path) -> Gathered:
         size += len(files[path])
         if size > _MOST_BYTES:
             raise Refused(f"{home} holds over {_MOST_BYTES} bytes beside its record", do="keep fewer photographs there")
-    findings = check(project)
-    files[FINDINGS] = findings_bytes(findings)
-    return Gathered(project, files, findings, project_yardstick(project).house_rules)
+    return Gathered(project, files, [], "")
 
 
 def findings_bytes(findings: Sequence[Finding]) -> bytes:

@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import astuple, fields
+from collections.abc import Collection, Sequence
+from dataclasses import fields
+from operator import attrgetter
 from typing import Any, Final
 
-from sqlalchemy import Connection, Table, bindparam, func, insert, select, text, update
+from sqlalchemy import Connection, Table, bindparam, func, select, update
 
 from enfilade.archive import tables as t
-from enfilade.archive.contents import insert_once
-from enfilade.archive.notes import Figure, Note
+from enfilade.archive.bulk import add_rows, plain_text
+from enfilade.archive.figures import Figure
+from enfilade.archive.notes import Note
 
-__all__ = ["folded", "index", "words_in"]
+__all__ = ["folded", "index", "searched", "words_in"]
 
-_WORD: Final = re.compile(r"[^\W_]{2,40}")
-_MOST_ROWS: Final = 500
+_RUN: Final = re.compile(r"[^\W_]+")
+_WORD: Final = re.compile(r"[^\W\d_][^\W_]{1,39}")
+"""What goes into the vocabulary: words, not figures."""
+_NOTE: Final = tuple(field.name for field in fields(Note))
+_FIGURE: Final = tuple(field.name for field in fields(Figure))
+_BEFORE: Final = (("released", "boolean"), ("project", "bigint"), ("since", "bigint"))
+_FIGURE_TYPES: Final = tuple((name, "double precision" if name == "value" else "text") for name in _FIGURE)
+_NOTE_TYPES: Final = tuple((name, "text") for name in _NOTE)
 
 
 def folded(text: str) -> str:
@@ -27,13 +36,24 @@ def folded(text: str) -> str:
     >>> folded("Soufflé dish")
     'souffle dish'
     """
+    if text.isascii():
+        return text.lower()
     plain = unicodedata.normalize("NFKD", text)
     return "".join(sign for sign in plain if not unicodedata.combining(sign)).casefold()
 
 
+def searched(text: str) -> str:
+    """Return the words of a text, parted by single blanks: no sign is left that a database reads in its own way.
+
+    >>> searched("Oak/larch: 36-in island.")
+    'oak larch 36 in island'
+    """
+    return " ".join(_RUN.findall(folded(text)))
+
+
 def words_in(text: str) -> set[str]:
     """Return the words of a text that belong into the vocabulary; numbers do not."""
-    return {word for word in _WORD.findall(folded(text)) if not word.isdigit()}
+    return {word for word in searched(text).split() if _WORD.fullmatch(word)}
 
 
 def index(
@@ -47,58 +67,63 @@ def index(
         notes, figures: All that can be found in it.
         released: It is a copy for students.
     """
-    new_notes = _brought(connection, t.notes, Note, project, number, notes)
-    _add_notes(connection, project, number, new_notes, released)
-    new_figures = _brought(connection, t.figures, Figure, project, number, figures)
-    if new_figures:
-        connection.execute(insert(t.figures), [_row(one, project, number, released) for one in new_figures])
-    words = sorted({word for note in new_notes for word in words_in(note.text)})
-    if words:
-        connection.execute(insert_once(connection, t.words), [{"released": released, "word": word} for word in words])
+    head = (released, project, number)
+    new_notes = _brought(connection, t.notes, _NOTE, project, number, notes)
+    plain = [searched(row[-1]) for row in new_notes]
+    _add_notes(connection, head, new_notes, plain)
+    new_figures = _brought(connection, t.figures, _FIGURE, project, number, figures)
+    add_rows(connection, "figures", (*_BEFORE, *_FIGURE_TYPES), [(*head, *row) for row in new_figures])
+    _add_words(connection, released, {word for text in plain for word in text.split() if _WORD.fullmatch(word)})
+
+
+def _add_words(connection: Connection, released: bool, words: Collection[str]) -> None:
+    # In one order, so that of two writers who add the same words one waits for the other, and never both.
+    ordered = sorted(words)
+    if connection.dialect.name == "sqlite":
+        statement = "INSERT OR IGNORE INTO words (released, word) SELECT ?, value FROM json_each(?)"
+        connection.exec_driver_sql(statement, (released, json.dumps(ordered)))
+        return
+    columns = (("released", "boolean"), ("word", "text"))
+    add_rows(connection, "words", columns, [(released, word) for word in ordered], once=True)
 
 
 def _brought(
-    connection: Connection, table: Table, kind: type[Note] | type[Figure], project: int, number: int, now: Sequence[Any]
-) -> list[Any]:
+    connection: Connection, table: Table, names: tuple[str, ...], project: int, number: int, now: Sequence[Any]
+) -> list[tuple[Any, ...]]:
     """Close the rows that no longer stand, and return what is new."""
-    names = [field.name for field in fields(kind)]
+    values = attrgetter(*names)
+    rows = [values(one) for one in now]
+    if table is t.notes:  # of the rest, no value is free text
+        rows = [(*row[:-1], plain_text(row[-1])) for row in rows]
+    if number == 1:
+        return rows
+    left = Counter(rows)
     query = select(table.c.id, *(table.c[name] for name in names)).where(
         table.c.project == project, table.c.until.is_(None)
     )
-    left = Counter(map(astuple, now))
     gone = []
-    for row in connection.execute(query):
-        if left[tuple(row[1:])] > 0:
-            left[tuple(row[1:])] -= 1
+    for id, *row in connection.execute(query):
+        if left[tuple(row)] > 0:
+            left[tuple(row)] -= 1
         else:
-            gone.append(row[0])
+            gone.append(id)
     if gone:
         close = update(table).where(table.c.id == bindparam("row")).values(until=number - 1)
         connection.execute(close, [{"row": id} for id in gone])
-    return [kind(*one) for one in left.elements()]
+    return list(left.elements())
 
 
-def _row(one: Note | Figure, project: int, number: int, released: bool) -> dict[str, Any]:
-    plain = {field.name: getattr(one, field.name) for field in fields(one)}
-    return {**plain, "project": project, "since": number, "released": released}
-
-
-def _add_notes(connection: Connection, project: int, number: int, notes: Iterable[Note], released: bool) -> None:
-    rows = [_row(one, project, number, released) for one in notes]
-    if not rows:
-        return
+def _add_notes(
+    connection: Connection, head: tuple[bool, int, int], rows: Sequence[tuple[Any, ...]], plain: Sequence[str]
+) -> None:
+    columns = (*_BEFORE, *_NOTE_TYPES)
     if connection.dialect.name == "postgresql":
-        adding = text(
-            "INSERT INTO notes (released, project, kind, record, space, use, state, rule, text, since, search) VALUES "
-            "(:released, :project, :kind, :record, :space, :use, :state, :rule, :text, :since, "
-            "to_tsvector('english', :folded))"
-        )
-        connection.execute(adding, [{**row, "folded": folded(row["text"])} for row in rows])
+        made = "search = to_tsvector('english', folded)"
+        given = [(*head, *row, words) for row, words in zip(rows, plain, strict=True)]
+        add_rows(connection, "notes", (*columns, ("folded", "text")), given, made=made)
         return
     first = (connection.execute(select(func.max(t.notes.c.id))).scalar() or 0) + 1
-    numbered = [{**row, "id": first + n} for n, row in enumerate(rows)]
-    connection.execute(insert(t.notes), numbered)
-    connection.execute(
-        text("INSERT INTO notes_text (rowid, text) VALUES (:id, :text)"),
-        [{"id": row["id"], "text": row["text"]} for row in numbered],
-    )
+    numbered = [(*head, *row, first + n) for n, row in enumerate(rows)]
+    add_rows(connection, "notes", (*columns, ("id", "bigint")), numbered)
+    texts = [(first + n, row[-1]) for n, row in enumerate(rows)]
+    add_rows(connection, "notes_text", (("rowid", "bigint"), ("text", "text")), texts)

@@ -5,26 +5,31 @@ from __future__ import annotations
 import contextlib
 import getpass
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from enfilade.archive.copies import copy_daily
 from enfilade.archive.cutting import digest
+from enfilade.archive.figures import figures_of
 from enfilade.archive.gathering import Gathered, gathered
-from enfilade.archive.notes import figures_of, notes_of
+from enfilade.archive.notes import notes_of
 from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
-from enfilade.errors import EnfiladeError, NotFound
+from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_text
+from enfilade.project.readable import readable
 from enfilade.project.store import FILE, kept_states
 
-__all__ = ["REMEMBERED", "Kept", "keep", "remember", "remembered_base"]
+__all__ = ["REMEMBERED", "Kept", "keep", "memory_of", "remember", "remembered_base"]
 
 REMEMBERED: Final = ".kept.json"
 """The file in a project's folder that says as which version it was kept last, by the id of the archive."""
 _LARGEST_BYTES: Final = 1024 * 1024
 _LONGEST_WHO: Final = 200
+_MOST_TOLD: Final = 12
+_LONGEST_LINE: Final = 300
 
 
 @dataclass(frozen=True)
@@ -62,31 +67,59 @@ def keep(
         Conflict: Somebody kept another version meanwhile.
         NotFound, BadRecord, Refused: The folder cannot be read, or the archive not written; nothing was kept.
     """
+    if store.released:
+        raise Refused(f"{store.address}: this archive holds copies for students alone", do="choose another archive")
     progress("reading and checking the project")
+    memory = memory_of(folder)
     found = gathered(folder)
-    base = onto if onto is not None else remembered_base(store, Path(folder), found)
+    base = onto if onto is not None else remembered_base(store, found, memory)
+    copy_daily(store, progress)
     progress(f"keeping {len(found.files)} files")
     before = _latest(store, found.project.id)
-    version = store.add_version(
-        found.project,
-        found.files,
-        who=who or _who(found),
-        why=why,
-        base=base,
-        notes=notes_of(found.project, found.findings),
-        figures=figures_of(found.project, found.findings),
-        house_rules=found.house_rules,
-    )
-    remember(store, _home(found), version, found.files[FILE])
+    _remember_trying(store, found, base)
+    try:
+        version = store.add_version(
+            found.project,
+            found.files,
+            who=who or _who(found),
+            why=why,
+            base=base,
+            notes=notes_of(found.project, found.findings),
+            figures=figures_of(found.project, found.findings),
+            house_rules=found.house_rules,
+        )
+    except Conflict as error:
+        raise _with_changes(store, found.project.id, base, error) from error
+    remember(store, found.home, version, found.files[FILE])
     return Kept(version, new=version.number != before)
 
 
-def remembered_base(store: Store, folder: Path, found: Gathered) -> int | None:
-    """Return the version that a folder was made from: the one it remembers, else one whose record it held before."""
-    home = _home(found)
-    plain = _remembered(home).get(store.id)
+def memory_of(folder: str | Path) -> dict[str, Any]:
+    """Return what a project's folder remembers of having been kept, by the id of the archive.
+
+    It is read before the folder is: else somebody could save and keep between, and what was read before that would be
+    taken for newer.
+    """
+    home = Path(folder)
+    return _remembered(home.parent if home.name == FILE else home)
+
+
+def remembered_base(store: Store, found: Gathered, memory: Mapping[str, Any]) -> int | None:
+    """Return the version that a folder was made from: the one it remembers, else one whose record it held before.
+
+    Args:
+        store: The archive.
+        found: What stands in the folder.
+        memory: What `memory_of` returned before that was read.
+    Raises:
+        Conflict: The folder was saved while it was looked at.
+    """
+    home = found.home
+    plain = memory.get(store.id)
     if isinstance(plain, dict) and plain.get("project") == found.project.id and type(plain.get("version")) is int:
-        return int(plain["version"])
+        known = _kept_after_all(store, found.project.id, int(plain["version"]), plain.get("trying"))
+        if known:
+            return known
     try:
         versions = store.versions(found.project.id)
     except NotFound:
@@ -95,18 +128,66 @@ def remembered_base(store: Store, folder: Path, found: Gathered) -> int | None:
     for state in kept_states(home):
         with contextlib.suppress(EnfiladeError):
             held.add(digest(read_bytes(state)))
+    if read_bytes(home / FILE) != found.files[FILE]:
+        raise Conflict(f"{home / FILE} was saved while it was looked at", do="try again; nothing was kept")
     records = store.digests(found.project.id, FILE)
-    return next((one.number for one in reversed(versions) if records.get(one.number) in held), None)
+    base = next((one.number for one in reversed(versions) if records.get(one.number) in held), None)
+    # Versions may differ in what lies beside the record alone; then the earliest asks rather too much than too little.
+    while base is not None and records.get(base - 1) == records[base]:
+        base -= 1
+    return base
+
+
+def _with_changes(store: Store, project: str, base: int | None, conflict: Conflict) -> Conflict:
+    """Return a conflict that also says what was changed there, where that can be told."""
+    told: Sequence[str] = ()
+    with contextlib.suppress(EnfiladeError, ImportError):
+        newest = _latest(store, project)
+        if base and base < newest:
+            told = _told_between(store, project, base, newest)
+    if not told:
+        return conflict
+    there = "\n".join(f"  {readable(one, _LONGEST_LINE)}" for one in told[:_MOST_TOLD])
+    more = f"\n  and {len(told) - _MOST_TOLD} more" if len(told) > _MOST_TOLD else ""
+    return Conflict(f"{conflict}\nChanged there since version {base}:\n{there}{more}")
+
+
+def _told_between(store: Store, project: str, base: int, newest: int) -> Sequence[str]:
+    from enfilade.archive.changing import told_between
+    from enfilade.archive.stated import kept_state
+
+    return told_between(kept_state(store, project, base), kept_state(store, project, newest))
 
 
 def remember(store: Store, home: Path, version: Version, data: bytes) -> None:
     """Remember in a project's folder as which version it was kept; a folder that cannot be written is no failure."""
+    _remember(store, home, {"project": version.project, "version": version.number, "record": digest(data).hex()})
+
+
+def _remember(store: Store, home: Path, entry: Mapping[str, Any]) -> None:
     with contextlib.suppress(EnfiladeError), locked(home, wait_s=2):
-        plain = {
-            **_remembered(home),
-            store.id: {"project": version.project, "version": version.number, "record": digest(data).hex()},
-        }
+        plain = {**_remembered(home), store.id: entry}
         write_text(home / REMEMBERED, json.dumps(plain, indent=1) + "\n")
+
+
+def _remember_trying(store: Store, found: Gathered, base: int | None) -> None:
+    """Remember what is about to be kept: who is stopped before being told knows it again, and not as another's."""
+    entry = {"project": found.project.id, "version": base or 0, "trying": _whole(found.digests)}
+    if base is not None or _remembered(found.home).get(store.id) is None:
+        _remember(store, found.home, entry)
+
+
+def _kept_after_all(store: Store, project: str, base: int, trying: object) -> int:
+    """Return the version that a folder was made from, where it was stopped before it heard that it had been kept."""
+    if isinstance(trying, str):
+        with contextlib.suppress(NotFound):
+            if _whole(store.file_digests(project, base + 1)) == trying:
+                return base + 1
+    return base
+
+
+def _whole(digests: Mapping[str, bytes]) -> str:
+    return digest("\0".join(f"{digests[path].hex()} {path}" for path in sorted(digests)).encode()).hex()
 
 
 def _remembered(home: Path) -> dict[str, Any]:
@@ -115,11 +196,6 @@ def _remembered(home: Path) -> dict[str, Any]:
     except (EnfiladeError, ValueError, RecursionError):
         return {}
     return plain if isinstance(plain, dict) else {}
-
-
-def _home(found: Gathered) -> Path:
-    assert found.project._loaded is not None
-    return Path(found.project._loaded[0])
 
 
 def _latest(store: Store, project: str) -> int:

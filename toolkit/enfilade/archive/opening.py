@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
+import sqlite3
 import uuid
 from collections.abc import Callable
+from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Connection, Engine, insert, inspect, select, text, update
 
 from enfilade.archive import tables as t
 from enfilade.archive.address import Address
-from enfilade.archive.engine import in_words, written
+from enfilade.archive.engine import WAIT_S, in_words, written
 from enfilade.errors import NotFound, Refused
 
 __all__ = ["UPGRADES", "prepared"]
@@ -19,6 +22,8 @@ UPGRADES: Final[dict[int, Callable[[Connection], None]]] = {}
 """`UPGRADES[n]` turns an archive of format `n` into one of format `n + 1`. Format 1 is the first."""
 
 _MARK: Final = 0x656E6669  # "enfi": by which SQLite's own header says whose file it is
+_HEAD: Final = b"SQLite format 3\x00"
+"""How each file of SQLite begins (SQLite, `Database File Format`, section 1.3)."""
 _MAKING: Final = 7_239_114_001
 """Number of the lock under which a shared archive is made; any number that no one else uses (own choice)."""
 
@@ -39,7 +44,14 @@ def prepared(engine: Engine, address: Address, *, create: bool, released: bool) 
         written(engine, address, lambda connection: _made(connection, address, released))
         with in_words(address):
             known = _known(engine)
-    number = int(known["format"]) if known.get("format", "").isdigit() else 0
+    if _format(known.get("format", ""), address) < t.FORMAT:
+        written(engine, address, _upgraded)
+    with in_words(address), engine.connect() as connection:
+        return known["id"], known["holds"] == "released" or not _may_see_all(connection)
+
+
+def _format(words: str, address: Address) -> int:
+    number = int(words) if words.isascii() and words.isdigit() and len(words) < 10 else 0
     if number > t.FORMAT:
         raise Refused(
             f"{address}: the archive is of format {number}, which is newer than this version reads",
@@ -47,10 +59,7 @@ def prepared(engine: Engine, address: Address, *, create: bool, released: bool) 
         )  # fmt: skip
     if number < 1:
         raise Refused(f"{address}: this is no archive of enfilade (it bears no format)", do="choose another file")
-    if number < t.FORMAT:
-        written(engine, address, _upgraded)
-    with in_words(address), engine.connect() as connection:
-        return known["id"], known["holds"] == "released" or not _may_see_all(connection)
+    return number
 
 
 def _known(engine: Engine) -> dict[str, str]:
@@ -73,12 +82,34 @@ def _refuse_odd_file(address: Address, *, create: bool) -> None:
         raise Refused(f"{str(path)!r} cannot be used ({error})", do="choose another path") from error
     if not there and not create:
         raise NotFound(f"there is no archive at {path} yet", do="`enfilade keep` makes it")
+    if there and path.stat().st_size:
+        _refuse_other_content(path, address)
+
+
+def _refuse_other_content(path: Path, address: Address) -> None:
+    """Look at a file without writing to it: opening it as an archive does, and it may be somebody else's.
+
+    What cannot be looked at is left to whoever opens it.
+    """
+    with contextlib.suppress(OSError), path.open("rb") as stream:
+        head = stream.read(len(_HEAD))
+        if head != _HEAD:
+            raise Refused(f"{path} is a file of something else", expected="an archive, or no file yet")
+    with contextlib.suppress(sqlite3.Error):
+        connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=WAIT_S)
+        with contextlib.closing(connection):
+            [mark] = connection.execute("PRAGMA application_id").fetchone()
+            tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")}
+            if not tables and not mark:
+                return  # The making of it was broken off.
+            if mark != _MARK or "info" not in tables:
+                raise Refused(f"{path} is a database of something else", expected="an archive, or no file yet")
+            known = dict(connection.execute("SELECT key, value FROM info"))
+            _format(str(known.get("format", "")), address)
 
 
 def _made(connection: Connection, address: Address, released: bool) -> None:
-    if connection.dialect.name == "postgresql":
-        # Two who open a new archive at once: the second waits, and finds it made.
-        connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": _MAKING})
+    _alone(connection)
     tables = inspect(connection).get_table_names()
     if "info" in tables:
         return
@@ -97,7 +128,14 @@ def _made(connection: Connection, address: Address, released: bool) -> None:
     )
 
 
+def _alone(connection: Connection) -> None:
+    """Of two who open a new or an earlier archive at once the second waits, and finds it made or upgraded."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": _MAKING})
+
+
 def _upgraded(connection: Connection) -> None:
+    _alone(connection)
     number = int(connection.execute(select(t.info.c.value).where(t.info.c.key == "format")).scalar_one())
     for step in range(number, t.FORMAT):
         UPGRADES[step](connection)
@@ -114,6 +152,7 @@ def _may_see_all(connection: Connection) -> bool:
 
 _COVERED: Final = (
     "projects", "versions", "pieces", "files", "version_files", "notes", "figures", "words", "answers",
+    "lessons", "lesson_facets",
 )  # fmt: skip
 _OF_ITS_OWN: Final = {
     "sqlite": (
@@ -126,6 +165,8 @@ _OF_ITS_OWN: Final = {
         "CREATE INDEX notes_search ON notes USING gin (search)",
         *(f"ALTER TABLE {name} ENABLE ROW LEVEL SECURITY" for name in _COVERED),
         *(f"CREATE POLICY released ON {name} FOR SELECT USING (released)" for name in _COVERED),
+        "ALTER TABLE info ENABLE ROW LEVEL SECURITY",
+        "CREATE POLICY known ON info FOR SELECT USING (key IN ('format', 'id', 'holds'))",
     ),
 }
 """What each database has of its own: the index of its full text search, and who may read which rows."""

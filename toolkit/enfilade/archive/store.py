@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from dataclasses import replace
 from types import TracebackType
-from typing import Final, TypeVar
+from typing import Final, Self, TypeVar
 
 from sqlalchemy import Connection, insert, select, update
 
 from enfilade.archive import tables as t
 from enfilade.archive.address import Address, address_of
-from enfilade.archive.contents import file_ids, insert_once, read_file
+from enfilade.archive.contents import FINDINGS, file_ids, insert_once, read_file
 from enfilade.archive.engine import engine_of, in_words, written
+from enfilade.archive.figures import Figure
 from enfilade.archive.indexing import index
-from enfilade.archive.notes import Figure, Note
+from enfilade.archive.lessons.learning import learn, learnt_from
+from enfilade.archive.notes import Note
 from enfilade.archive.opening import prepared
+from enfilade.archive.paths import fault_in, twins
 from enfilade.archive.versions import KeptProject, Version, moment_words, sealed
-from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.errors import BadRecord, Conflict, NotFound, Refused
 from enfilade.project.project import Project
+from enfilade.project.readable import readable
 from enfilade.project.reading import project_from
 
 __all__ = ["FILE", "Store"]
@@ -57,7 +62,7 @@ class Store:
         """Let go of the database."""
         self._engine.dispose()
 
-    def __enter__(self) -> Store:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
@@ -142,8 +147,33 @@ class Store:
             file = connection.execute(query).scalar()
             if file is None:
                 raise NotFound(f"{project}, version {number or 'newest'}: it has no file {path!r}")
-            name = f"{project}/{self._number(connection, version)}/{path}"
-            return read_file(connection, file, str(self.address), name)
+            at = self._number(connection, version)
+            try:
+                return read_file(connection, file, str(self.address), f"{project}/{at}/{path}")
+            except BadRecord as error:
+                whole = self._whole_before(connection, project, path, at)
+                error.do = f"version {whole} is the last before it whose {path} is whole" if whole else ""
+                raise
+
+    def _whole_before(self, connection: Connection, project: str, path: str, number: int) -> int | None:
+        """Return the newest version before one that still has a file as it was kept."""
+        query = (
+            select(t.versions.c.number, t.version_files.c.file)
+            .join(t.projects, t.projects.c.id == t.versions.c.project)
+            .join(t.version_files, t.version_files.c.version == t.versions.c.id)
+            .where(
+                t.projects.c.project == project,
+                t.projects.c.released == self.released,
+                t.versions.c.number < number,
+                t.version_files.c.path == path,
+            )
+            .order_by(t.versions.c.number.desc())
+        )
+        for before, file in connection.execute(query).all():
+            with suppress(BadRecord):
+                read_file(connection, file, str(self.address), path)
+                return int(before)
+        return None
 
     def digests(self, project: str, path: str) -> dict[int, bytes]:
         """Return the SHA-256 that a file has in each version that holds it, by the version's number."""
@@ -160,6 +190,20 @@ class Store:
         )
         with self.reading() as connection:
             return {row.number: bytes(row.digest) for row in connection.execute(query)}
+
+    def file_digests(self, project: str, number: int | None = None) -> dict[str, bytes]:
+        """Return the SHA-256 of each file of a version, by its path.
+
+        Raises:
+            NotFound: There is no such version.
+        """
+        with self.reading() as connection:
+            query = (
+                select(t.version_files.c.path, t.files.c.digest)
+                .join(t.files, t.files.c.id == t.version_files.c.file)
+                .where(t.version_files.c.version == self._version_row(connection, project, number))
+            )
+            return {row.path: bytes(row.digest) for row in connection.execute(query)}
 
     def project(self, project: str, number: int | None = None) -> Project:
         """Return a version as a project; files of earlier formats are read as today's.
@@ -184,6 +228,7 @@ class Store:
         house_rules: str = "",
         released: bool | None = None,
         on: dt.datetime | None = None,
+        copied: Version | None = None,
     ) -> Version:
         """Add a version: all of it, or nothing.
 
@@ -196,12 +241,15 @@ class Store:
             house_rules: Fingerprint of the studio's own rules.
             released: It is a copy for students; none: as the archive is.
             on: When [UTC]; none: now.
+            copied: The version of another archive that this one is to equal, seal and all.
         Returns:
             The new version; the newest, when it holds the very same files already.
         Raises:
             Conflict: Somebody kept another version after `base`.
-            Refused: The archive cannot be written; nothing was.
+            Refused: The archive cannot be written, a path cannot be on every machine, or a copy's seal comes out
+                otherwise; nothing was written.
         """
+        _refuse_odd_paths(files)
         released = self.released if released is None else released
         if self.released and not released:
             raise Refused(f"{self.address}: this archive holds copies for students alone", do="choose another archive")
@@ -211,14 +259,18 @@ class Store:
             row, latest = self._project_row(connection, project, released)
             ids, digests = file_ids(connection, files, released)
             before = self._versions(connection, project.id, released) if latest else []
-            if before and self._holds(connection, row, latest, ids):
+            if before and copied is None and self._holds(connection, row, latest, ids):
                 return before[-1]
             if (base or 0) != latest:
                 raise _moved_on(project.id, base, before)
             version = Version(
                 project.id, latest + 1, moment, who, why, project.format, project.yardstick, house_rules, b""
             )
+            if copied is not None:
+                version = replace(version, format=copied.format, yardstick=copied.yardstick)
             version = sealed(version, before[-1].seal if before else b"", digests)
+            if copied is not None and version.seal != copied.seal:
+                raise Refused(f"{project.id}: version {copied.number} has another seal than its words and files give")
             added = insert(t.versions).values(
                 released=released, project=row, number=version.number, on=moment_words(moment), who=who, why=why,
                 format=version.format, yardstick=version.yardstick, house_rules=house_rules, seal=version.seal,
@@ -232,6 +284,7 @@ class Store:
                 update(t.projects).where(t.projects.c.id == row).values(latest=version.number, name=project.name)
             )
             index(connection, row, version.number, notes, figures, released)
+            learn(connection, row, version.number, learnt_from(project, files.get(FINDINGS)), released)
             return version
 
         return self.writing(work)
@@ -293,12 +346,30 @@ class Store:
         return int(connection.execute(select(t.versions.c.number).where(t.versions.c.id == version)).scalar_one())
 
 
+def _refuse_odd_paths(files: Mapping[str, bytes]) -> None:
+    for path in files:
+        if fault := fault_in(path):
+            raise Refused(f"the file {path!r} cannot be kept: {fault}", do="give it another name")
+    if (pair := twins(files)) is not None:
+        raise Refused(
+            f"the files {pair[0]!r} and {pair[1]!r} cannot both be kept: on some machines they are one",
+            do="give one of them another name",
+        )
+
+
 def _moved_on(project: str, base: int | None, versions: Sequence[Version]) -> Conflict:
     if not versions:
         return Conflict(f"{project} was kept elsewhere before, and is not in this archive", do="keep it as a new one")
     last = versions[-1]
+    kept = f"version {last.number} was kept on {last.on:%d %B %Y} by {readable(last.who) or 'somebody'}"
+    if base and base > last.number:
+        return Conflict(
+            f"{project}: this one was made from version {base}, and the archive ends with version {last.number}",
+            do="the archive may have been put back from an earlier copy: compare with its last version, then keep with "
+            f"`--onto {last.number}`; nothing was written",
+        )
     from_ = f"this one was made from version {base}" if base else "this one was not made from it"
     return Conflict(
-        f"{project}: version {last.number} was kept on {last.on:%d %B %Y} by {last.who or 'somebody'}, and {from_}",
-        do="see what changed there and merge; nothing was written",
+        f"{project}: {kept}, and {from_}",
+        do="`enfilade keep --merge` brings both together and asks where both changed the same; nothing was written",
     )

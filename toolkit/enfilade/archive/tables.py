@@ -24,8 +24,8 @@ from sqlalchemy import (
 )
 
 __all__ = [
-    "FORMAT", "answers", "figures", "files", "info", "metadata", "notes", "pieces", "projects", "version_files",
-    "versions", "words",
+    "FORMAT", "answers", "figures", "files", "info", "lesson_facets", "lessons", "metadata", "notes", "pieces",
+    "projects", "version_files", "versions", "words",
 ]  # fmt: skip
 
 FORMAT: Final = 1
@@ -131,7 +131,7 @@ figures = Table(
 )  # fmt: skip
 """What can be found by number; written anew from the versions too."""
 Index("figures_what", figures.c.what, figures.c.name, figures.c.value)
-Index("figures_project", figures.c.project, figures.c.space)
+Index("figures_project", figures.c.project, figures.c.space, figures.c.what, figures.c.record)
 
 words = Table(
     "words", metadata, _released(), Column("word", Text, nullable=False), PrimaryKeyConstraint("released", "word")
@@ -152,3 +152,26 @@ answers = Table(
     UniqueConstraint("project", "lesson", "about"),
 )  # fmt: skip
 """What was said to a lesson."""
+
+lessons = Table(
+    "lessons", metadata,
+    Column("id", Integer, primary_key=True),
+    _released(),
+    Column("project", ForeignKey("projects.id"), nullable=False),
+    Column("record", Text, nullable=False),  # id of the decision with which it was kept
+    Column("content", Text, nullable=False),  # the lesson and where it was learnt, as JSON: see `lessons.lesson`
+    Column("since", Integer, nullable=False),
+    Column("until", Integer),
+)  # fmt: skip
+"""What hindsight taught; written anew from the versions, as what can be searched is."""
+Index("lessons_project", lessons.c.project, lessons.c.until)
+
+lesson_facets = Table(
+    "lesson_facets", metadata,
+    _released(),
+    Column("facet", Text, nullable=False),  # `thing island@kitchen`, `rule K6`, `word soapstone`
+    Column("lesson", ForeignKey("lessons.id"), nullable=False),
+    PrimaryKeyConstraint("released", "facet", "lesson"),
+)  # fmt: skip
+"""By what a lesson is looked up, for as long as it stands."""
+Index("lesson_facets_lesson", lesson_facets.c.lesson)

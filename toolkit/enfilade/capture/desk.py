@@ -155,6 +155,10 @@ class Desk:
             found[space] = check(self.project, space)
         return found[space]
 
+    def judge_again(self) -> None:
+        """Have the findings made anew: the studio's own rules have changed."""
+        self._checked = (self.project, {})
+
     def watch(self, callback: Callable[[], None]) -> None:
         """Have a function called after each change of the house or of how it is kept."""
         self._watchers.append(callback)
@@ -194,6 +198,20 @@ class Desk:
         if adopted or any(old is not new for old, new in zip(before, self._state(), strict=True)):
             self._tell()
         return self.project is not before[0]
+
+    def reopen(self) -> None:
+        """Take the house as it stands on the disk and forget every step: what was erased there must not come back.
+
+        Raises:
+            NotFound, BadRecord, Refused: As for `open`; the desk stays as it was.
+        """
+        project = load(self.folder)
+        self.project, self._steps = project, Steps()
+        self._checked = (project, {})
+        self._keeper = Keeper(project, self.folder, self._window)
+        self.drafts = Drafts(self.folder, self._window)
+        self.found = tuple(self._keeper.side.found())
+        self._tell()
 
     def answer(self, side: Literal["mine", "theirs"], key: str) -> str:
         """Choose a side where two windows changed the same, and return words on it.

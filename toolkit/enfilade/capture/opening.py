@@ -24,10 +24,10 @@ SECTIONS: Final[dict[str, tuple[str, ...]]] = {
         "head", "rooms", "survey", "scan", "plan", "adding", "selected", "laying", "decisions", "findings", "lines",
         "photographs",
     ),
-    "decide": ("head", "brief", "decisions", "schedules", "budget"),
+    "decide": ("head", "lessons", "brief", "decisions", "schedules", "budget"),
     "check": ("head", "rooms", "plan", "findings"),
     "tell": ("head", "speaking", "route", "script", "timing", "shots", "documents"),
-    "keep": ("head", "aftercare", "states"),
+    "keep": ("head", "archive", "found", "lessons", "comparison", "handover", "aftercare", "states"),
 }  # fmt: skip
 """The parts of each act's page, in their order."""
 

@@ -161,18 +161,13 @@ def budget(project: Project, today: dt.date | None = None) -> Budget:
 
 def _bought(kind: Kind, record: Product | Finish, rooms: tuple[str, ...]) -> Bought:
     bought = record.purchase
-    basis: Basis = "unknown"
-    expected: Decimal | None = None
     ways: tuple[tuple[Basis, Decimal | None], ...] = (
         ("ordered", bought.ordered_price), ("quoted", bought.quote), ("allowance", bought.allowance),
     )  # fmt: skip
-    for name, amount in ways:
-        if amount is not None:
-            basis, expected = name, amount
-            break
+    basis: Basis = next((name for name, amount in ways if amount is not None), "unknown")
     return Bought(
-        kind, record.id, record.name, rooms, bought.allowance, bought.quote, bought.ordered_price, expected, basis,
-        bought.needed_on_site, bought.lead_time_days, bought.order_by,
+        kind, record.id, record.name, rooms, bought.allowance, bought.quote, bought.ordered_price, bought.expected,
+        basis, bought.needed_on_site, bought.lead_time_days, bought.order_by,
     )  # fmt: skip
 
 

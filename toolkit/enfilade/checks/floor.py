@@ -12,8 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.kept import Kept
 from enfilade.checks.view import View
-from enfilade.geometry.boxes import ellipse
-from enfilade.geometry.outlines import free_floor, polygon_of
+from enfilade.geometry.boxes import ellipse, polygons_of
+from enfilade.geometry.outlines import free_floor, joined_floors, polygon_of
 from enfilade.lengths import inches
 from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
@@ -59,10 +59,7 @@ _OUTLINES: Final = Kept[list[Polygon]](64)
 
 
 def _outlines(spaces: Iterable[Space]) -> list[Polygon]:
-    outline = shapely.union_all([polygon_of(space.outline) for space in spaces], grid_size=0)
-    # Outlines that meet at an open side may leave a hair between them.
-    whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
-    return [part for part in shapely.get_parts(whole) if isinstance(part, Polygon)]
+    return list(polygons_of(joined_floors(polygon_of(space.outline) for space in spaces)))
 
 
 def room_floor(view: View) -> BaseGeometry:

@@ -18,7 +18,7 @@ from enfilade.checks.shown import names
 from enfilade.checks.view import View
 from enfilade.findings import Finding, Mark
 from enfilade.geometry.outlines import polygon_of
-from enfilade.lengths import INCH_MM
+from enfilade.lengths import FOOT_MM, INCH_MM
 from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
@@ -35,7 +35,7 @@ _OPENINGS: Final = {
     "door": "door", "cased opening": "door", "sliding door": "door", "pocket door": "door",
     "window": "window", "skylight": "window", "pass-through": "window",
 }  # fmt: skip
-_UNIT_MM: Final = {"mm": 1.0, "in": INCH_MM, "ft": 12 * INCH_MM, "m": 1000.0}
+_UNIT_MM: Final = {"mm": 1.0, "in": INCH_MM, "ft": FOOT_MM, "m": 1000.0}
 _WORDS: Final = {"mm": "millimetres", "in": "inches", "ft": "feet", "m": "metres"}
 _TYPED_DIGITS: Final = 4
 """Digits of a number that is typed, noughts at either end left out (our own choice)."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Final
@@ -16,9 +15,11 @@ from enfilade.checks.where_bought import where_bought
 from enfilade.findings import Finding
 from enfilade.project.choices import Finish, Product
 from enfilade.project.project import Project
+from enfilade.project.speaking import FIELD
 from enfilade.quantities import Quantity
 from enfilade.script.figures import Bound
-from enfilade.script.index import plain
+from enfilade.script.index import bare
+from enfilade.script.mentions import names_in
 from enfilade.script.resolve import fields_in
 from enfilade.standards.yardsticks import Yardstick
 
@@ -27,8 +28,6 @@ __all__ = ["lines_in_every_room", "what_is_told_in_its_room"]
 # What a line names, and where that is bought, does not change while things are moved about.
 _NAMED: Final[Kept[tuple[Product | Finish, ...]]] = Kept(2048)
 _WHERE: Final[Kept[dict[str, tuple[str, ...]]]] = Kept(4)
-_NO_WORD: Final = re.compile(r"[^\w-]+")
-_FIELD: Final = re.compile(r"\{[^{}]*\}")
 
 
 @check(reads=EVERYTHING, scope="house")
@@ -94,9 +93,9 @@ def _named_records(view: View, told: ToldLine) -> tuple[Product | Finish, ...]:
     bought: tuple[Product | Finish, ...] = (*view.products.values(), *view.finishes.values())
     names = _names(tuple((one.id, one.name) for one in bought))
     ids = {
-        id
-        for words, id in _named(told.line.text, names)
-        if " " in words or words not in _other_words(view, told.room, id)
+        names[words]
+        for words in names_in(FIELD.sub(" ", told.line.text), names)
+        if " " in words or words not in _other_words(view, told.room, names[words])
     }
     for field in fields_in(told.line.text):
         bound = view.figures.bound(field)
@@ -152,33 +151,22 @@ def _other_words(view: View, room: str, id: str) -> frozenset[str]:
         said += [product.name for product in products.values() if product.id in borne - {id}]
         said += [door.opening.name for door in house.doorways[space] if door.opening is not None]
         said += [record.name, record.use]
-    return frozenset(plain(_NO_WORD.sub(" ", " ".join(said))).split())
+    return frozenset(bare(" ".join(said)).split())
 
 
 @lru_cache(maxsize=8)
-def _names(records: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
+def _names(records: tuple[tuple[str, str], ...]) -> dict[str, str]:
     """Return the words by which each product and finish is known, the longest first; not a word that two have."""
     found: dict[str, str] = {}
     several: set[str] = set()
     for id, name in records:
-        for words in {plain(_NO_WORD.sub(" ", part)) for part in (name, name.partition(",")[0])}:
+        for words in {bare(part) for part in (name, name.partition(",")[0])}:
             if " " not in words and found.get(words, id) != id:
                 several.add(words)
             if len(words) > 2:
                 found.setdefault(words, id)
     longest_first = sorted(found, key=len, reverse=True)
-    return tuple((words, found[words]) for words in longest_first if words not in several)
-
-
-def _named(text: str, names: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
-    """Return the names that a text says, with their ids; a longer one is no shorter one too."""
-    said = f" {plain(_NO_WORD.sub(' ', _FIELD.sub(' ', text)))} "
-    found = []
-    for words, id in names:
-        if f" {words} " in said:
-            said = said.replace(f" {words} ", " | ")
-            found.append((words, id))
-    return tuple(found)
+    return {words: found[words] for words in longest_first if words not in several}
 
 
 @check(reads={"script", "show"}, scope="house")

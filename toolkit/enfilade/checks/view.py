@@ -9,6 +9,7 @@ from itertools import compress
 from typing import Any
 
 from enfilade.checks.placed import placed
+from enfilade.checks.registry import EVERYTHING
 from enfilade.errors import OutOfRange
 from enfilade.geometry.boxes import Segment
 from enfilade.project.choices import Decision, Finish, Product
@@ -20,7 +21,6 @@ from enfilade.project.spaces import Space
 from enfilade.project.speaking import Stop
 from enfilade.project.standing import Stand, wall_segments
 from enfilade.project.thing import Thing
-from enfilade.project.things import KINDS
 from enfilade.script.figures import Figures
 
 __all__ = ["House", "View"]
@@ -220,7 +220,7 @@ class View:
     @property
     def figures(self) -> Figures:
         """Return the figures to which lines are bound; only a check that reads the whole record may ask."""
-        self._may(*KINDS, "openings", "household", "brief", "decisions", "products", "finishes", "script", "show")
+        self._may(*EVERYTHING)
         return self.house.figures
 
     @property

@@ -13,10 +13,11 @@ from shapely.geometry.base import BaseGeometry
 
 from enfilade.checks.floor import FLOOR_KINDS, room_floor
 from enfilade.checks.view import View
+from enfilade.geometry.boxes import Segment
+from enfilade.geometry.points import Point
 from enfilade.geometry.walks import Walk, WalkNet
-from enfilade.project.doorways import Doorway
 
-__all__ = ["BODY_MM", "Way", "through_length", "ways"]
+__all__ = ["BODY_MM", "Way", "threshold", "through_length", "ways"]
 
 BODY_MM: Final = 457.2
 """Width taken for a person who walks through: 18 in, about the shoulders of an adult (our own choice)."""
@@ -53,7 +54,7 @@ def _ways(view: View) -> list[Way]:
         return []
     floor = room_floor(view)
     wide = floor.buffer(1.0)
-    thresholds = [(door.id, _threshold(door, wide)) for door in doors]
+    thresholds = [(door.id, threshold(door.segment, wide)) for door in doors]
     net, bare = WalkNet(floor, BODY_MM), None
     found = []
     for (a, start), (b, end) in combinations(thresholds, 2):
@@ -66,12 +67,12 @@ def _ways(view: View) -> list[Way]:
     return found
 
 
-def _threshold(door: Doorway, wide: BaseGeometry) -> tuple[float, float]:
+def threshold(opening: Segment, wide: BaseGeometry) -> Point:
     """Return the middle of the widest part of an opening before which there is floor, a little widened."""
-    free = door.segment.line.intersection(wide)
+    free = opening.line.intersection(wide)
     parts = [part for part in shapely.get_parts(free) if isinstance(part, LineString) and part.length > 0]
     if not parts:
-        return door.segment.midpoint
+        return opening.midpoint
     longest = max(parts, key=lambda part: float(part.length))
     middle = longest.interpolate(0.5, normalized=True)
     return (middle.x, middle.y)

@@ -10,7 +10,7 @@ from enfilade.drawings.items import Scene
 from enfilade.drawings.shapes import mark_markup, number, text_markup
 from enfilade.drawings.style import GREY, INK, PAPER, TEXT
 from enfilade.drawings.writing import cut, folded, text_width
-from enfilade.lengths import INCH_MM, System
+from enfilade.lengths import FOOT_MM, System
 from enfilade.listing import tag_order
 
 __all__ = ["Block", "footer_block", "key_block", "scale_bar"]
@@ -98,7 +98,7 @@ def _columns(entries: Sequence[tuple[str, str, str]], columns: int, width: float
 
 def scale_bar(scale: float, system: System) -> tuple[str, float]:
     """Return a bar of four fields with its figures, about 120 px long, and its length [px]."""
-    unit_mm, name = (12 * INCH_MM, "ft") if system == "us" else (1000.0, "m")
+    unit_mm, name = (FOOT_MM, "ft") if system == "us" else (1000.0, "m")
     steps = (0.5, 1, 2, 4, 8, 10, 20, 40, 80, 100, 200, 400, 1000, 2000)
     whole = min(steps, key=lambda step: abs(step * unit_mm * scale - 120))
     length = whole * unit_mm * scale

@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from enfilade.drawings.solids import Body, HouseSolids, RoomSolids
-from enfilade.geometry.camera import Camera, camera_toward
+from enfilade.geometry.camera import WIDTH_DEG, Camera, camera_toward
 from enfilade.geometry.outlines import free_floor, polygon_of
 
 __all__ = ["EYE_MM", "camera_from", "standing_camera", "worth_seeing"]
@@ -28,8 +28,8 @@ _SMALL: Final = frozenset(
 """What does not make a room worth a perspective of its own (own choice)."""
 _OFF_MM: Final = (350.0, 200.0, 60.0)
 """How far from walls and things one stands, as far as the room lets (own choice)."""
-_WIDTH_DEG: Final = 74.0
 _WIDER_DEG: Final = 88.0
+"""In a small room (own choice)."""
 _SMALL_MM: Final = 2200.0
 """In a room that is less deep from where one stands, more is taken in from side to side (own choice)."""
 _LOOKS_DOWN_MM: Final = 600.0
@@ -48,7 +48,7 @@ def worth_seeing(room: RoomSolids) -> tuple[Body, ...]:
 
 
 def camera_from(
-    eye: tuple[float, float, float], toward: tuple[float, float], height_mm: float | None, width_deg: float = _WIDTH_DEG
+    eye: tuple[float, float, float], toward: tuple[float, float], height_mm: float | None, width_deg: float = WIDTH_DEG
 ) -> Camera:
     """Return the camera of a view: level when no height is aimed at, and shifted rather than tilted where that will do.
 
@@ -98,7 +98,7 @@ def standing_camera(solids: HouseSolids, space_id: str) -> Camera | None:
                 eye, toward = (float(spot[0]), float(spot[1]), height), (float(aim[0]), float(aim[1]))
                 reach = float(np.sqrt(run @ run))
                 lower = min(_LOOKS_DOWN_MM, 0.9 * _STEEP * reach)
-                camera = camera_from(eye, toward, height - lower, _WIDTH_DEG if reach > _SMALL_MM else _WIDER_DEG)
+                camera = camera_from(eye, toward, height - lower, WIDTH_DEG if reach > _SMALL_MM else _WIDER_DEG)
     return camera
 
 
@@ -168,14 +168,14 @@ def _within(spot: Array, run: Array, targets: Array) -> Array:
     """Tell which targets lie in the picture, a little from its sides."""
     to = targets - spot
     angle = np.arctan2(run[0] * to[:, 1] - run[1] * to[:, 0], to @ run)
-    return np.asarray(np.abs(angle) < math.radians(_WIDTH_DEG / 2 - 3), dtype=float)
+    return np.asarray(np.abs(angle) < math.radians(WIDTH_DEG / 2 - 3), dtype=float)
 
 
 def _free_ahead(spot: Array, run: Array, tall: list[shapely.Polygon]) -> float:
     """Return how little something tall stands close before the eye."""
     ahead = run / np.sqrt(run @ run)
     square = np.array([-ahead[1], ahead[0]])
-    half = math.tan(math.radians(_WIDTH_DEG / 2)) * _NEAR_MM
+    half = math.tan(math.radians(WIDTH_DEG / 2)) * _NEAR_MM
     near = shapely.Polygon([spot, spot + ahead * _NEAR_MM - square * half, spot + ahead * _NEAR_MM + square * half])
     covered = sum(shape.intersection(near).area for shape in tall if shape.intersects(near))
     return max(0.1, 1 - 2 * covered / near.area)

@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
@@ -26,6 +25,7 @@ from enfilade.drawings.perspective_pieces import Piece
 from enfilade.drawings.solids import Body, HouseSolids, Reveal, RoomSolids
 from enfilade.geometry.camera import Vector
 from enfilade.geometry.hidden_surfaces import Face, Surfaces
+from enfilade.geometry.outlines import counter_clockwise, is_convex
 from enfilade.geometry.points import Point, turned, unit
 from enfilade.geometry.solid import Prism
 from enfilade.project.project import Project
@@ -115,7 +115,7 @@ def _skins(solids: HouseSolids) -> Iterator[Skin]:
 def _shell(solids: HouseSolids, room: RoomSolids) -> Iterator[Skin]:
     name, height = room.space.id, room.ceiling_mm
     whole = min(solids.house.rooms[name])
-    ring = _counter_clockwise(room.space.outline)
+    ring = counter_clockwise(room.space.outline)
     yield Skin(Face(_flat(ring, 0.0)), name, "room", ("floor", whole, room.floor_colour), room.floor_colour)
     yield Skin(
         Face(_flat(ring[::-1], height)),
@@ -206,7 +206,7 @@ def _leaf(reveal: Reveal) -> Prism | None:
 
 
 def _leaf_skins(leaf: Prism, id: str, solid: int) -> Iterator[Skin]:
-    ring = _counter_clockwise(leaf.footprint)
+    ring = counter_clockwise(leaf.footprint)
     for n, (p, q) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
         sheet = _sheet(p, q, leaf.bottom_mm, leaf.top_mm)
         marks: tuple[Mark, ...] = ()
@@ -230,8 +230,8 @@ def _piece(body: Body, piece: Piece, number: int, order: int, solid: int) -> Ite
     prism, stand = piece.prism, body.stand
     if prism.top_mm - prism.bottom_mm < 0.5:
         return
-    ring = _counter_clockwise(prism.footprint)
-    solid = solid if _convex(ring) else -1
+    ring = counter_clockwise(prism.footprint)
+    solid = solid if is_convex(ring) else -1
     kind: Kind = "thing" if stand is not None else "room"
     for n, (p, q) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
         if math.dist(p, q) < 0.5:
@@ -290,22 +290,3 @@ def _quad(ring: tuple[Vector, ...], facing: Vector, body: str, group: tuple[obje
     ahead = sum(n * f for n, f in zip(normal, facing, strict=True))
     turned_ = ring if ahead >= 0 else ring[::-1]
     return Skin(Face(turned_), body, "room", group, colour)
-
-
-def _counter_clockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
-    (x0, y0), area = ring[0], 0.0
-    for (ax, ay), (bx, by) in pairwise(ring):
-        area += (ax - x0) * (by - y0) - (bx - x0) * (ay - y0)
-    return ring if area >= 0 else tuple(ring[::-1])
-
-
-def _convex(ring: tuple[Point, ...]) -> bool:
-    """Tell whether a counter-clockwise ring turns left at every corner; outlines never go round twice."""
-    before, here = ring[-2], ring[-1]
-    for there in ring:
-        x, y = here[0] - before[0], here[1] - before[1]
-        u, v = there[0] - here[0], there[1] - here[1]
-        if x * v - y * u < -1e-6 * (abs(x) + abs(y)) * (abs(u) + abs(v)):
-            return False
-        before, here = here, there
-    return True

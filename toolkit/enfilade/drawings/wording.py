@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from enfilade.checks.sentences import asks, measured_words
 from enfilade.findings import Finding
 from enfilade.lengths import System, show_size
+from enfilade.listing import capital
 from enfilade.project.choices import Finish, Product
 from enfilade.project.furnishings import Screen
 from enfilade.project.spaces import Opening
@@ -39,7 +40,7 @@ def thing_title(
     findings: Iterable[Finding] = (),
 ) -> str:
     """Return what a pointer is told of a thing: name, size, state, product, finish, what falls short."""
-    words = [f"{_capital(thing.called)}: {size_words(thing, system)}"]
+    words = [f"{capital(thing.called)}: {size_words(thing, system)}"]
     if thing.name and thing.kind not in thing.name.lower():
         words.append(thing.kind)
     if isinstance(thing, Surface) and thing.thickness_mm is not None:
@@ -64,7 +65,7 @@ def opening_title(opening: Opening, system: System, beyond: str | None, findings
     """Return what a pointer is told of an opening."""
     name = opening.name or opening.kind
     size = f"{show_size(opening.width_mm, system)} wide, {show_size(opening.height_mm, system)} high"
-    words = [f"{_capital(name)}: {size}"]
+    words = [f"{capital(name)}: {size}"]
     if opening.sill_mm > 0:
         words.append(f"sill {show_size(opening.sill_mm, system)} above the floor")
     if beyond:
@@ -94,7 +95,3 @@ def findings_by_subject(findings: Sequence[Finding]) -> dict[str, list[Finding]]
         for subject in finding.subjects:
             found.setdefault(subject, []).append(finding)
     return found
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -14,6 +14,7 @@ from enfilade.export.gallery import Gallery
 from enfilade.export.scaled import drawn, fits, in_order, largest_scale, scales_of, trimmed
 from enfilade.export.signs import in_short
 from enfilade.lengths import INCH_MM, System
+from enfilade.listing import capital
 from enfilade.walkthrough.pages import Drawing, RoomPage
 from enfilade.walkthrough.room_page import elevation_walls
 
@@ -156,7 +157,7 @@ def elevations(
     drawings = [
         {
             **shown,
-            "words": _capital(in_short(wall.name or wall.id, 200))
+            "words": capital(in_short(wall.name or wall.id, 200))
             + (_FINISHED[:-1] if some and not all(finished) else ""),
             "key": _key([entry for entry in names if entry not in common]),
             "notes": scene.notes,
@@ -167,12 +168,8 @@ def elevations(
     return {
         "rows": _rows(drawings, [one["width"] for one in drawings], sheet.full_mm),
         "key": _key(list(common)),
-        "words": _capital(f"{_FINISHED[2:-1]}; {words}." if all(finished) else f"{words}."),
+        "words": capital(f"{_FINISHED[2:-1]}; {words}." if all(finished) else f"{words}."),
     }
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _common_scale(scenes: Sequence[Scene], sheet: Sheet) -> str | None:

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from enfilade.export.document import Document
+from enfilade.export.issue import about_lines
 from enfilade.standards.cautions import cautions
 from enfilade.walkthrough.services import ServiceDue, services_of
 from enfilade.walkthrough.tables import each_once
@@ -40,8 +41,7 @@ def write(document: Document) -> dict[str, bytes]:
     if not dated:
         return {}
     pages = document.pages
-    issue = ", ".join(words for words in (f"version {pages.version}" if pages.version else "", pages.date) if words)
-    text = calendar_text(dated, project.id, pages.title, project.show.date, issue)
+    text = calendar_text(dated, project.id, pages.title, project.show.date, "\n".join(about_lines(pages)))
     return {"service.ics": text.encode("utf-8")}
 
 
@@ -56,7 +56,7 @@ def calendar_text(
         title: What the calendar is called.
         stamped: Day that the record bears; None takes each event's own first day, so that the same record gives
             the same bytes.
-        issue: Which issue of the record it is made from, in words.
+        issue: Which issue of the record it is made from, what changed since the last one, and what is undecided.
     """
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//enfilade//service calendar//EN", "CALSCALE:GREGORIAN"]
     lines.append(f"NAME:{_text(f'Service, {title}')}")

@@ -11,15 +11,14 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from enfilade.export.document import Document
-from enfilade.export.issue import changes_line, undecided_line
+from enfilade.export.issue import about_lines
 from enfilade.listing import listed
-from enfilade.trade.captions import PRESETS, Cue, Limits, Said, cues, hurried
+from enfilade.trade.captions import USUAL, Cue, Limits, Said, cues, hurried
 from enfilade.walkthrough.pages import TalkPart, Walkthrough
 from enfilade.walkthrough.spoken import timeline
 
 __all__ = ["part_cues", "srt_text", "vtt_text", "write"]
 
-_LIMITS: Final = PRESETS["general"]
 _NAMED: Final = 20
 
 
@@ -33,7 +32,7 @@ def write(document: Document) -> dict[str, bytes]:
     """
     pages = document.pages
     parts = [part for part in pages.spoken.parts if any(line.text.strip() for line in _said(part))]
-    whole = cues(_whole(parts), _LIMITS)
+    whole = cues(_whole(parts))
     if not whole:
         document.progress("nothing is said, so there are no captions")
         return {}
@@ -42,17 +41,17 @@ def write(document: Document) -> dict[str, bytes]:
         for number, part in enumerate(parts, 1):
             title = f"Part {number} of {len(parts)}" + (f": {part.title}" if part.title else "")
             files |= _pair(f"walkthrough-{number}", part_cues(part), _about(pages, title))
-    if fast := len(hurried(whole, _LIMITS)):
+    if fast := len(hurried(whole)):
         document.progress(f"{fast} {'caption goes' if fast == 1 else 'captions go'} by too fast to be read at ease")
     return files
 
 
-def part_cues(part: TalkPart, limits: Limits = _LIMITS) -> tuple[Cue, ...]:
+def part_cues(part: TalkPart, limits: Limits = USUAL) -> tuple[Cue, ...]:
     """Return the captions of one part, timed from its beginning."""
     return cues(_said(part), limits)
 
 
-def vtt_text(cues: Sequence[Cue], about: Sequence[str] = (), limits: Limits = _LIMITS) -> str:
+def vtt_text(cues: Sequence[Cue], about: Sequence[str] = (), limits: Limits = USUAL) -> str:
     """Return captions as WebVTT.
 
     Args:
@@ -86,9 +85,7 @@ def _pair(name: str, cues: Sequence[Cue], about: Sequence[str]) -> dict[str, byt
 
 
 def _about(pages: Walkthrough, part: str) -> tuple[str, ...]:
-    bears = ", ".join(words for words in (f"version {pages.version}" if pages.version else "", pages.date) if words)
-    told = (pages.title, part, bears, changes_line(pages), undecided_line(pages))
-    return tuple(words for words in told if words)
+    return tuple(words for words in (pages.title, part, *about_lines(pages)) if words)
 
 
 def _said(part: TalkPart, from_s: float = 0.0) -> Iterator[Said]:

@@ -69,7 +69,7 @@ def forms_of(names: Iterable[str]) -> tuple[Form, ...]:
 
 def written(form: Form, document: Document) -> Iterator[tuple[str, bytes]]:
     """Yield the files of a form, one after the other, as they are made."""
+    document.progress(f"setting {form.words}")
     for module in form.modules:
-        document.progress(f"setting {module}")
         files: Mapping[str, bytes] = import_module(f"enfilade.export.{module}").write(document)
         yield from files.items()

@@ -9,12 +9,17 @@ from enfilade.export.clock import length_words
 from enfilade.export.document import Document
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import Setting
+from enfilade.walkthrough.changes import NOTHING_CHANGED
 from enfilade.walkthrough.pages import Spoken, Undecided, Walkthrough
 
-__all__ = ["changes_line", "issue_data", "running_words", "setting_of", "undecided_line", "undecided_words"]
+__all__ = [
+    "NOTHING_UNDECIDED", "UNDECIDED", "about_lines", "changed_heading", "changed_sentences", "changes_line",
+    "issue_data", "running_words", "setting_of", "unchanged", "undecided_line", "undecided_words", "version_words",
+]  # fmt: skip
 
-_FIRST: Final = "Not issued before."
-_NOTHING: Final = "Nothing is recorded as undecided."
+UNDECIDED: Final = "Still to be decided"
+"""The heading of all that is undecided."""
+NOTHING_UNDECIDED: Final = "Nothing is recorded as undecided."
 
 
 def setting_of(document: Document, file: str, template: str, words: str = "") -> Setting:
@@ -36,7 +41,7 @@ def setting_of(document: Document, file: str, template: str, words: str = "") ->
         keywords=(
             words or "walkthrough",
             pages.stage,
-            f"version {in_short(pages.version, 30)}" if pages.version else "",
+            version_words(pages),
         ),
         issued=pages.date,
     )
@@ -54,11 +59,14 @@ def issue_data(document: Document) -> dict[str, Any]:
         "letterhead": look.letterhead,
         "reader": in_short(_reader(pages), 200),
         "stage": pages.stage.capitalize(),
-        "version": _version(pages),
+        "version": version_words(pages),
         "date": pages.date,
         "audience": pages.audience,
         "since": pages.changes.since,
         "changes": pages.changes.sentences,
+        "unchanged": unchanged(pages.changes.since),
+        "still": UNDECIDED,
+        "settled": NOTHING_UNDECIDED,
         "undecided": [
             {"number": str(one.number), "title": one.title, "room": one.room, "by": one.by, "due": one.due}
             for one in pages.undecided
@@ -70,7 +78,8 @@ def _reader(pages: Walkthrough) -> str:
     return f"For {pages.client}" if pages.client and pages.audience == "client" else pages.audience_words
 
 
-def _version(pages: Walkthrough) -> str:
+def version_words(pages: Walkthrough) -> str:
+    """Return which version it is, empty when it bears none."""
     return f"version {in_short(pages.version, 30)}" if pages.version else ""
 
 
@@ -80,9 +89,7 @@ def running_words(spoken: Spoken) -> str:
     >>> running_words(Spoken((), 150.0, 373.0, 330.0, ()))
     '6 min 13 s with walks and silences, 0 s of it spoken at 150 words a minute; the target is 5 min 30 s'
     """
-    lines = [line for part in spoken.parts for line in (*part.recap, *part.lead_in)]
-    lines += [line for part in spoken.parts for stop in part.stops for line in stop.lines]
-    words_s = sum(line.seconds for line in lines)
+    words_s = sum(line.seconds for line in spoken.lines)
     target = f"; the target is {length_words(spoken.target_s)}" if spoken.target_s is not None else ""
     return (
         f"{length_words(spoken.seconds)} with walks and silences, {length_words(words_s)} of it spoken at "
@@ -90,17 +97,41 @@ def running_words(spoken: Spoken) -> str:
     )
 
 
+def changed_heading(pages: Walkthrough) -> str:
+    """Return the heading of what changed."""
+    return f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
+
+
+def changed_sentences(pages: Walkthrough) -> tuple[str, ...]:
+    """Return what changed since the last issue, or the one sentence that says why nothing is told."""
+    return pages.changes.sentences or (unchanged(pages.changes.since),)
+
+
+def unchanged(since: str) -> str:
+    """Return the sentence that stands where no change is told.
+
+    Args:
+        since: Which issue it is compared with; empty when none was issued before.
+    """
+    return NOTHING_CHANGED if since else "Not issued before."
+
+
+def about_lines(pages: Walkthrough) -> tuple[str, ...]:
+    """Return what a file without a page of its own says of itself: its issue, what changed, what is undecided."""
+    bears = ", ".join(words for words in (version_words(pages), pages.date) if words)
+    return tuple(words for words in (bears, changes_line(pages), undecided_line(pages)) if words)
+
+
 def changes_line(pages: Walkthrough, most: int = 8) -> str:
     """Return in one line what changed since the last issue: so many sentences of it, and that there are more."""
-    sentences = pages.changes.sentences
     since = f"Changed since {pages.changes.since}: " if pages.changes.since else ""
-    return f"{since}{_counted(sentences, most, ' ')}" if sentences else _FIRST
+    return f"{since}{_counted(changed_sentences(pages), most, ' ')}"
 
 
 def undecided_line(pages: Walkthrough, most: int = 12) -> str:
     """Return in one line what is undecided, by whom and by when: so much of it, and that there is more."""
     if not pages.undecided:
-        return _NOTHING
+        return NOTHING_UNDECIDED
     return f"Undecided: {_counted([undecided_words(one) for one in pages.undecided], most, '; ')}."
 
 

@@ -50,9 +50,9 @@ class Rasters:
     """
 
     def __init__(self, look: Look) -> None:
-        files = look.font_files or tuple(sorted(shipped("assets", "fonts").glob("*.ttf")))
-        self._fonts = [str(file) for file in files if Path(file).suffix.lower() in (".ttf", ".otf")]
-        self._family = (look.family if look.font_files else "") or "Enfilade Text"
+        own = [str(file) for file in look.font_files if Path(file).suffix.lower() in (".ttf", ".otf")]
+        self._fonts = own or [str(file) for file in sorted(shipped("assets", "fonts").glob("*.ttf"))]
+        self._family = (look.family if own else "") or "Enfilade Text"
         self._made: dict[tuple[str, int], bytes] = {}
         self.drawn: dict[tuple[object, ...], object] = {}
         """Drawings that several forms show beside those of the pages, by what they are drawn of."""
@@ -75,16 +75,15 @@ class Rasters:
         import resvg_py
 
         # Reading all fonts of a machine takes longer than the drawing: only for letters that our face lacks.
-        own = bool(self._fonts) and _NOT_OURS.search(svg) is None
         return bytes(
             resvg_py.svg_to_bytes(
-                svg_string=for_points(_in_family(svg, self._family) if self._fonts else svg),
+                svg_string=for_points(_in_family(svg, self._family)),
                 width=width,
                 background="#ffffff",
-                skip_system_fonts=own,
-                font_files=self._fonts or None,
-                font_family=self._family if self._fonts else None,
-                sans_serif_family=self._family if self._fonts else None,
+                skip_system_fonts=_NOT_OURS.search(svg) is None,
+                font_files=self._fonts,
+                font_family=self._family,
+                sans_serif_family=self._family,
             )
         )
 

@@ -8,13 +8,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from enfilade.errors import EnfiladeError
+from enfilade.export.selftest_archive import archive_tried
 from enfilade.resources import FOLDERS, shipped
 
 __all__ = ["Line", "selftest_lines"]
 
 _LIBRARIES = (
     "pydantic", "shapely", "nbconvert", "plotly", "pandas", "jupyterlab", "ipywidgets", "anywidget", "voila", "Pillow",
-    "openpyxl",
+    "openpyxl", "python-docx", "python-pptx", "resvg-py", "typst", "sqlalchemy", "rapidfuzz",
 )  # fmt: skip
 
 
@@ -43,7 +44,7 @@ def selftest_lines() -> tuple[Line, ...]:
         _tried("checks", _checks_run),
         _tried("page", _page_is_made),
         _browser(),
-        _database(),
+        *(Line(*tried) for tried in archive_tried()),
     )
 
 
@@ -85,13 +86,3 @@ def _browser() -> Line:
     except webbrowser.Error:
         return Line("browser", False, False, "any browser, here or on another machine, reads the page")
     return Line("browser", True, False, "to read the page")
-
-
-def _database() -> Line:
-    import sqlite3
-
-    try:
-        sqlite3.connect(":memory:").execute("create virtual table words using fts5(text)")
-    except sqlite3.OperationalError as error:
-        return Line("database", False, False, str(error))
-    return Line("database", True, False, f"SQLite {sqlite3.sqlite_version} with full text search")

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.drawings.fonts import font_faces
 from enfilade.export.clock import clock
+from enfilade.export.issue import NOTHING_UNDECIDED, UNDECIDED, unchanged
 from enfilade.export.look import Look
 from enfilade.resources import shipped
 
@@ -61,6 +62,7 @@ def environment(*paths: str) -> jinja2.Environment:
     made.globals["fonts"] = Markup(font_faces())
     made.globals["script"] = lambda name: Markup(_script(name))
     made.globals["policy"] = _policy
+    made.globals |= {"unchanged": unchanged, "still": UNDECIDED, "settled": NOTHING_UNDECIDED}
     return made
 
 

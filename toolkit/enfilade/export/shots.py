@@ -14,7 +14,6 @@ from enfilade.export.issue import undecided_words
 from enfilade.lengths import show_length
 from enfilade.trade.lens import picture_on_sensor
 from enfilade.walkthrough.film import ShotPart
-from enfilade.walkthrough.pages import Spoken, SpokenPart
 
 __all__ = ["COLUMNS", "plain_cell", "write"]
 
@@ -59,8 +58,8 @@ def write(document: Document) -> dict[str, bytes]:
 
 
 def _rows(document: Document) -> Iterator[tuple[str, ...]]:
-    said = _lines(document.pages.spoken)
     sensor, pages = _sensor(document), document.pages
+    said = {line.id: (part.title, line) for part in pages.spoken.parts for line in part.lines}
     here = {space.id: _of_room(document, space.id) for space in document.telling.project.spaces}
     for shot in document.film.shots:
         part, line = said.get(shot.line, ("", None))
@@ -96,15 +95,6 @@ def _of_room(document: Document, space: str) -> tuple[str, str]:
     numbers = {one.number for one in document.telling.project.decisions if space in one.spaces}
     undecided = [undecided_words(one) for one in document.pages.undecided if one.number in numbers]
     return "; ".join(undecided), " ".join(document.pages.changes.of_room(space))
-
-
-def _lines(spoken: Spoken) -> dict[str, tuple[str, SpokenPart]]:
-    """Return every line with the title of its part, by its id."""
-    found = {}
-    for part in spoken.parts:
-        lines = [*part.recap, *(line for stop in part.stops for line in stop.lines), *part.lead_in]
-        found.update({line.id: (part.title, line) for line in lines})
-    return found
 
 
 def _sensor(document: Document) -> str:

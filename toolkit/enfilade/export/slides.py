@@ -7,7 +7,8 @@ from dataclasses import asdict
 
 from enfilade.export.bare_plans import bare_plan
 from enfilade.export.document import Document
-from enfilade.export.fitting import PLAN_HIGH, PLAN_WIDE, Block, Slide, fitted
+from enfilade.export.fitting import PLAN_HIGH, PLAN_WIDE, Block, Role, Slide, fitted
+from enfilade.export.issue import NOTHING_UNDECIDED, UNDECIDED, changed_heading, changed_sentences
 from enfilade.export.setting import page
 from enfilade.walkthrough.findings_part import carried_cautions, grouped
 from enfilade.walkthrough.pages import DecisionPart, FindingGroup, FindingPart, RoomPage, Undecided
@@ -62,12 +63,10 @@ def _all(document: Document) -> Iterator[Slide]:
 
 
 def _changed(document: Document) -> Slide:
-    changes = document.pages.changes
-    if not changes.since:
-        troubles = (Block("item", line) for line in changes.sentences)
-        return Slide("text", "What changed", blocks=(Block("text", "Not issued before."), *troubles))
-    said = changes.sentences or ("Nothing of what is told here.",)
-    return Slide("text", f"What changed since {changes.since}", blocks=tuple(Block("item", line) for line in said))
+    pages = document.pages
+    kind: Role = "item" if pages.changes.sentences else "text"
+    blocks = tuple(Block(kind, line) for line in changed_sentences(pages))
+    return Slide("text", changed_heading(pages), blocks=blocks)
 
 
 def _undecided(items: Iterable[Undecided]) -> Iterator[Slide]:
@@ -79,7 +78,7 @@ def _undecided(items: Iterable[Undecided]) -> Iterator[Slide]:
         )
         for one in items
     )
-    yield Slide("text", "What is undecided", blocks=blocks or (Block("text", "Nothing is undecided."),))
+    yield Slide("text", UNDECIDED, blocks=blocks or (Block("text", NOTHING_UNDECIDED),))
 
 
 def _room(

@@ -10,7 +10,7 @@ from enfilade.export.issue import issue_data, running_words, setting_of
 from enfilade.export.signs import in_short
 from enfilade.export.typesetting import set_pdf
 from enfilade.walkthrough.film import ShotPart
-from enfilade.walkthrough.pages import Spoken, SpokenPart
+from enfilade.walkthrough.pages import SpokenPart
 
 __all__ = ["write"]
 
@@ -24,7 +24,7 @@ _PLAN_HIGH: Final = 138.0
 def write(document: Document) -> dict[str, bytes]:
     """Return `storyboard.pdf`."""
     setting = setting_of(document, "storyboard.pdf", "storyboard", "storyboard")
-    film, lines = document.film, _lines(document.pages.spoken)
+    film, lines = document.film, {line.id: line for line in document.pages.spoken.lines}
     data = {
         **issue_data(document),
         "length": running_words(document.pages.spoken),
@@ -54,9 +54,3 @@ def _shot(shot: ShotPart, line: SpokenPart | None, gallery: Gallery) -> dict[str
         "line": in_short(line.shown, 190) if line else "",
         "seconds": f"{line.seconds + line.pause_s:.0f} s" if line else "",
     }
-
-
-def _lines(spoken: Spoken) -> dict[str, SpokenPart]:
-    lines = [line for part in spoken.parts for line in (*part.recap, *part.lead_in)]
-    lines += [line for part in spoken.parts for stop in part.stops for line in stop.lines]
-    return {line.id: line for line in lines}

@@ -6,6 +6,7 @@ import io
 from typing import Any, Final
 
 from enfilade.export.document import Document
+from enfilade.export.issue import UNDECIDED, changed_heading, changed_sentences
 from enfilade.export.office.naming import about_of, designer_of, family_of, for_whom, issue_of, studio_of
 from enfilade.export.office.package import packed
 from enfilade.export.office.schedule_sheets import sheets_of
@@ -62,13 +63,11 @@ def _first_sheet(book: Book, page: Any, document: Document, titles: list[tuple[s
         if value:
             row = _pair(book, page, row, label, value)
     row = _pair(book, page, row, "", _DECIDES)
-    since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
-    nothing = "Nothing that these sheets tell." if pages.changes.since else "Not issued before."
-    row = _part(book, page, row, since)
-    for line in pages.changes.sentences or (nothing,):
+    row = _part(book, page, row, changed_heading(pages))
+    for line in changed_sentences(pages):
         row = _pair(book, page, row, "", line)
     if pages.undecided:
-        row = _part(book, page, row, "Still to be decided")
+        row = _part(book, page, row, UNDECIDED)
         for one in pages.undecided:
             due = f"due {one.due}" if one.due else ""
             words = ", ".join(part for part in (one.room, one.by, due) if part)

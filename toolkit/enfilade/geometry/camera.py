@@ -16,13 +16,16 @@ import numpy.typing as npt
 
 from enfilade.errors import OutOfRange, require_positive
 
-__all__ = ["NEAR_MM", "Camera", "Vector", "camera_toward"]
+__all__ = ["NEAR_MM", "WIDTH_DEG", "Camera", "Vector", "camera_toward"]
 
 Vector = tuple[float, float, float]
 Array = npt.NDArray[np.float64]
 
 NEAR_MM: Final = 60.0
 """What is nearer to the plane of the eye than this is not drawn (own choice)."""
+
+WIDTH_DEG: Final = 74.0
+"""From side to side, where nothing else is asked: as through a 24 mm lens on a frame 36 mm wide (own choice)."""
 
 _STEEPEST_DEG: Final = 89.0
 
@@ -46,7 +49,7 @@ class Camera:
     eye: Vector
     yaw_deg: float
     pitch_deg: float = 0.0
-    width_deg: float = 74.0
+    width_deg: float = WIDTH_DEG
     ratio: float = 1.5
     rise: float = 0.0
     near_mm: float = NEAR_MM
@@ -156,7 +159,7 @@ class Camera:
 
 
 def camera_toward(
-    eye: Vector, toward: Vector, *, width_deg: float = 74.0, ratio: float = 1.5, level: bool = False
+    eye: Vector, toward: Vector, *, width_deg: float = WIDTH_DEG, ratio: float = 1.5, level: bool = False
 ) -> Camera:
     """Return the camera that looks from an eye at a point.
 

@@ -79,10 +79,6 @@ class Seen:
     regions: Shapes
     inverse_depths: Array = field(repr=False)
 
-    def depth_at(self, number: int, u: float, v: float) -> float:
-        """Return how far ahead of the eye the plane of the numbered entry lies at a point of the picture [mm]."""
-        return float(1 / (self.inverse_depths[number] @ np.array([u, v, 1.0])))
-
 
 class Surfaces:
     """Faces made ready once, to be looked at by any number of cameras.

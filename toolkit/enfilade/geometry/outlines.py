@@ -17,7 +17,20 @@ from enfilade.geometry.boxes import Segment
 from enfilade.geometry.points import NOISE_MM, Point, cross, distance, dot, minus
 from enfilade.lengths import TOLERANCE_MM
 
-__all__ = ["area_m2", "check_outline", "free_floor", "opposed", "polygon_of", "shared_edge", "shared_edges", "walls"]
+__all__ = [
+    "area_m2",
+    "check_outline",
+    "counter_clockwise",
+    "free_floor",
+    "is_convex",
+    "joined_floors",
+    "opposed",
+    "polygon_of",
+    "shared_edge",
+    "shared_edges",
+    "signed_area_mm2",
+    "walls",
+]
 
 _MITRE: Final = 20.0
 PARALLEL: Final = math.cos(math.radians(1.0))
@@ -101,9 +114,23 @@ def area_m2(points: Sequence[Point]) -> float:
     return float(polygon_of(points).area) / 1e6
 
 
-def _signed_area(points: Sequence[Point]) -> float:
+def signed_area_mm2(points: Sequence[Point]) -> float:
+    """Return the area of an outline, below 0 when it is drawn clockwise."""
     base = points[0]
     return sum(cross(minus(p, base), minus(q, base)) for p, q in pairwise(points[1:])) / 2
+
+
+def counter_clockwise(points: Sequence[Point]) -> tuple[Point, ...]:
+    """Return the corners of an outline in counter-clockwise order."""
+    return tuple(points if signed_area_mm2(points) >= 0 else points[::-1])
+
+
+def is_convex(points: Sequence[Point]) -> bool:
+    """Tell whether an outline, either way round, bulges in nowhere and does not cross itself."""
+    ring = counter_clockwise(points)
+    edges = [minus(q, p) for p, q in zip(ring, (*ring[1:], ring[0]), strict=True)]
+    turns = [math.atan2(cross(a, b), dot(a, b)) for a, b in zip(edges, (*edges[1:], edges[0]), strict=True)]
+    return min(turns) >= -1e-6 and sum(turns) < 2 * math.pi + 1e-3
 
 
 def walls(points: Sequence[Point]) -> tuple[Segment, ...]:
@@ -112,7 +139,7 @@ def walls(points: Sequence[Point]) -> tuple[Segment, ...]:
     Each runs from left to right as seen from inside the room, and faces into it, whichever way
     round the outline was drawn.
     """
-    clockwise = _signed_area(points) < 0
+    clockwise = signed_area_mm2(points) < 0
     pairs = [(points[i], points[(i + 1) % len(points)]) for i in range(len(points))]
     return tuple(Segment(p, q) if clockwise else Segment(q, p) for p, q in pairs)
 
@@ -154,6 +181,12 @@ def shared_edge(
 ) -> Segment | None:
     """Return the longest stretch of wall between two rooms (see `shared_edges`), or None."""
     return next(iter(shared_edges(outline_a, outline_b, tolerance_mm)), None)
+
+
+def joined_floors(floors: Iterable[Polygon]) -> BaseGeometry:
+    """Return the floor of spaces that run on into each other as one; a hair between their outlines is closed."""
+    whole: BaseGeometry = shapely.union_all([*floors], grid_size=0)
+    return whole.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
 
 
 def free_floor(outline: Sequence[Point] | Polygon, obstacles: Iterable[BaseGeometry]) -> BaseGeometry:

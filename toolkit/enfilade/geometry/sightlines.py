@@ -24,6 +24,7 @@ import numpy as np
 import numpy.typing as npt
 
 from enfilade.errors import OutOfRange
+from enfilade.geometry.outlines import counter_clockwise, is_convex
 from enfilade.geometry.points import NOISE_MM
 from enfilade.geometry.solid import Panel, Prism
 from enfilade.lengths import TOLERANCE_MM
@@ -81,7 +82,7 @@ class Obstructions:
         self.ids = (*(prism.id for prism in self.prisms), *(panel.id for panel in self.panels))
         sides: dict[int, list[int]] = {}
         for column, prism in enumerate(self.prisms):
-            sides.setdefault(len(prism.footprint) if _convex(prism) else 0, []).append(column)
+            sides.setdefault(len(prism.footprint) if is_convex(prism.footprint) else 0, []).append(column)
         self._bent = sides.pop(0, [])
         self._blocks = [_Bodies([self.prisms[i] for i in columns], columns) for columns in sides.values()]
         self._faces = _Faces(self.panels, len(self.prisms)) if self.panels else None
@@ -126,7 +127,7 @@ class _Bodies:
 
     def __init__(self, prisms: Sequence[Prism], columns: Sequence[int]) -> None:
         self.columns = np.array(columns)
-        rings = np.array([_counter_clockwise(prism) for prism in prisms])  # body, corner, xy
+        rings = np.array([counter_clockwise(prism.footprint) for prism in prisms], dtype=np.float64)  # body, corner, xy
         edges = np.roll(rings, -1, axis=1) - rings
         size = np.hypot(edges[..., 0], edges[..., 1])
         size[size == 0] = 1.0
@@ -249,22 +250,3 @@ class _Faces:
             through = (place >= left - NOISE_MM) & (place <= right + NOISE_MM)
             blocked &= ~(through & (height >= low - NOISE_MM) & (height <= high + NOISE_MM))
         met[line[blocked], face[blocked]] = far[blocked]
-
-
-def _signed_area(ring: Floats) -> float:
-    after = np.roll(ring, -1, axis=0)
-    return float((ring[:, 0] * after[:, 1] - ring[:, 1] * after[:, 0]).sum() / 2)
-
-
-def _counter_clockwise(prism: Prism) -> Floats:
-    ring = np.array(prism.footprint, dtype=np.float64)
-    return ring if _signed_area(ring - ring[0]) >= 0 else ring[::-1]
-
-
-def _convex(prism: Prism) -> bool:
-    """Tell whether a footprint bulges in nowhere and does not cross itself."""
-    ring = _counter_clockwise(prism)
-    into, out = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
-    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
-    turn = np.arctan2(cross, (into * out).sum(axis=1))
-    return bool((turn >= -1e-6).all() and turn.sum() < 2 * np.pi + 1e-3)

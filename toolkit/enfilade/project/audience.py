@@ -17,7 +17,7 @@ from enfilade.project.spaces import Opening
 from enfilade.project.speaking import Part, Stop
 from enfilade.project.thing import Thing
 
-__all__ = ["for_audience", "told_before", "without_names"]
+__all__ = ["NAMELESS_HOUSE", "for_audience", "held_in", "told_before", "without_names"]
 
 _NAMELESS_AUDIENCES: Final = ("public", "student")
 _Told = TypeVar("_Told")
@@ -73,7 +73,7 @@ def told_before(earlier: Project, project: Project, told: Project, audience: Aud
 
 def _called(told: Project, project: Project) -> Project:
     """Return a copy in which the house is called as it was, or as any: half a name would read as a riddle."""
-    return told if told.name == project.name else told.model_copy(update={"name": _NAMELESS_HOUSE})
+    return told if told.name == project.name else told.model_copy(update={"name": NAMELESS_HOUSE})
 
 
 def _heard(said: _Said, fields: tuple[str, ...], audience: Audience) -> _Said:
@@ -97,7 +97,7 @@ def without_names(value: _Told, project: Project, audience: Audience) -> _Told:
     return renamed
 
 
-_NAMELESS_HOUSE: Final = "A house"
+NAMELESS_HOUSE: Final = "A house"
 _CREDITED: Final = {"Trade": "name"}
 """The field by which a record names whom it may credit in public; a maker everywhere else."""
 _NAMED_INSIDE: Final = (Thing, Opening, Product, Finish)
@@ -142,7 +142,7 @@ def _kept(
 ) -> Any:
     """Return a value as an audience may know it; in what was told before, whoever is named was credited then."""
     if isinstance(value, Record):
-        hidden, kinds = _hidden(type(value), audience), _holds(type(value))
+        hidden, kinds = _hidden(type(value), audience), held_in(type(value))
         credited = _CREDITED.get(type(value).__name__, "maker") if _credits(value, retold) else ""
         told = {
             name: hidden[name]
@@ -196,7 +196,7 @@ def _tellable(record: type[Record], audience: Audience) -> bool:
 
 
 @cache
-def _holds(record: type[Record]) -> dict[str, frozenset[str]]:
+def held_in(record: type[Record]) -> dict[str, frozenset[str]]:
     """Return for each field whether sentences, ids or neither stand in it, as its type declares."""
     return {
         name: frozenset(marker.what for marker in _markers((field.annotation, *field.metadata)))

@@ -42,6 +42,16 @@ class Purchase(Record):
     needed_on_site: Day | None = told(CLIENT, default=None)
 
     @property
+    def agreed(self) -> Decimal | None:
+        """Return what is ordered, else what was quoted."""
+        return self.quote if self.ordered_price is None else self.ordered_price
+
+    @property
+    def expected(self) -> Decimal | None:
+        """Return what is agreed, else what is set aside."""
+        return self.allowance if self.agreed is None else self.agreed
+
+    @property
     def order_by(self) -> dt.date | None:
         """Return the last day to order, None when the lead time or the day is unknown."""
         if self.needed_on_site is None or self.lead_time_days is None:

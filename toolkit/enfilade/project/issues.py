@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import datetime as dt
 import json
+import os
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -32,7 +33,7 @@ __all__ = ["FOLDER", "KEPT", "Issue", "Issued", "as_kept", "copy_issues", "home_
 
 FOLDER: Final = "issued"
 KEPT: Final = 8
-"""So many issues to one audience are kept."""
+"""So many issues to one audience are kept (own choice)."""
 
 _FORMAT: Final = 1
 _NAME: Final = re.compile(rf"({'|'.join(AUDIENCES)})-(\d{{4,}})\.json")
@@ -141,15 +142,16 @@ def issued_to(project: Project, audience: Audience) -> Issued:
 
 
 def copy_issues(source: Path, target: Path) -> None:
-    """Bring the issues along to another folder, where none lie yet.
+    """Bring the issues along to another folder, where they do not lie yet.
 
     Raises:
         Refused: The folder of issues is a link, or one cannot be read or written.
     """
     _refuse_link(source)
-    if not (target / FOLDER).exists():
-        for audience in AUDIENCES:
-            for _, path in _files(source, audience):
+    _refuse_link(target)
+    for audience in AUDIENCES:
+        for _, path in _files(source, audience):
+            if not os.path.lexists(target / FOLDER / path.name):
                 write_bytes(target / FOLDER / path.name, read_bytes(path))
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from typing import Any, Final
 
 from enfilade.project.fields import Audience, Record
-from enfilade.project.names_gathered import CLIENT, hidden_from
+from enfilade.project.names_gathered import CLIENT, Hidden, forgotten_in, hidden_from
+from enfilade.project.names_joined import out_of_longer_words
 from enfilade.project.names_known import Known, key_of
 from enfilade.project.names_said import said_otherwise
 from enfilade.project.names_text import WORD, folded
@@ -17,6 +18,8 @@ from enfilade.project.project import Project
 __all__ = ["Names"]
 
 _MOST_TIMES: Final = 3
+_MOST_REMEMBERED: Final = 5000
+"""The versions of a project say most things again."""
 
 
 class Names:
@@ -29,21 +32,59 @@ class Names:
     """
 
     def __init__(self, project: Project, audience: Audience) -> None:
-        hidden = hidden_from(project, audience)
+        self._learn(hidden_from(project, audience), [project], ())
+
+    @classmethod
+    def to_forget(cls, projects: Sequence[Project], taken: Iterable[str] = ()) -> Names:
+        """Return what must be forgotten of a client: all that several states of a project know of names and addresses.
+
+        Whoever built it, made or designed it stays named. A name is found inside longer words too.
+
+        Args:
+            projects: Versions of one project, and its working state.
+            taken: Ids that no record may be given.
+        """
+        names = cls.__new__(cls)
+        hidden = forgotten_in(projects)
+        names._joined = out_of_longer_words(hidden.known)
+        names._learn(hidden, projects, taken)
+        return names
+
+    _joined: Callable[[str, bool], str] | None = None
+
+    def _learn(self, hidden: Hidden, projects: Sequence[Project], taken: Iterable[str]) -> None:
         self._known, self._reach, self._credited = hidden.known, hidden.reach, hidden.credited
         self._first = _first_words(hidden.known)
         self._slugs = _slugs(hidden.known)
-        ids = dict.fromkeys(_ids_in(project))
-        self._ids = self._new_ids(ids, set(ids))
+        ids = dict.fromkeys(id for project in projects for id in _ids_in(project))
+        self._ids = self._new_ids(ids, {*ids, *taken})
         self._any_id = _any_of(self._ids)
+        self._told: dict[str, str] = {}
+
+    @property
+    def ordinary(self) -> tuple[str, ...]:
+        """Return the names that are ordinary words too, and are found only where they are written as names."""
+        return tuple(sorted(key for key, word in self._known.words.items() if word.how == "ordinary"))
+
+    @property
+    def telling(self) -> tuple[str, ...]:
+        """Return the words of names and addresses, in small letters, by which someone is known wherever they stand."""
+        return tuple(sorted(key for key, word in self._known.words.items() if word.how in ("any", "capital")))
 
     def out_of_text(self, text: str) -> str:
         """Return text in which other words stand for each known name and address."""
+        if (told := self._told.get(text)) is None:
+            told = self._out_of_text(text)
+            if len(self._told) < _MOST_REMEMBERED:
+                self._told[text] = told
+        return told
+
+    def _out_of_text(self, text: str) -> str:
         for _ in range(_MOST_TIMES):  # what stands beside a name may read otherwise without it
             before, text = text, self._once(text)
             if text == before:
                 break
-        return text
+        return text if self._joined is None else self._joined(text, False)
 
     def _once(self, text: str) -> str:
         text = self._reach.out_of(text, lambda bare: said_otherwise(bare, self._known) != bare)
@@ -95,8 +136,11 @@ class Names:
             return {}
         new: dict[str, str] = {}
         for old in ids:
-            if self._slugs.search(old):
-                base, number = self._slugs.sub("private", old)[:56].rstrip("-"), 1
+            told = self._slugs.sub("private", old)
+            if self._joined is not None:
+                told = self._joined(told, True)
+            if told != old:
+                base, number = told[:56].rstrip("-"), 1
                 while (other := f"{base}-{number}") in taken:
                     number += 1
                 new[old] = other

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,7 +17,7 @@ from enfilade.project.names_words import ORDINARY
 from enfilade.project.people import Trade
 from enfilade.project.project import Project
 
-__all__ = ["CLIENT", "Hidden", "hidden_from"]
+__all__ = ["CLIENT", "Hidden", "forgotten_in", "hidden_from"]
 
 CLIENT: Final = Instead("the client", "client", "the clients")
 _DESIGNER: Final = Instead("the designer", "designer", "the designers")
@@ -67,6 +67,38 @@ def hidden_from(project: Project, audience: Audience) -> Hidden:
     return Hidden(known, reach_of((project.client.contact,)), frozenset(map(key_of, kept)))
 
 
+def forgotten_in(projects: Sequence[Project]) -> Hidden:
+    """Return the names and addresses of a client in several states of a project.
+
+    Who decides or answers and is known as neither studio, trade nor maker is taken for the client's. A firm's name
+    that holds a client's is left out too.
+    """
+    known = Known()
+    for project in projects:
+        _add_people(known, project, "student", designer=False)
+        add_address(known, project.client.address)
+    named = [name for name in dict.fromkeys(_at_work(projects)) if name.strip() and not _holds(name, known)]
+    may_be_named = [_keys(name) for name in named]
+    for project in projects:
+        deciding = (*(one.by for one in project.decisions), *(one.by for one in project.answers))
+        for by in dict.fromkeys((*deciding, *_PIECES.split(project.client.contact))):
+            for name in names_in(by, _roles(project)):
+                keys = _keys(name)
+                if not (keys <= known.words.keys() or any(keys <= those for those in may_be_named)):
+                    known.add_name(name, _SOMEONE)
+    for name in named:
+        known.add_phrase(tokens_of(name), None, capital=False)
+    return Hidden(known, reach_of(project.client.contact for project in projects), frozenset())
+
+
+def _at_work(projects: Sequence[Project]) -> Iterator[str]:
+    for project in projects:
+        studio = project.show.studio
+        yield from (name for name in (studio.name, studio.designer) if len(name) <= _LONGEST_NAME)
+        yield from (trade.name for trade in project.show.trades)
+        yield from (record.maker for record in _bought(project))
+
+
 def _private(project: Project, audience: Audience, *, designer: bool) -> Known:
     known = Known()
     _add_people(known, project, audience, designer=designer)
@@ -84,14 +116,18 @@ def _add_people(known: Known, project: Project, audience: Audience, *, designer:
 def _add_others(known: Known, project: Project, audience: Audience) -> None:
     """Add who decides, answers, puts right and looks after, without those who may be named; and the address."""
     may_be_named = [_keys(name) for name in (*_credited(project), project.show.studio.designer)]
-    trades = [tokens_of(trade.trade) for trade in project.show.trades]
-    roles = frozenset(token.key for words in trades if len(words) <= _MOST_WORDS for token in words)
+    roles = _roles(project)
     for by in dict.fromkeys((*_doing(project), *_PIECES.split(project.client.contact))):
         for name in names_in(by, roles):
             keys = _keys(name)
             if not (keys <= known.words.keys() or any(keys <= named for named in may_be_named)):
                 known.add_name(name, _SOMEONE)
     add_address(known, project.client.address)
+
+
+def _roles(project: Project) -> frozenset[str]:
+    trades = [tokens_of(trade.trade) for trade in project.show.trades]
+    return frozenset(token.key for words in trades if len(words) <= _MOST_WORDS for token in words)
 
 
 def _doing(project: Project) -> Iterator[str]:

@@ -17,6 +17,8 @@ from enfilade.project.readable import readable
 __all__ = ["parsed", "project_from"]
 
 DEEPEST: Final = 40
+MOST_VALUES: Final = 500_000
+"""So many values a project may hold: a large house has some ten thousand, and each that is wrong costs a kilobyte."""
 
 
 def project_from(data: bytes, file: str) -> Project:
@@ -37,7 +39,7 @@ def parsed(data: bytes, file: str) -> dict[str, Any]:
     """Return the JSON object in `data`.
 
     Raises:
-        BadRecord: Not UTF-8, not JSON, nested too deep, a repeated key, NaN or Infinity, or no object.
+        BadRecord: Not UTF-8, not JSON, nested too deep, too many values, a repeated key, NaN or Infinity, or no object.
     """
     text = _decoded(data, file)
     _refuse_depth(text, file)
@@ -64,17 +66,26 @@ def _decoded(data: bytes, file: str) -> str:
 
 
 def _refuse_depth(text: str, file: str) -> None:
-    """Refuse brackets nested too deep before the parser recurses into them."""
-    depth = 0
+    """Refuse brackets nested too deep before the parser recurses into them, and more values than fit into memory."""
+    depth = opened = 0
+    if text.count(",") > MOST_VALUES:
+        raise _too_many(file)
     for match in OUTSIDE_TEXT.finditer(text):
         sign = match.group()
         if sign in "[{":
             depth += 1
+            opened += 1
+            if opened > MOST_VALUES:
+                raise _too_many(file)
             if depth > DEEPEST:
                 place = f"line {text.count(chr(10), 0, match.start()) + 1}"
                 raise BadRecord(file, [Fault(place, f"brackets nest over {DEEPEST} deep", f"at most {DEEPEST}")])
         elif sign in "]}":
             depth -= 1
+
+
+def _too_many(file: str) -> BadRecord:
+    return BadRecord(file, [Fault("top", f"the file holds over {MOST_VALUES} values", "the record of one house")])
 
 
 class _Odd(Exception):  # noqa: N818 - it never leaves this module

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from enfilade.errors import EnfiladeError
+from enfilade.geometry.camera import WIDTH_DEG
 from enfilade.geometry.outlines import check_outline
 from enfilade.project.fields import (
     ALL,
@@ -64,7 +65,9 @@ class View(Record):
     eye: Eye = told(ALL)
     toward: Point = told(ALL, description="a point that the eye looks at, on the plan")
     toward_height_mm: Height | None = told(ALL, default=None, description="of that point; none: the eye looks level")
-    width_deg: Annotated[Number, Field(ge=5, le=120)] = told(ALL, default=74.0, description="angle from side to side")
+    width_deg: Annotated[Number, Field(ge=5, le=120)] = told(
+        ALL, default=WIDTH_DEG, description="angle from side to side"
+    )
 
 
 class OpenPoint(Record):

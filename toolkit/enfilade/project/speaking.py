@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Annotated, Any, Final, Literal
 
@@ -25,14 +26,14 @@ from enfilade.project.fields import (
     told,
 )
 
-__all__ = ["MOST_LEFT_OUT", "SHOT_SIZES", "Drafted", "Eye", "Filming", "Part", "Shot", "Speaking", "SpokenLine", "Stop"]
+__all__ = ["FIELD", "MOST_LEFT_OUT", "Drafted", "Eye", "Filming", "Part", "Shot", "Speaking", "SpokenLine", "Stop"]
 
 ShotSize = Literal["extreme wide", "wide", "medium wide", "medium", "medium close-up", "close-up", "extreme close-up"]
-SHOT_SIZES: Final[tuple[ShotSize, ...]] = (
-    "extreme wide", "wide", "medium wide", "medium", "medium close-up", "close-up", "extreme close-up",
-)  # fmt: skip
 Move = Literal["still", "pan", "tilt", "track", "pedestal", "zoom"]
 MOST_LEFT_OUT: Final = 1000
+"""So many sentences that were taken out are remembered for one stop (own choice)."""
+FIELD: Final = re.compile(r"\{([^{}]*)\}")
+"""A field of a line, which is bound to the record; its group is what stands between the braces."""
 Picture = Literal["16:9", "3:2", "4:3", "1:1", "9:16"]
 
 
@@ -139,6 +140,9 @@ def _once(lines: Sequence[SpokenLine]) -> None:
 class Speaking(Record):
     """How the house is told aloud."""
 
+    # Defaults are own choices: the rate is `own-default` of `trade/speech_rates.toml`; one walks a metre a second, a
+    # little slower than on a street, since one looks about.
+
     rate_wpm: Annotated[Number, Field(ge=60, le=300)] = told(ALL, default=150.0, description="words a minute")
     target_s: Annotated[Number, Field(gt=0, le=36_000)] | None = told(
         ALL, default=None, description="how long the whole should take"
@@ -153,6 +157,9 @@ class Speaking(Record):
 
 class Filming(Record):
     """What it is filmed with."""
+
+    # Defaults: a frame of 36 by 24 mm, as on 35 mm film, with usual lenses for it (common practice, no source). The
+    # shape of the picture, and the height of the lens a little below a standing eye, are own choices.
 
     sensor_width_mm: Annotated[Number, Field(ge=1, le=300)] = told(ALL, default=36.0)
     sensor_height_mm: Annotated[Number, Field(ge=1, le=300)] = told(ALL, default=24.0)

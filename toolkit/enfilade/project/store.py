@@ -32,6 +32,9 @@ HOUSE_RULES: Final = STUDIO_FILE
 DRAFTS: Final = "drafts"
 """The folder beside a project for what was typed and could not be taken or saved yet; loading never looks there."""
 KEPT: Final = 20
+_BEGUN: Final = ".begun"
+"""Says of which project the first save into a folder was begun: whoever was stopped in it may begin again."""
+_LARGEST_ID: Final = 1000
 
 _READ: Final = (PHOTOS, "light", HOUSE_RULES)
 _BESIDE: Final = (*_READ, DRAFTS)
@@ -52,13 +55,20 @@ def load(folder: str | Path) -> Project:
         folder: The folder, or the `project.json` in it.
     Raises:
         NotFound: There is no project there.
-        BadRecord: The file holds something that cannot exist; each fault has its place.
+        BadRecord: The file holds something that cannot exist; each fault has its place. An earlier state that can be
+            read is offered.
         Refused: The file is a link, too large, or cannot be read.
     """
     path = _file(Path(folder))
     _refuse_twins(path.parent)
     data = read_bytes(path)
-    project = project_from(data, str(path))
+    try:
+        project = project_from(data, str(path))
+    except BadRecord as error:
+        from enfilade.project.last_good import offer  # It reads folders with what stands here.
+
+        error.do = offer(error, path.parent)
+        raise
     _check_photographs(project, path.parent.resolve(), str(path))
     project._loaded = (str(path.parent.resolve()), fingerprint(data))
     return project
@@ -119,15 +129,16 @@ def save_bytes(project: Project, data: bytes, folder: str | Path) -> Path:
         raise Refused(f"{str(folder)!r} is no folder ({error})", do="choose another folder") from error
     known = known if home == str(target) else ""
     if _is_folder(target):
-        _standing(target, known)  # A stranger's folder is refused before even a lock is put there.
+        _standing(target, known, project.id)  # A stranger's folder is refused before even a lock is put there.
     with locked(target):
-        standing = _standing(target, known)
+        standing = _standing(target, known, project.id)
         for place in (target, target / PHOTOS, target / HISTORY, target / ISSUED):
             sweep_parts(place)
         if project.folder is not None and project.folder.resolve() != target:
             check_photographs(project, project.folder, str(project.folder))
             copy_photographs(project, project.folder, target)
         if home and home != str(target):
+            write_bytes(target / _BEGUN, project.id.encode())
             _copy_house_rules(Path(home), target)
             copy_issues(Path(home), target)
         _check_photographs(project, target, str(path))
@@ -136,6 +147,8 @@ def save_bytes(project: Project, data: bytes, folder: str | Path) -> Path:
                 _keep(target, standing)
             write_bytes(target / FILE, data)
             _thin(target)
+        with contextlib.suppress(OSError):
+            (target / _BEGUN).unlink(missing_ok=True)
     project._loaded = (str(target), fingerprint(data))
     project._photos_from = None  # They lie in the folder now.
     return path
@@ -176,8 +189,8 @@ def _is_folder(path: Path) -> bool:
         return False  # Whoever opens it will be told why.
 
 
-def _standing(folder: Path, known: str) -> bytes | None:
-    """Return the file that stands in a folder, refusing one that the project was not loaded from."""
+def _standing(folder: Path, known: str, id: str) -> bytes | None:
+    """Return the file that stands in a folder, refusing one that the project of this id was not loaded from."""
     if (folder / HISTORY).is_symlink():
         raise Refused(f"{folder / HISTORY} is a link", expected="a folder inside the project")
     _refuse_twins(folder)
@@ -185,6 +198,9 @@ def _standing(folder: Path, known: str) -> bytes | None:
         standing = read_bytes(folder / FILE)
     except NotFound:
         may_lie = {*_BESIDE, *(path.parts[0] for path in named_files(folder))}
+        with contextlib.suppress(NotFound, Refused):
+            if read_bytes(folder / _BEGUN, largest=_LARGEST_ID) == id.encode():
+                may_lie.add(ISSUED)
         others = [name for name in _entries(folder) if not name.startswith(".") and name not in may_lie]
         if others and not known:
             raise Conflict(
@@ -221,12 +237,18 @@ def _stamp(path: Path) -> tuple[int, ...]:
 
 
 def _copy_house_rules(source: Path, target: Path) -> None:
-    """Bring the studio's file along to another folder, where none lies yet, with the logo and fonts that it names."""
-    if not os.path.lexists(target / HOUSE_RULES):
-        with contextlib.suppress(NotFound):
-            write_bytes(target / HOUSE_RULES, read_bytes(source / HOUSE_RULES))
-            for path in named_files(source):
-                _copy_named(source, target, path)
+    """Bring the studio's file along to another folder, where none lies yet, with the logo and fonts that it names.
+
+    What was broken off is gone on with: files that are missing beside the very same studio's file are brought too.
+    """
+    with contextlib.suppress(NotFound):
+        data = read_bytes(source / HOUSE_RULES)
+        if not os.path.lexists(target / HOUSE_RULES):
+            write_bytes(target / HOUSE_RULES, data)
+        elif (target / HOUSE_RULES).is_symlink() or read_bytes(target / HOUSE_RULES) != data:
+            return
+        for path in named_files(source):
+            _copy_named(source, target, path)
 
 
 def _copy_named(source: Path, target: Path, path: PurePosixPath) -> None:

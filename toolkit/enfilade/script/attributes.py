@@ -1,4 +1,4 @@
-"""Everything that a line may say of a record: one table, which help lists and fields are read by."""
+"""Everything that a line may say of a record: one table, by which figures are offered and fields are read."""
 
 from __future__ import annotations
 
@@ -165,12 +165,6 @@ def _money(index: Index, amount: Decimal | None) -> Value | None:
     return None if amount is None else Value("money", amount, currency=index.project.show.currency)
 
 
-def _price(record: Any) -> Decimal | None:
-    purchase = record.purchase
-    known = (purchase.ordered_price, purchase.quote, purchase.allowance)
-    return next((amount for amount in known if amount is not None), None)
-
-
 def _days(index: Index, number: int | None) -> Value | None:
     return _count(number, "day", "days")
 
@@ -280,7 +274,8 @@ _NAMED: Final[tuple[Attribute, ...]] = (
 )  # fmt: skip
 
 _BOUGHT: Final[tuple[Attribute, ...]] = (
-    Attribute("price", _purchase(_price, _money), "as ordered, else as quoted, else what is set aside"),
+    Attribute("price", _purchase(lambda one: one.purchase.expected, _money),
+              "as ordered, else as quoted, else what is set aside"),
     Attribute("allowance", _purchase(lambda one: one.purchase.allowance, _money), "what is set aside"),
     Attribute("quote", _purchase(lambda one: one.purchase.quote, _money), "as quoted"),
     Attribute("quantity", _purchase(lambda one: one.purchase, _quantity), "how much is bought"),
@@ -299,4 +294,4 @@ _BOUGHT: Final[tuple[Attribute, ...]] = (
 )  # fmt: skip
 
 ATTRIBUTES: Final[tuple[Attribute, ...]] = (*_MEASURED, *_COUNTED, *_NAMED, *_BOUGHT)
-"""Every attribute, in the order in which help lists them. Those of findings stand in `figures.py`."""
+"""Every attribute, in the order in which they are offered. Those of findings stand in `figures.py`."""

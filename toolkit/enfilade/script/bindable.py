@@ -1,19 +1,57 @@
-"""The fields to which a line in one room can be bound."""
+"""What a field may stand for, and the fields to which a line in one room can be bound."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from enfilade.script.attributes import ATTRIBUTES
 from enfilade.script.counting import COUNTED, count_in, plural
 from enfilade.script.index import Index, Subject
+from enfilade.script.phrases import PHRASES
 from enfilade.script.value import Value
 
 if TYPE_CHECKING:
-    from enfilade.script.figures import Bindable, Figures
+    from enfilade.script.figures import Figures
 
-__all__ = ["bindable"]
+__all__ = ["Bindable", "Bound", "Unbound", "bindable"]
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A field with what it stands for.
+
+    Attributes:
+        value: The figure; None when it is checked for its form alone, since nothing was measured yet.
+        shown: For the eye.
+        said: For the ear.
+        subject: The record that it is of, None when it is of the household or the house.
+    """
+
+    value: Value | None
+    shown: str
+    said: str
+    subject: Subject | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unbound:
+    """A field that stands for nothing: why, and where names that come near are to be found."""
+
+    what: str
+    expected: str = ""
+    near: tuple[str, frozenset[str]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bindable:
+    """A field that can be put into a line, with what it says now."""
+
+    field: str
+    label: str
+    shown: str
+
 
 _SPARSE: Final = frozenset({
     "name", "room", "area", "maker", "price", "allowance", "quote", "quantity", "lead time", "order day", "site day",
@@ -24,8 +62,6 @@ _SPARSE: Final = frozenset({
 
 def bindable(figures: Figures, space: str) -> tuple[Bindable, ...]:
     """Return the fields of a room, of what stands in it and opens on it, of its decisions, and of the household."""
-    from enfilade.script.figures import PHRASES, Bindable, Bound
-
     room = figures.project.space(space)
     found: dict[str, Bindable] = {}
 
@@ -41,7 +77,7 @@ def bindable(figures: Figures, space: str) -> tuple[Bindable, ...]:
             if get is None or (subject.sort == "thing" and _spared(attribute.words, subject)):
                 continue
             if (value := get(figures.index, subject)) is not None and _says(value):
-                offer(f"{attribute.words} of {called}", f"{attribute.words} of {_label(subject)}")
+                offer(f"{attribute.words} of {called}", f"{attribute.words} of {subject.called}")
     for one in COUNTED:
         count = count_in(figures.index, one, space)
         if count is not None and count.amount and one != "room":
@@ -78,11 +114,6 @@ def _spared(words: str, subject: Subject) -> bool:
 
 def _says(value: Value) -> bool:
     return bool(value.amount) or value.kind != "length"
-
-
-def _label(subject: Subject) -> str:
-    record = subject.record
-    return getattr(record, "name", "") or getattr(record, "title", "") or getattr(record, "kind", record.id)
 
 
 def _shortest(index: Index, subject: Subject) -> str:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from enfilade.lengths import System
-from enfilade.project.speaking import SpokenLine
+from enfilade.project.speaking import FIELD, SpokenLine
 from enfilade.script.clauses import SIZE_WORDS, Clause, clause_of, clauses_of, is_past_or_rule, is_size_of_nothing
 from enfilade.script.counted_claims import counted_claim
 from enfilade.script.figures import Figures
@@ -24,7 +24,6 @@ from enfilade.script.wording import for_the_eye
 __all__ = ["Claim", "claims"]
 
 _SENTENCE: Final = re.compile(r"(?<=[.!?;])\s+|\n+")
-_FIELD: Final = re.compile(r"\{[^{}]*\}")
 _MOST_FIGURES: Final = 200
 """Figures of one line that are compared: nobody says more, and a page of numbers must not hold up the rest."""
 _EXACT: Final = frozenset({"exact"})
@@ -127,7 +126,7 @@ def claims(line: SpokenLine, room: str | None, figures: Figures) -> tuple[Claim,
 @lru_cache(maxsize=4096)
 def _sentences(text: str) -> tuple[_Said, ...]:
     """Return the sentences of a text in which figures were typed; those that are bound are no matter of this."""
-    bare = _FIELD.sub(" … ", text)
+    bare = FIELD.sub(" … ", text)
     found = []
     for sentence in _SENTENCE.split(bare):
         tokens = tokens_of(sentence)
@@ -267,10 +266,8 @@ def _list(typed: Typed, held: Sequence[Held], figures: Figures) -> str:
 
 def _written(typed: Typed, one: Held, figures: Figures) -> str:
     """Write a figure of the record, to the last place; in the units in which it was typed too, when they differ."""
-    record = one.subject.record
-    name = f"decision {record.number}" if one.subject.sort == "decision" else getattr(record, "name", "") or getattr(
-        record, "kind", record.id
-    )  # fmt: skip
+    decision = one.subject.sort == "decision"
+    name = f"decision {one.subject.record.number}" if decision else one.subject.called
     words = for_the_eye(one.value, _EXACT, figures.system)
     typed_in: System = "metric" if typed.parts[-1].unit in _METRIC else "us"
     if typed.kind in ("length", "area") and typed_in != figures.system:

@@ -18,8 +18,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable
 from functools import cached_property
 from typing import Any, Final
 
@@ -29,76 +28,22 @@ from enfilade.project.project import Project
 from enfilade.project.thing import Thing
 from enfilade.quantities import Quantity
 from enfilade.script.attributes import ATTRIBUTES, Attribute
-from enfilade.script.counting import COUNTED, count_in, noun
+from enfilade.script.bindable import Bindable, Bound, Unbound, bindable
+from enfilade.script.counting import count_in, noun
 from enfilade.script.forms import FORMS, Forms, forms_misfit, named_forms
 from enfilade.script.index import Index, Subject, plain
+from enfilade.script.phrases import PHRASES
 from enfilade.script.value import Value, value_of
 from enfilade.script.wording import for_the_ear, for_the_eye
 
-__all__ = ["PHRASES", "Bindable", "Bound", "Figures", "Unbound", "help_lines"]
+__all__ = ["Bound", "Figures", "Unbound"]
 
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """A field with what it stands for.
-
-    Attributes:
-        value: The figure; None when it is checked for its form alone, since nothing was measured yet.
-        shown: For the eye.
-        said: For the ear.
-        subject: The record that it is of, None when it is of the household or the house.
-    """
-
-    value: Value | None
-    shown: str
-    said: str
-    subject: Subject | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Unbound:
-    """A field that stands for nothing: why, and where names that come near are to be found."""
-
-    what: str
-    expected: str = ""
-    near: tuple[str, frozenset[str]] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Bindable:
-    """A field that can be put into a line, with what it says now."""
-
-    field: str
-    label: str
-    shown: str
-
-
-def _people(number: int | None) -> Value | None:
-    return None if number is None else Value("count", float(number), "person", "people")
-
-
-PHRASES: Final[dict[str, tuple[Callable[[Project], Value | None], str]]] = {
-    "people in household": (lambda project: _people(project.household.count), "how many live here"),
-    "people at largest gathering": (
-        lambda project: _people(project.household.largest_gathering), "at the largest meal that comes back regularly",
-    ),
-    "people who cook together": (
-        lambda project: _people(project.household.cooks_together), "how many cook at the same time",
-    ),
-    "bedrooms in household": (
-        lambda project: None if project.household.bedrooms is None
-        else Value("count", float(project.household.bedrooms), "bedroom", "bedrooms"), "how many bedrooms there are",
-    ),
-}  # fmt: skip
-"""Fields that are of the household, by their words without articles, with what they say."""
 
 _OF: Final[dict[str, Attribute]] = {word: one for one in ATTRIBUTES for word in (one.words, *one.also)}
-_FINDING: Final = {
-    "measured": "what was measured", "asked": "what the source asks", "margin": "what is to spare, or short",
-}  # fmt: skip
+_FINDING: Final = ("measured", "asked", "margin")
 _FINDING_FORM: Final = re.compile(r"[A-Z][A-Za-z0-9]*:[a-z0-9-]*:.*", re.DOTALL)
 _A_FIGURE: Final = "a figure of the record"
-_LIKELY: Final = "`width`, `height`, `seats`, `price`, `name` or another of those that help lists"
+_LIKELY: Final = "`width`, `height`, `seats`, `price`, `name` or another of those that the page lists"
 _LONGEST_ATTRIBUTE: Final = 40
 _LONGEST: Final = 2200
 """A field longer than this is no field: ids of findings are the longest that there are."""
@@ -253,8 +198,6 @@ class Figures:
         Raises:
             NotFound: There is no such room.
         """
-        from enfilade.script.bindable import bindable
-
         return bindable(self, space)
 
 
@@ -288,12 +231,3 @@ def _either(subjects: Iterable[Subject]) -> str:
     shown = names[:4]
     more = f" or {len(names) - 4} more" if len(names) > 4 else ""
     return " or ".join(shown) + more
-
-
-def help_lines() -> tuple[tuple[str, str], ...]:
-    """Return every field and form that there is, as an example and what it says: for a page that lists them as help."""
-    lines = [(f"{{{one.words} of …}}", f"{one.says} ({', '.join(one.of)})") for one in ATTRIBUTES]
-    lines += [(f"{{{words} of FINDING}}", says) for words, says in _FINDING.items()]
-    lines += [(f"{{{words}}}", says) for words, (_, says) in PHRASES.items()]
-    lines += [("{number of … in ROOM}", "how many: " + ", ".join(COUNTED))]
-    return (*lines, *((f"{{…, {form.words}}}", form.says) for form in FORMS))

@@ -51,7 +51,7 @@ FORMS: Final[tuple[Form, ...]] = (
     Form("month and year", ("day",), "without the day of the month"),
     Form("year alone", ("day",), "the year"),
 )
-"""Every form, in the order in which help lists them."""
+"""Every form, in the order in which the page lists them."""
 
 Forms = frozenset[str]
 

@@ -13,7 +13,7 @@ from enfilade.project.doorways import open_edges
 from enfilade.project.project import Project
 from enfilade.project.standing import wall_segments
 
-__all__ = ["SORTS", "Index", "Sort", "Subject", "plain"]
+__all__ = ["SORTS", "Index", "Sort", "Subject", "bare", "plain"]
 
 Sort = Literal["thing", "opening", "wall", "room", "product", "finish", "decision", "need", "finding", "house"]
 
@@ -26,6 +26,7 @@ SORTS: Final[dict[str, Sort]] = {
 
 _QUOTES: Final = " \"'\u201c\u201d\u2018\u2019"
 _GAPS: Final = re.compile("[\\s_\u2010-\u2013-]+")
+_SIGNS: Final = re.compile(r"[^\w-]+")
 _ARTICLE: Final = re.compile(r"^(?:the|a|an) (?=\S)")
 _NEAREST: Final = 3
 _COMPARED: Final = 2000
@@ -38,6 +39,12 @@ class Subject:
     sort: Sort
     record: Any
 
+    @property
+    def called(self) -> str:
+        """Return its name or title; of a thing without one what it is, of any other record its id."""
+        record = self.record
+        return getattr(record, "name", "") or getattr(record, "title", "") or getattr(record, "kind", record.id)
+
 
 @lru_cache(maxsize=65_536)
 def plain(words: str) -> str:
@@ -48,6 +55,15 @@ def plain(words: str) -> str:
     """
     text = " ".join(_GAPS.sub(" ", words.casefold().strip(_QUOTES)).split()).strip(_QUOTES)
     return _ARTICLE.sub("", text).strip(_QUOTES)
+
+
+def bare(words: str) -> str:
+    """Return words as `plain` does, and without signs: as a name is looked for in a sentence.
+
+    >>> bare("The sink, below (at the river window).")
+    'sink below at the river window'
+    """
+    return plain(_SIGNS.sub(" ", words))
 
 
 class Index:

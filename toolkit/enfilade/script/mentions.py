@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any
 
 from enfilade.project.speaking import SpokenLine
 from enfilade.project.surfaces import Surface
 from enfilade.script.attributes import ATTRIBUTES
 from enfilade.script.counting import plural
 from enfilade.script.figures import Figures
-from enfilade.script.index import Index, Subject, plain
+from enfilade.script.index import Index, Subject, bare, plain
 from enfilade.script.value import Kind, Value
 
-__all__ = ["Held", "figures_of", "named_in", "shown_by"]
+__all__ = ["Held", "figures_of", "named_in", "names_in", "shown_by"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,21 +26,13 @@ class Held:
     value: Value
 
 
-_NO_WORD: Final = re.compile(r"[^\w-]+")
-_MEASURING: Final = {"width", "depth", "length", "height", "top", "bottom", "ceiling", "lowest ceiling", "clear width",
-                     "thickness", "overhang", "bowl depth", "control height", "screen size", "area", "glass", "price",
-                     "allowance", "quote", "quantity", "cost", "volume"}  # fmt: skip
-
-
 def figures_of(figures: Figures, subjects: Iterable[Subject], kind: Kind) -> list[Held]:
     """Return every figure of one kind that the record holds of some records."""
     found = []
     for subject in subjects:
         for attribute in ATTRIBUTES:
             get = attribute.of.get(subject.sort)
-            if get is None or attribute.words not in _MEASURING:
-                continue
-            value = get(figures.index, subject)
+            value = None if get is None else get(figures.index, subject)
             if value is not None and value.kind == kind:
                 found.append(Held(subject, attribute.words, value))
         found += _more(figures, subject, kind)
@@ -78,21 +69,31 @@ def shown_by(figures: Figures, line: SpokenLine, room: str | None) -> list[Subje
 
 
 def named_in(figures: Figures, text: str, room: str | None) -> list[Subject]:
-    """Return what a sentence names: things and openings of its room by their names or by what they are, and rooms.
-
-    A longer name is looked for before a shorter one: a `sink window` is no sink, a `river counter` not every counter.
-    """
-    said = f" {plain(_NO_WORD.sub(' ', text))} "
+    """Return what a sentence names: things and openings of its room by their names or by what they are, and rooms."""
     called: dict[str, list[Subject]] = {}
     for subject in _nameable(figures.index, room):
         for word in _words(subject):
             called.setdefault(word, []).append(subject)
     found: list[Subject] = []
-    for word in sorted(called, key=len, reverse=True):
-        if f" {word} " in said:
-            said = said.replace(f" {word} ", " | ")
-            found += [one for one in called[word] if one not in found]
+    for word in names_in(text, sorted(called, key=len, reverse=True)):
+        found += [one for one in called[word] if one not in found]
     return found
+
+
+def names_in(text: str, names: Iterable[str]) -> Iterator[str]:
+    """Yield the names that a text says, each as `plain` gives it.
+
+    A longer name is looked for before a shorter one: a `sink window` is no sink, a `river counter` not every counter.
+
+    Args:
+        text: The text, without its fields.
+        names: What is looked for, the longest first.
+    """
+    said = f" {bare(text)} "
+    for name in names:
+        if f" {name} " in said:
+            said = said.replace(f" {name} ", " | ")
+            yield name
 
 
 def _nameable(index: Index, room: str | None) -> Iterator[Subject]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 __all__ = ["MONTHS", "NUMBER_WORDS", "cardinal", "day_words", "decimal_words", "digits", "fraction_words", "ordinal",
-           "spoken", "year_words"]  # fmt: skip
+           "said_day", "spoken", "year_words"]  # fmt: skip
 
 _TO_NINETEEN = """
 zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
@@ -137,6 +137,15 @@ def fraction_words(number: Fraction) -> str:
 def day_words(day: dt.date) -> str:
     """Write a day for the eye: `24 March 2025`."""
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def said_day(month: int, day: int) -> str:
+    """Say a day of the year.
+
+    >>> said_day(3, 24)
+    'the twenty-fourth of March'
+    """
+    return f"the {ordinal(day)} of {MONTHS[month - 1]}"
 
 
 def year_words(year: int) -> str:

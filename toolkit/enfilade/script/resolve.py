@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from enfilade.errors import Fault
+from enfilade.listing import capital
+from enfilade.project.speaking import FIELD
 from enfilade.script.figures import Bound, Figures, Unbound
 from enfilade.script.speakable import speakable
 
 __all__ = ["FoundField", "Resolved", "fields_in", "resolved", "said", "shown"]
 
-_FIELD: Final = re.compile(r"\{([^{}]*)\}")
 _STRAY: Final = re.compile(r"[{}]")
 _EXPLAINED: Final = 10
 """So many faults of one text say which names come near; the rest say what is wrong."""
@@ -55,7 +56,7 @@ class Resolved:
 
 def fields_in(text: str) -> list[str]:
     """Return what stands between each pair of braces of a text."""
-    return _FIELD.findall(text)
+    return FIELD.findall(text)
 
 
 def resolved(text: str, figures: Figures) -> Resolved:
@@ -79,7 +80,7 @@ def _for_the_eye(text: str, fields: Iterable[FoundField]) -> str:
     for field in fields:
         words = field.bound.shown
         if _in_words(field) and _begins(text, field.start):
-            words = words[:1].upper() + words[1:]
+            words = capital(words)
         parts += [text[at : field.start], words]
         at = field.end
     return "".join([*parts, text[at:]])
@@ -107,7 +108,7 @@ def _fields(text: str, figures: Figures, *, explain: bool = True) -> tuple[tuple
     found: list[FoundField] = []
     faults: list[Fault] = []
     ends = 0
-    for match in _FIELD.finditer(text):
+    for match in FIELD.finditer(text):
         if explain:
             faults += _strays(text, ends, match.start(), faults)
         ends = match.end()

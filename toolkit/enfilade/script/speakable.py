@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from enfilade.script.number_words import MONTHS, cardinal, digits, ordinal, year_words
+from enfilade.script.number_words import cardinal, digits, ordinal, said_day, year_words
 from enfilade.script.rounding import Part
 from enfilade.script.typed import Typed, typed_figures
 from enfilade.script.typed_numbers import Token, tokens_of
@@ -52,7 +52,7 @@ def speakable(text: str) -> str:
 
 def _day(match: re.Match[str]) -> str:
     year, month, day = (int(part) for part in match.groups())
-    return f"the {ordinal(day)} of {MONTHS[month - 1]} {year_words(year)}"
+    return f"{said_day(month, day)} {year_words(year)}"
 
 
 def _time(match: re.Match[str]) -> str:

@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal
 
-from enfilade.lengths import INCH_MM
+from enfilade.lengths import FOOT_MM, INCH_MM
+from enfilade.script.number_words import MONTHS
 from enfilade.script.rounding import Part
 from enfilade.script.typed_numbers import Number, Token, joined, number_at, tokens_of
 from enfilade.script.wording import CURRENCIES
@@ -53,9 +54,9 @@ _LENGTHS: Final[dict[str, tuple[str, float]]] = {
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), ("cm", 10.0)),
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), ("m", 1000.0)),
     **dict.fromkeys(("in", "inch", "inches", '"', "\u2033", "\u201d"), ("in", INCH_MM)),
-    **dict.fromkeys(("ft", "foot", "feet", "'", "\u2032", "\u2019"), ("ft", 12 * INCH_MM)),
+    **dict.fromkeys(("ft", "foot", "feet", "'", "\u2032", "\u2019"), ("ft", FOOT_MM)),
 }
-_AREA_M2: Final = {"m": ("m2", 1.0), "ft": ("sq ft", (12 * INCH_MM) ** 2 / 1e6)}
+_AREA_M2: Final = {"m": ("m2", 1.0), "ft": ("sq ft", FOOT_MM**2 / 1e6)}
 _LITRES: Final = frozenset({"litre", "litres", "liter", "liters"})
 _OPEN: Final = re.compile('(?<![0-9½¼¾⅛⅜⅝⅞])["\u201c\u201d]')
 _MARKS: Final = frozenset("\"'\u2032\u2033\u2019\u201d")
@@ -66,10 +67,9 @@ _MONEY_WORDS: Final = {
 # After these words `in` is no inch: `14 in summer`, `3 in the study`.
 _PLAIN_IN = """
 the a an this that these those each every all both our your their his her its my one some any no which what front
-summer winter spring autumn fall total turn line place case fact time use a.m p.m january february march april
-may june july august september october november december here there it them us
+summer winter spring autumn fall total turn line place case fact time use a.m p.m here there it them us
 """
-_NOT_INCH: Final = frozenset(_PLAIN_IN.split())
+_NOT_INCH: Final = frozenset({*_PLAIN_IN.split(), *map(str.lower, MONTHS)})
 _ENDS: Final = frozenset(
     {"", ".", ",", ";", ":", ")", "wide", "long", "deep", "high", "tall", "across", "thick", "by", "and"}
 )

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from enfilade.lengths import System
+from enfilade.listing import capital
 from enfilade.project.amounts import money_words
 from enfilade.script.forms import Forms
 from enfilade.script.number_words import (
@@ -16,7 +17,7 @@ from enfilade.script.number_words import (
     day_words,
     decimal_words,
     fraction_words,
-    ordinal,
+    said_day,
     spoken,
     year_words,
 )
@@ -180,9 +181,9 @@ def _said_date(day: dt.date, forms: Forms) -> str:
         return year
     if "month and year" in forms:
         return f"{month} {year}"
-    head = f"the {ordinal(day.day)} of {month}"
+    head = said_day(day.month, day.day)
     return head if "without the year" in forms else f"{head} {year}"
 
 
 def _capital(words: str, forms: Forms) -> str:
-    return words[:1].upper() + words[1:] if "with a capital" in forms else words
+    return capital(words) if "with a capital" in forms else words

@@ -26,6 +26,14 @@ class Token:
     joined: bool
 
 
+# What a cut costs beside what it tears apart (`caption_breaks`), all own choice.
+_CUE_COST: Final = 2.0
+"""Of each caption."""
+_BRIEF_COST: Final = 40.0
+"""Of a caption that is shown for no time at all; less for one that is shown for part of the least time."""
+_UNEVEN_COST: Final = 6.0
+"""Of a line that is off the mean by the longest that a line may be."""
+
 _SPACE: Final = re.compile(r"[^\S\u00a0\u202f]+")
 """What parts words: any white space but spaces that do not break."""
 
@@ -89,10 +97,6 @@ def pieces_of(tokens: Sequence[Token], seconds_a_char: float, limits: Limits) ->
     return pieces[::-1]
 
 
-_CUE_COST: Final = 2.0
-_BRIEF_COST: Final = 40.0
-
-
 def _reach(tokens: Sequence[Token], longest: int) -> list[int]:
     """Return for each word the end of the longest line that begins with it."""
     reach, past = [], 0
@@ -141,9 +145,6 @@ def _broken_into(tokens: Sequence[Token], first: int, past: int, count: int, lon
         if best is None or price < best[0]:
             best = price, ((first, cut), *rest[1])
     return best
-
-
-_UNEVEN_COST: Final = 6.0
 
 
 def _joined(tokens: Sequence[Token]) -> str:

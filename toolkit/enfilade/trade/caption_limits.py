@@ -1,4 +1,4 @@
-"""What a caption may be: published limits, by name.
+"""What a caption may be, by published limits.
 
 Sources, as far as they were seen: a rule sheet for volunteer translators (42 characters a line, 2 lines, 1 to 7 s,
 at most 25 characters a second, 8 to 16 for children); a broadcaster's subtitle guidelines (a caption stays at most
@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from enfilade.errors import NotFound, OutOfRange
+from enfilade.errors import OutOfRange
 
-__all__ = ["PRESETS", "Limits", "limits"]
+__all__ = ["USUAL", "Limits"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,20 +46,5 @@ class Limits:
             )
 
 
-PRESETS: Final[dict[str, Limits]] = {
-    "general": Limits(),
-    "narrow": Limits(line_chars=37),
-    "children": Limits(most_cps=16.0),
-}
-"""Sets of limits by name. `narrow` keeps teletext's line; `children` the upper end of the speed for children."""
-
-
-def limits(name: str) -> Limits:
-    """Return a set of limits by name.
-
-    Raises:
-        NotFound: There is no such set.
-    """
-    if name not in PRESETS:
-        raise NotFound(f"caption limits {name!r} are unknown", expected=", ".join(PRESETS))
-    return PRESETS[name]
+USUAL: Final = Limits()
+"""For grown-up readers on a wide screen. For children 16 characters a second are the most, on teletext 37 a line."""

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 
 from enfilade.errors import OutOfRange
 from enfilade.trade.caption_cutting import lines_of, pieces_of, tokens_of
-from enfilade.trade.caption_limits import PRESETS, Limits, limits
+from enfilade.trade.caption_limits import USUAL, Limits
 
-__all__ = ["PRESETS", "Cue", "Hurried", "Limits", "Said", "cues", "hurried", "limits"]
+__all__ = ["USUAL", "Cue", "Hurried", "Limits", "Said", "cues", "hurried"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ class Hurried:
     seconds: float
 
 
-def cues(said: Iterable[Said], limits: Limits = PRESETS["general"]) -> tuple[Cue, ...]:
+def cues(said: Iterable[Said], limits: Limits = USUAL) -> tuple[Cue, ...]:
     """Return captions for what is said, one after the other.
 
     The time of a spoken line is shared among its captions by their characters, so that all are read at one
@@ -104,7 +104,7 @@ def cues(said: Iterable[Said], limits: Limits = PRESETS["general"]) -> tuple[Cue
     return tuple(found)
 
 
-def hurried(cues: Sequence[Cue], limits: Limits = PRESETS["general"]) -> tuple[Hurried, ...]:
+def hurried(cues: Sequence[Cue], limits: Limits = USUAL) -> tuple[Hurried, ...]:
     """Return the captions that are shown more briefly than the limits ask, though they stayed as long as could be."""
     slack_s = 0.0015  # Times are whole milliseconds; one lost at either end is no hurry.
     return tuple(

@@ -11,12 +11,10 @@ from typing import Final
 
 from enfilade.errors import Refused
 
-__all__ = ["LARGE_TEXT_LEAST", "TEXT_LEAST", "contrast", "luminance"]
+__all__ = ["TEXT_LEAST", "contrast", "luminance"]
 
 TEXT_LEAST: Final = 4.5
 """Least contrast of text [-]: 1.4.3, level AA."""
-LARGE_TEXT_LEAST: Final = 3.0
-"""Least contrast of large text, 18 pt or 14 pt bold and up [-]: 1.4.3, level AA."""
 
 _COLOUR: Final = re.compile(r"#[0-9a-fA-F]{6}")
 _WEIGHTS: Final = (0.2126, 0.7152, 0.0722)

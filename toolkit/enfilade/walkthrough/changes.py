@@ -15,6 +15,7 @@ from enfilade.walkthrough.telling import Telling
 
 __all__ = ["changes", "issue_words"]
 
+NOTHING_CHANGED: Final = "Nothing that is told here has changed."
 MOST: Final = 40
 """So many sentences are told; the rest are counted."""
 
@@ -31,7 +32,7 @@ def changes(telling: Telling) -> Changes:
     rooms = {space.id: space.name for one in (issued.last.project, telling.project) for space in one.spaces}
     about = {**dict.fromkeys(issued.troubles, ""), **_sentences(told, rooms, telling.order)}
     if len(about) == len(issued.troubles):
-        about["Nothing that is told here has changed."] = ""
+        about[NOTHING_CHANGED] = ""
     return Changes(issue_words(issued.last), tuple(about), tuple(about.values()))
 
 

@@ -188,6 +188,11 @@ class TalkPart:
     seconds: float
     """Everything: lines, pauses and walks."""
 
+    @property
+    def lines(self) -> tuple[SpokenPart, ...]:
+        """Return every line in the order in which it is said."""
+        return (*self.recap, *(line for stop in self.stops for line in stop.lines), *self.lead_in)
+
 
 @dataclass(frozen=True)
 class Timed:
@@ -226,6 +231,11 @@ class Spoken:
     """What could be left out to come down to the target, the least important first."""
     too_long: str = ""
     """Why it is still longer than the target without all of these; empty when it is not."""
+
+    @property
+    def lines(self) -> tuple[SpokenPart, ...]:
+        """Return every line in the order in which it is said."""
+        return tuple(line for part in self.parts for line in part.lines)
 
 
 @dataclass(frozen=True)

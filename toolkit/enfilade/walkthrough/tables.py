@@ -121,8 +121,8 @@ def _bought(
     over = 0
     for record in records:
         bought = record.purchase
-        agreed = bought.ordered_price if bought.ordered_price is not None else bought.quote
-        by = agreed - bought.allowance if bought.allowance is not None and agreed is not None else Decimal(0)
+        agreed, allowance = bought.agreed, bought.allowance
+        by = agreed - allowance if allowance is not None and agreed is not None else Decimal(0)
         over += by > 0
         unit = bought.quantity_unit.removesuffix("s") if bought.quantity == 1 else bought.quantity_unit
         amount = f"{bought.quantity:g} {unit}".strip() if bought.quantity else ""

@@ -13,16 +13,16 @@ from functools import cached_property, lru_cache
 from typing import Final
 
 import shapely
-from shapely import LineString, Polygon
 from shapely import Point as ShapelyPoint
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points, polylabel
 
 from enfilade.checks.floor import footprint, is_obstacle
 from enfilade.checks.view import House
-from enfilade.checks.ways import BODY_MM
+from enfilade.checks.ways import BODY_MM, threshold
 from enfilade.geometry.boxes import Segment, polygons_of
-from enfilade.geometry.outlines import free_floor, polygon_of
+from enfilade.geometry.outlines import free_floor, joined_floors, polygon_of
 from enfilade.geometry.points import Point, distance
 from enfilade.geometry.walks import WalkNet
 from enfilade.project.doorways import Doorway
@@ -176,12 +176,11 @@ def _room(
     obstacles: tuple[Polygon, ...],
     doors: tuple[tuple[str, str, Segment], ...],
 ) -> _Room:
-    outline = shapely.union_all([floor for _, floor in spaces], grid_size=0)
-    whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
-    floor = shapely.union_all([free_floor(part, obstacles) for part in polygons_of(whole)])
+    whole = polygons_of(joined_floors(floor for _, floor in spaces))
+    floor = shapely.union_all([free_floor(part, obstacles) for part in whole])
     net, bare = WalkNet(floor, BODY_MM), WalkNet(floor)
     wide = floor.buffer(1.0)
-    thresholds = {(door, space): _threshold(segment, wide) for door, space, segment in doors}
+    thresholds = {(door, space): threshold(segment, wide) for door, space, segment in doors}
     reached = _reached(net, thresholds.values()) or _reached(bare, thresholds.values())
     standing = [reached] if reached else []
     places = {id: _place(area, (*standing, net.floor, bare.floor)) for id, area in spaces}
@@ -195,15 +194,6 @@ def _room(
             if length is not None:
                 walks.append((a, b, length))
     return _Room(tuple(places.items()), tuple(thresholds.items()), tuple(walks))
-
-
-def _threshold(segment: Segment, wide: BaseGeometry) -> Point:
-    free = segment.line.intersection(wide)
-    parts = [part for part in shapely.get_parts(free) if isinstance(part, LineString) and part.length > 0]
-    if not parts:
-        return segment.midpoint
-    middle = max(parts, key=lambda part: float(part.length)).interpolate(0.5, normalized=True)
-    return (middle.x, middle.y)
 
 
 def _reached(net: WalkNet, points: Iterable[Point]) -> BaseGeometry | None:

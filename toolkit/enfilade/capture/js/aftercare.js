@@ -7,7 +7,7 @@ export function view(state, tools) {
   return h(
     "div",
     {},
-    h("h2", {}, "What is handed over"),
+    h("h2", { tabindex: "-1" }, "What is handed over"),
     h("h3", {}, "Left to put right"),
     list(state.points, own),
     h("h3", {}, "Care and service"),

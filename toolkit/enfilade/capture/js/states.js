@@ -7,7 +7,7 @@ export function view(state, tools) {
   return h(
     "div",
     {},
-    h("h2", {}, "Earlier states"),
+    h("h2", { tabindex: "-1" }, "Earlier states"),
     h(
       "p",
       {},

@@ -2,14 +2,19 @@
 
 import { view as addingView } from "./adding.js";
 import { view as aftercareView } from "./aftercare.js";
+import { view as archiveView } from "./archive.js";
 import { view as briefView } from "./brief.js";
 import { view as budgetView } from "./budget.js";
+import { view as comparisonView } from "./comparison.js";
 import { view as decisionsView } from "./decisions.js";
 import { view as documentsView } from "./documents.js";
 import { view as fieldsView } from "./fields.js";
 import { view as findingsView } from "./findings.js";
+import { view as foundView } from "./found.js";
+import { view as handoverView } from "./handover.js";
 import { view as headView } from "./head.js";
 import { view as layingView } from "./laying.js";
+import { view as lessonsView } from "./lessons.js";
 import { view as linesView } from "./lines.js";
 import { view as photographsView } from "./photographs.js";
 import { view as planView } from "./plan.js";
@@ -29,14 +34,19 @@ import { view as timingView } from "./timing.js";
 export const VIEWS = {
   adding: addingView,
   aftercare: aftercareView,
+  archive: archiveView,
   brief: briefView,
   budget: budgetView,
+  comparison: comparisonView,
   decisions: decisionsView,
   documents: documentsView,
   fields: fieldsView,
   findings: findingsView,
+  found: foundView,
+  handover: handoverView,
   head: headView,
   laying: layingView,
+  lessons: lessonsView,
   lines: linesView,
   photographs: photographsView,
   plan: planView,

@@ -20,6 +20,10 @@ _SECTIONS: Final = {
         "speaking": "How it is told", "route": "The order", "script": "The script", "timing": "Time", "shots": "Shots",
         "documents": "Documents",
     },
+    "keep": {
+        "archive": "The archive", "found": "Find", "lessons": "Lessons", "comparison": "Compare",
+        "handover": "Passing on", "aftercare": "What is handed over", "states": "Earlier states",
+    },
 }  # fmt: skip
 """Parts of a page that is long, by what they are called: links under the title lead to them."""
 

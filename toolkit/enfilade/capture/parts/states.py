@@ -18,7 +18,7 @@ from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.store import kept_states, time_kept
 
-__all__ = ["HANDLERS", "NAME", "shown"]
+__all__ = ["HANDLERS", "NAME", "let_go", "shown"]
 
 NAME: Final = "states"
 _TOLD: Final = 6
@@ -95,6 +95,12 @@ def _read(path: Path) -> Project | None:
         return project_from(read_bytes(path), path.name)
     except EnfiladeError:
         return None
+
+
+def let_go() -> None:
+    """Forget what was read of earlier states: their files have changed."""
+    _read.cache_clear()
+    _between.cache_clear()
 
 
 def _go_back(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:

@@ -6,6 +6,7 @@ import re
 from typing import Any, Final
 
 from enfilade.editing.forms.field_shape import field_shapes, tag_word
+from enfilade.listing import capital
 from enfilade.project.field_words import field_words
 from enfilade.project.fields import Record
 from enfilade.project.shapes import called as record_words
@@ -56,7 +57,7 @@ def label_of(field: str, record: type[Record] | None = None) -> str:
     """
     own = _LABELS_OF.get((record.__name__, field)) if record is not None else None
     words = own or _LABELS.get(field, field_words(field))
-    return words[:1].upper() + words[1:]
+    return capital(words)
 
 
 def help_words(description: str | None) -> str:

@@ -13,12 +13,13 @@ from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.lengths import System
 from enfilade.listing import joined
+from enfilade.script.number_words import MONTHS
 
 __all__ = ["no_value", "read_typed"]
 
 _LONGEST: Final = 200_000
 _MANY: Final = 5000
-_MONTHS: Final = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTHS: Final = tuple(month[:3].lower() for month in MONTHS)
 _DAY: Final = "a day such as 2026-03-31, or 31 March 2026"
 _YES: Final = {"yes": True, "true": True, "no": False, "false": False}
 

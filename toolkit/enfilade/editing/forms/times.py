@@ -7,7 +7,7 @@ from typing import Final
 
 from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
-from enfilade.lengths import System
+from enfilade.lengths import FOOT_MM, System
 
 __all__ = ["duration", "duration_words", "is_pace", "is_time", "pace", "pace_unit", "pace_words", "told_length"]
 
@@ -21,8 +21,7 @@ _IN_SECONDS: Final = {
 _SAID: Final = "a time such as 8 min, 1 min 30 s or 1:30"
 _SHORTEST_S: Final = 10.0
 """Nobody tells a house in less: it was meant in another unit (own choice)."""
-_FOOT_MM: Final = 304.8
-_PACES: Final[dict[System, tuple[float, str]]] = {"us": (_FOOT_MM, "feet a second"), "metric": (1000.0, "m a second")}
+_PACES: Final[dict[System, tuple[float, str]]] = {"us": (FOOT_MM, "feet a second"), "metric": (1000.0, "m a second")}
 
 
 def is_time(field: str) -> bool:
@@ -100,8 +99,8 @@ def duration_words(seconds: float) -> str:
 
 def pace(number: float, unit: str, system: System) -> float | None:
     """Return a speed [mm/s] from a number and the unit after it; None when it is no unit of speed."""
-    known = {"": _PACES[system][0], "m/s": 1000.0, "m a second": 1000.0, "mm/s": 1.0, "ft/s": _FOOT_MM,
-             "feet a second": _FOOT_MM, "km/h": 1000 / 3.6, "mph": 5280 * _FOOT_MM / 3600}  # fmt: skip
+    known = {"": _PACES[system][0], "m/s": 1000.0, "m a second": 1000.0, "mm/s": 1.0, "ft/s": FOOT_MM,
+             "feet a second": FOOT_MM, "km/h": 1000 / 3.6, "mph": 5280 * FOOT_MM / 3600}  # fmt: skip
     factor = known.get(unit)
     return None if factor is None else number * factor
 

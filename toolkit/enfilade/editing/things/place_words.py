@@ -7,6 +7,7 @@ from typing import Final
 from enfilade.editing.things.clear_round import SIDES, clear_widths_round
 from enfilade.editing.things.house import House, opening_of, the
 from enfilade.lengths import TOLERANCE_MM, show_length, show_size
+from enfilade.listing import capital
 from enfilade.project.placing import AgainstWall, SetIn
 from enfilade.project.project import Project
 from enfilade.project.thing import Side
@@ -27,7 +28,7 @@ def called(project: Project, id: str) -> str:
     else:
         opening = opening_of(project, id)
         name = opening.name or opening.kind
-    return name[:1].upper() + name[1:]
+    return capital(name)
 
 
 def place_words(project: Project, id: str) -> str:

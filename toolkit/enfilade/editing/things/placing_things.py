@@ -18,6 +18,7 @@ from enfilade.editing.things.stretches import free_stretches
 from enfilade.errors import BadRecord, NotFound, OutOfRange
 from enfilade.geometry.points import Point
 from enfilade.lengths import LIMIT_MM, TOLERANCE_MM, System
+from enfilade.listing import capital
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.project import Project
 from enfilade.project.things import KINDS, Thing
@@ -171,7 +172,7 @@ def things_removed(project: Project, ids: Iterable[str]) -> tuple[Project, str]:
         # Lines are told one by one: who takes a thing out must look at what they say.
         named = [one.words for one in leads if not one.goes and one.path[0] not in ("script", "show")]
         shows = lines_showing(project, {id, *(one.path[1] for one in leads if one.goes)})
-        said = f"{called[:1].upper()}{called[1:]} taken out"
+        said = f"{capital(called)} taken out"
         said += f", with {', '.join(gone)}" if gone else ""
         said += f"; no longer named by {', '.join(named)}" if named else ""
         said += f". {shows.rstrip('.')}" if shows else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enfilade.export.document import Document
+from enfilade.export.issue import UNDECIDED, changed_heading, changed_sentences
 from enfilade.export.office.deck import Deck
 from enfilade.export.office.deck_frame import FRAMES
 from enfilade.export.office.deck_rooms import decision_slides
@@ -27,17 +28,16 @@ def cover(deck: Deck, document: Document) -> None:
 def before_the_rooms(deck: Deck, document: Document) -> None:
     """Put what changed, what is undecided, and the plan of the house."""
     pages = document.pages
-    since = f"What changed since {pages.changes.since}" if pages.changes.since else "What changed"
-    nothing = "Nothing that these slides tell." if pages.changes.since else "Not issued before."
-    changed = [Block(line, 17.0, bullet=True, before=5.0) for line in pages.changes.sentences]
-    deck.slides("Text", since, changed or [Block(nothing, 17.0)])
+    bullet = bool(pages.changes.sentences)
+    changed = [Block(line, 17.0, bullet=bullet, before=5.0 if bullet else 0.0) for line in changed_sentences(pages)]
+    deck.slides("Text", changed_heading(pages), changed)
     if pages.undecided:
         told: list[Block] = []
         for one in pages.undecided:
             told.append(Block(f"{one.number} {one.title}", 19.0, before=12.0, with_next=True))
             due = f"due {one.due}" if one.due else ""
             told.append(Block(" \u00b7 ".join(part for part in (one.room, one.by, due) if part), 14.0, tone="grey"))
-        deck.slides("Text", "Still to be decided", told)
+        deck.slides("Text", UNDECIDED, told)
     if pages.plan:
         (slide, *_) = deck.slides("Picture", "The house", [Block(pages.plan.title, 13.0, tone="grey")])
         _, _, wide, high = FRAMES["whole picture"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from enfilade.export.document import Document
+from enfilade.export.issue import UNDECIDED
 from enfilade.export.office.deck import Deck
 from enfilade.export.office.deck_frame import FRAMES
 from enfilade.export.office.deck_text import Block
@@ -131,7 +132,7 @@ def _photographs(deck: Deck, page: RoomPage) -> None:
 def _open(page: RoomPage) -> Iterator[Block]:
     undecided = [part for part in page.decisions if part.status == "Undecided"]
     if undecided:
-        yield Block("Still to be decided", 13.0, bold=True, tone="accent", with_next=True)
+        yield Block(UNDECIDED, 13.0, bold=True, tone="accent", with_next=True)
         for part in undecided:
             words = " \u2013 ".join(one for one in (f"{part.number} {part.title}", part.who) if one)
             yield Block(words, 16.0, bullet=True, before=4.0)

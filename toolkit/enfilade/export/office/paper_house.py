@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from enfilade.export.document import Document
+from enfilade.export.issue import UNDECIDED, changed_heading, unchanged
 from enfilade.export.office.naming import designer_of, for_whom, issue_of, studio_of
 from enfilade.export.office.paper import Paper
 from enfilade.export.office.paper_rooms import decision, findings
 from enfilade.export.office.paper_tables import compact_register, filled, money_in_heads
 from enfilade.export.office.pictures import HOUSE_PX, Shown, drawing_shown
 from enfilade.export.office.text import plain, shortened
+from enfilade.listing import capital
 from enfilade.walkthrough.pages import Drawing, Table, Walkthrough
 
 __all__ = ["after_the_rooms", "before_the_rooms", "cover"]
@@ -73,14 +75,13 @@ def _png(data: bytes, words: str) -> Shown | None:
 def before_the_rooms(paper: Paper, document: Document) -> None:
     """Put what changed, what is undecided, and the house with its rooms in their order."""
     pages = document.pages
-    since = pages.changes.since
-    paper.heading(f"What changed since {since}" if since else "What changed", 1)
+    paper.heading(changed_heading(pages), 1)
     if pages.changes.sentences:
         paper.bullets(pages.changes.sentences)
     else:
-        paper.line("Nothing that this document tells." if since else "Not issued before.")
+        paper.line(unchanged(pages.changes.since))
     if pages.undecided:
-        paper.heading("Still to be decided", 1)
+        paper.heading(UNDECIDED, 1)
         rows = tuple((str(one.number), one.title, one.room, one.by, one.due) for one in pages.undecided)
         paper.table(Table("", ("No.", "What", "Room", "By whom", "By when"), rows))
     paper.heading("The house, in the order of the rooms", 1)
@@ -115,7 +116,7 @@ def _tally(pages: Walkthrough) -> str:
     return " ".join(
         part
         for part in (
-            f"{counts[:1].upper()}{counts[1:]}." if counts else "",
+            f"{capital(counts)}." if counts else "",
             f"Held against {pages.yardstick}{rules}.",
             "This says what was measured and what each source asks. Local codes and licensed practice decide.",
         )

@@ -158,11 +158,10 @@ def _plain(cell: object) -> Value:
 
 
 def _over(record: Product | Finish) -> Value:
-    bought = record.purchase
-    agreed = bought.ordered_price if bought.ordered_price is not None else bought.quote
-    if bought.allowance is None or agreed is None or agreed <= bought.allowance:
+    agreed, allowance = record.purchase.agreed, record.purchase.allowance
+    if allowance is None or agreed is None or agreed <= allowance:
         return None
-    return agreed - bought.allowance
+    return agreed - allowance
 
 
 def _counts(document: Document) -> Sheet:

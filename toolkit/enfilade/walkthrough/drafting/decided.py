@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from enfilade.project.choices import Decision, Option
@@ -179,9 +180,9 @@ def _left(decision: Decision) -> list[Option]:
 
 
 def _heard(item: Item, hear: tuple[Audience, ...]) -> Item:
-    return item if hear == AUDIENCES else Item(**{**vars(item), "hear": hear})
+    return item if hear == AUDIENCES else replace(item, hear=hear)
 
 
 def _with_photographs(item: Item, project: Project, decision: Decision) -> Item:
     found = tuple(one.id for one in project.photographs if decision.id in one.decisions and one.scan is None)
-    return Item(**{**vars(item), "photographs": found[:MOST_SHOWN]}) if found else item
+    return replace(item, photographs=found[:MOST_SHOWN]) if found else item

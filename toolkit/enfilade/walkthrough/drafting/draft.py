@@ -47,10 +47,10 @@ def drafted(project: Project, findings: Iterable[Finding]) -> Project:
     """
     found = tuple(findings)
     house = House(project)
-    told = _told(house, found)
-    order = list(told)
+    weights, wording = weights_of(project, found), Wording(project)
+    told = _told(house, found, weights, wording)
     stops = _stops(project, told)
-    joined = _joined(project, stops, order, found)
+    joined = _joined(project, stops, list(told), weights, wording)
     redraft = Redraft(
         project,
         [
@@ -76,7 +76,9 @@ def _changed(project: Project, script: tuple[Stop, ...], parts: tuple[Part, ...]
     return project if script == project.script else project.with_records(script=script)
 
 
-def _told(house: House, findings: Sequence[Finding]) -> dict[str, list[Item]]:
+def _told(
+    house: House, findings: Sequence[Finding], weights: Mapping[str, float], wording: Wording
+) -> dict[str, list[Item]]:
     """Return what is told in each room, rooms in the order in which they are told."""
     project = house.project
     order = room_order(house)
@@ -86,9 +88,9 @@ def _told(house: House, findings: Sequence[Finding]) -> dict[str, list[Item]]:
     homes: dict[str, list[Decision]] = defaultdict(list)
     for decision in sorted(project.decisions, key=lambda one: (one.status == "undecided", one.number)):
         homes[_home(decision, order)].append(decision)
-    voice, wording, binding = Voice(), Wording(project), Binding(Figures(project, findings))
+    voice, binding = Voice(), Binding(Figures(project, findings))
     rooms = RoomDraft(house, voice, wording, binding)
-    decisions = DecisionDraft(project, weights_of(project, findings), voice, wording, binding)
+    decisions = DecisionDraft(project, weights, voice, wording, binding)
     told: dict[str, list[Item]] = {}
     for id in order:
         settled = [one for one in homes[id] if one.status != "undecided"]
@@ -139,15 +141,14 @@ def _dealt(project: Project, told: Mapping[str, Sequence[Item]]) -> Iterator[str
 
 
 def _joined(
-    project: Project, stops: Sequence[Stop], order: Sequence[str], findings: Sequence[Finding]
+    project: Project, stops: Sequence[Stop], order: Sequence[str], weights: Mapping[str, float], wording: Wording
 ) -> dict[str, Joins]:
     talks = stops_by_part(project.model_copy(update={"script": tuple(stops)}))
     rooms = [(talk.part, list(dict.fromkeys(stop.space for stop in talk.stops))) for talk in talks if talk.part]
-    weights = weights_of(project, findings)
     weightiest = {}
     for part, spaces in rooms:
         # What is still open is nothing to keep in mind as decided.
         told = [one for one in project.decisions if one.status != "undecided" and _home(one, order) in spaces]
         if told:
             weightiest[part.id] = max(told, key=lambda one: (weights[one.id], -one.number))
-    return joins(project, rooms, weightiest, Voice(), Wording(project))
+    return joins(project, rooms, weightiest, Voice(), wording)

@@ -19,6 +19,7 @@ MOST_SHOWN: Final = 200
 _LONGEST_ABOUT: Final = 200
 _WHOLE_MM: Final = 2400.0
 _SMALL_MM: Final = 900.0
+"""A thing wider or taller than the first is shown from farther away, one below the second from nearer (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -68,9 +69,8 @@ def shot_of(project: Project, things: Iterable[str], *, nearer: bool = False) ->
     sizes: tuple[ShotSize, ...] = ("wide", "medium wide", "medium", "medium close-up", "close-up")
     if not found:
         return Shot(size="wide")
-    at = 1 if len(found) > 3 else {True: 1, False: 2}[_largest(found) > _WHOLE_MM]
-    if len(found) <= 3 and _largest(found) < _SMALL_MM:
-        at = 3
+    largest = _largest(found)
+    at = 1 if len(found) > 3 or largest > _WHOLE_MM else 3 if largest < _SMALL_MM else 2
     return Shot(size=sizes[min(at + nearer, len(sizes) - 1)])
 
 

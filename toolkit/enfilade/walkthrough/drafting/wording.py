@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterable
 from typing import Final, Literal
 
+from enfilade.listing import capital
 from enfilade.project.project import Project
+from enfilade.script.number_words import MONTHS
 from enfilade.walkthrough.drafting.voice import word_list
 
 __all__ = ["LONGEST", "Form", "Wording", "sentences", "tidy"]
@@ -20,8 +22,7 @@ LONGEST: Final = 900
 # Where a sentence ends; the full stop of a single letter is that of a name.
 _END: Final = re.compile(r"(?:(?<=\w\w[.!?\u2026])|(?<=[.!?\u2026][\"'\u201d\u2019)]))\s+")
 _DAYS: Final = frozenset({
-    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "january", "february", "march",
-    "april", "may", "june", "july", "august", "september", "october", "november", "december",
+    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", *map(str.lower, MONTHS),
 })  # fmt: skip
 _SMALL: Final = frozenset({"the", "a", "an", "and", "of", "de", "van", "von", "la", "le"})
 _THE: Final = re.compile(r"(?:the|a|an|my|our|your|his|her|their)\s", re.IGNORECASE)
@@ -43,7 +44,7 @@ def sentences(text: str, longest: int = LONGEST) -> str:
     if not plain:
         return ""
     end = "" if plain.rstrip("\"'\u201d\u2019)")[-1:] in tuple(".!?\u2026") else "."
-    return plain[:1].upper() + plain[1:].rstrip(",;:\u2013- ") + end
+    return capital(plain.rstrip(",;:\u2013- ")) + end
 
 
 class Wording:

@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from enfilade.geometry.boxes import Segment
+from enfilade.geometry.outlines import signed_area_mm2
 from enfilade.geometry.points import Point
 from enfilade.geometry.sightlines import Floats
 from enfilade.geometry.solid import Prism
@@ -37,7 +38,7 @@ def faces_of(prism: Prism, dense: float) -> tuple[Floats, Floats, Floats, Floats
     """Return points on the sides and the top of a body, and on its underside when it hangs high; see `_spread`."""
     step = 300.0 / dense
     ring = prism.footprint
-    turned = _area(ring) < 0
+    turned = signed_area_mm2(ring) < 0
     found = []
     for number, a in enumerate(ring):
         b = ring[(number + 1) % len(ring)]
@@ -48,7 +49,7 @@ def faces_of(prism: Prism, dense: float) -> tuple[Floats, Floats, Floats, Floats
     for height, up in lids:
         plan, shares = _lid(ring, step)
         points = np.column_stack([plan, np.full(len(plan), height)])
-        found.append(_spread(points, (0.0, 0.0, up), shares * abs(_area(ring)) / 2))
+        found.append(_spread(points, (0.0, 0.0, up), shares * abs(signed_area_mm2(ring))))
     points, normals, weights, inner = (np.concatenate(each) for each in zip(*found, strict=True))
     return points, normals, weights, inner
 
@@ -97,8 +98,3 @@ def _lid(ring: Sequence[Point], step: float) -> tuple[Floats, Floats]:
     points = np.concatenate([middle + (corners - middle) * share for share in (1.0, 0.6, 0.2)])
     # Rings of the area between the circles halfway from one to the next.
     return points, np.repeat([0.36, 0.48, 0.16], len(ring)) / len(ring)
-
-
-def _area(ring: Sequence[Point]) -> float:
-    """Return twice the area of a ring, below 0 when it is drawn clockwise."""
-    return sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(ring, (*ring[1:], ring[0]), strict=True))

@@ -15,7 +15,7 @@ from enfilade.checks.view import House
 from enfilade.drawings.perspective_faces import model_of
 from enfilade.drawings.solids import HouseSolids
 from enfilade.geometry.boxes import polygons_of
-from enfilade.geometry.outlines import polygon_of, walls
+from enfilade.geometry.outlines import joined_floors, polygon_of, walls
 from enfilade.geometry.sightlines import Floats, Obstructions
 from enfilade.project.spaces import Space
 from enfilade.project.standing import Stand
@@ -66,9 +66,7 @@ class Ground:
         """Return where the middle of a camera may be in a room: its floor, clear of walls and things by the radius."""
         name = min(self.room(space))
         if name not in self._floors:
-            outline = shapely.union_all([polygon_of(self.house.spaces[one].outline) for one in self.room(space)])
-            # Outlines that meet at an open side may leave a hair between them.
-            whole = outline.buffer(0.5, join_style="mitre").buffer(-0.5, join_style="mitre")
+            whole = joined_floors(polygon_of(self.house.spaces[one].outline) for one in self.room(space))
             here = [stand for one in self.room(space) for stand in self.house.by_space[one]]
             taken = [footprint(stand) for stand in here if _stands(stand)]
             free = whole.difference(shapely.union_all(taken)) if taken else whole

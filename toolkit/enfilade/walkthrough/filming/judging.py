@@ -10,8 +10,8 @@ import numpy as np
 
 from enfilade.geometry.points import Point
 from enfilade.geometry.sightlines import Obstructions, Place
-from enfilade.walkthrough.filming.camera import FULL, Kit, Setup, framed_from
-from enfilade.walkthrough.filming.search import OUT_OF_FRAME
+from enfilade.walkthrough.filming.camera import Kit, Setup, framed_from
+from enfilade.walkthrough.filming.costs import framing
 from enfilade.walkthrough.filming.sizes import Size
 from enfilade.walkthrough.filming.subjects import Subject
 
@@ -87,13 +87,9 @@ def aimed(
 ) -> Setup | None:
     """Return the camera at a given place that frames a subject best; None when it lies behind or turns its back."""
     framed = framed_from(np.array([eye]), subject)
-    fills = framed.fills(kit, across=across, upright=upright)[0]
+    (fills,), (costs,) = framing(framed, kit, size, across=across, upright=upright)
     if not np.isfinite(fills).any():
         return None
-    off = np.log(np.maximum(fills, 1e-9) / size.fills)
-    costs = np.where(off > 0, 1.5 * off, -off) + np.where(fills > FULL, OUT_OF_FRAME, 0.0)
-    costs[:, 1] += 0.04
-    costs[:, 2] += 0.45 + math.degrees(abs(float(framed.pitch[0]))) / 20.0
     lens, mode = divmod(int(costs.argmin()), costs.shape[1])
     return framed.setup(kit, 0, lens, mode, float(fills[lens, mode]))
 

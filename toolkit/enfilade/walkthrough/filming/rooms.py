@@ -14,8 +14,8 @@ from enfilade.geometry.outlines import polygon_of
 from enfilade.geometry.sightlines import Floats, Place
 from enfilade.project.standing import Stand
 from enfilade.walkthrough.filming.camera import Kit, Setup
+from enfilade.walkthrough.filming.costs import TOO_NEAR, TOO_NEAR_MM, against_light
 from enfilade.walkthrough.filming.ground import Ground
-from enfilade.walkthrough.filming.search import TOO_NEAR_MM
 
 __all__ = ["RoomView", "find_room"]
 
@@ -27,6 +27,7 @@ _TURNS: Final = 72
 _TURN_DEG: Final = 360.0 / _TURNS
 _TALL_MM: Final = 1300.0
 _AWAY: Final = 0.6
+"""Against standing outside the room (own choice, as are the other figures here)."""
 
 
 @dataclass(frozen=True)
@@ -149,7 +150,8 @@ def _costs(ground: Ground, shares: Floats, eyes: Floats, space: str, least: floa
     costs += (np.maximum(0.0, np.log(28.0 / lenses)) * 0.4)[None, :, None]
     outline = polygon_of(ground.house.spaces[space].outline)
     away = ~shapely.intersects_xy(outline, eyes[:, 0], eyes[:, 1])
-    return costs + _AWAY * away[:, None, None] + _against_light(ground, eyes, space)[:, None, :]
+    light = against_light(ground, [space], eyes, np.radians(np.arange(_TURNS) * _TURN_DEG)[None, :])
+    return costs + _AWAY * away[:, None, None] + light[:, None, :]
 
 
 def _things_in_view(ground: Ground, eyes: Floats, space: str, where: str, kit: Kit) -> Floats:
@@ -198,19 +200,7 @@ def _too_near(ground: Ground, eyes: Floats, where: str, kit: Kit) -> Floats:
     for lens, focal in enumerate(kit.lenses_mm):
         half = round(math.degrees(math.atan(kit.width_mm / 2 / focal)) / _TURN_DEG)
         found[:, lens] = np.mean([np.roll(near, step, axis=1) for step in range(-half, half + 1)], axis=0)
-    return 1.2 * found
-
-
-def _against_light(ground: Ground, eyes: Floats, space: str) -> Floats:
-    angles = np.radians(np.arange(_TURNS) * _TURN_DEG)
-    looks = np.stack([np.cos(angles), np.sin(angles)])
-    cost = np.zeros((len(eyes), _TURNS))
-    for reveal in ground.solids.rooms[space].reveals:
-        if reveal.glass and reveal.outdoors:
-            to = np.array(reveal.near.midpoint) - eyes[:, :2]
-            near = to @ looks > 0.94 * np.hypot(*to.T)[:, None]
-            cost += np.where(near & (to @ np.array(reveal.near.outward) < 0)[:, None], 0.05, 0.0)
-    return cost
+    return TOO_NEAR * found
 
 
 def _middle_of_ties(costs: Floats, turn: int) -> int:

@@ -11,22 +11,20 @@ import numpy as np
 
 from enfilade.geometry.sightlines import Floats, Obstructions
 from enfilade.walkthrough.filming.camera import FULL, Framed, Kit, Setup, framed_from
+from enfilade.walkthrough.filming.costs import TOO_NEAR, TOO_NEAR_MM, against_light, framing
 from enfilade.walkthrough.filming.ground import Ground
 from enfilade.walkthrough.filming.sizes import Size
 from enfilade.walkthrough.filming.subjects import Subject
 
-__all__ = ["OUT_OF_FRAME", "TOO_NEAR_MM", "Found", "find", "lens_heights"]
+__all__ = ["Found", "find", "lens_heights"]
 
 _SURE: Final = 0.975  # More is asked while one searches with few points, so that many points agree.
 _CHUNK: Final = 16
 _MOST_LOOKED_AT: Final = 96
 _FIRST_LOOK: Final = 20
 _PROMISES: Final = 0.9
-OUT_OF_FRAME: Final = 40.0
-"""What speaks against a camera from which the subject does not fit the picture: more than anything else can."""
-TOO_NEAR_MM: Final = 900.0
-"""What stands nearer before the lens than this fills the picture as a blur or a wall (own choice)."""
 _HIDDEN: Final = 8.0
+"""Against hiding all of the subject (own choice, as are the other figures here)."""
 _UNDER_CEILING_MM: Final = 150.0
 _OTHER_HEIGHTS_MM: Final = (1650.0, 1800.0, 1100.0, 800.0)
 _LOOKED_DOWN_ON_MM: Final = 1300.0
@@ -129,20 +127,14 @@ def _costs(
     upright: bool,
 ) -> Floats:
     """Return what speaks against each place, lens and mode, before it is known what stands in the way."""
-    fills = framed.fills(kit, across=across, upright=upright)
-    seen = np.isfinite(fills) & (fills > 0)
-    off = np.log(np.where(seen, fills, 1.0) / size.fills)
-    costs = np.where(off > 0, 1.5 * off, -off)
-    costs += np.where(fills > FULL, OUT_OF_FRAME, 0.0)
+    costs = framing(framed, kit, size, across=across, upright=upright)[1]
     lenses = np.array(kit.lenses_mm)
     costs += (np.maximum(0.0, np.log(28.0 / lenses)) * 0.3 + np.maximum(0.0, np.log(lenses / 50.0)) * 0.15)[:, None]
-    costs[:, :, 1] += 0.04
-    costs[:, :, 2] += 0.45 + np.degrees(np.abs(framed.pitch))[:, None] / 20.0
     if subject.flat_mm is not None and subject.flat_mm < _LOOKED_DOWN_ON_MM:
         costs += np.where(framed.eyes[:, 2] < subject.flat_mm + _ABOVE_MM, 2.5, 0.0)[:, None, None]
     costs += _off_front(framed, subject)[:, None, None]
-    costs += _against_light(ground, framed, subject, space)[:, None, None]
-    return np.where(seen, costs, np.inf)
+    light = against_light(ground, ground.room(space), framed.eyes, framed.yaw[:, None], subject.ids)
+    return costs + light[:, :, None]
 
 
 def _off_front(framed: Framed, subject: Subject) -> Floats:
@@ -152,19 +144,6 @@ def _off_front(framed: Framed, subject: Subject) -> Floats:
     cosine = to @ np.array(subject.front) / np.maximum(np.hypot(*to.T), 1.0)
     found: Floats = 0.8 * (1.0 - cosine) + np.where(cosine < 0.17, 3.0, 0.0)  # more than 80 degrees off
     return found
-
-
-def _against_light(ground: Ground, framed: Framed, subject: Subject, space: str) -> Floats:
-    """Return a little for each window of the room that faces the camera from within 20 degrees of where it looks."""
-    cost = np.zeros(len(framed.eyes))
-    looks = np.stack([np.cos(framed.yaw), np.sin(framed.yaw)], axis=1)
-    for room in ground.room(space):
-        for reveal in ground.solids.rooms[room].reveals:
-            if reveal.glass and reveal.outdoors and reveal.door.id not in subject.ids:
-                to = np.array(reveal.near.midpoint) - framed.eyes[:, :2]
-                near = (to * looks).sum(axis=1) > 0.94 * np.hypot(*to.T)
-                cost += np.where(near & (to @ np.array(reveal.near.outward) < 0), 0.05, 0.0)
-    return cost
 
 
 def _best(
@@ -211,7 +190,7 @@ def _too_near(framed: Framed, some: np.ndarray, kit: Kit, way: Obstructions) -> 
     run = np.stack([np.cos(angles), np.sin(angles), np.broadcast_to(np.tan(up.ravel()), angles.shape)], axis=-1)
     eyes = np.repeat(framed.eyes[some], up.size, axis=0)
     met = np.isfinite(way.sight(eyes, eyes + TOO_NEAR_MM * run.reshape(-1, 3)).met_mm).any(axis=1)
-    return 1.2 * met.reshape(len(some), -1).mean(axis=1)
+    return TOO_NEAR * met.reshape(len(some), -1).mean(axis=1)
 
 
 def _hiding(shares: Floats) -> Floats:

@@ -1,0 +1,115 @@
+"""Versions brought back into folders, and folders whose file was damaged."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import enfilade as ef
+from enfilade.archive.archive import Archive
+from enfilade.archive.restoring import bring_back
+from enfilade.errors import BadRecord, Conflict, NotFound, Refused
+from enfilade.project.photos import keep_photograph
+from enfilade.project.project import Project
+from enfilade.project.showing import Photograph
+from enfilade.project.store import kept_states, load, save
+from enfilade.project.writing import project_text
+from project_folders import folder_state, picture
+
+
+def changed(folder: Path, **fields: object) -> Project:
+    project = load(folder)
+    later = project.model_copy(update=fields)
+    later._loaded = project._loaded
+    save(later, folder)
+    return later
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    folder = tmp_path / "house"
+    save(ef.demo(), folder)
+    return folder
+
+
+def test_a_version_comes_back_into_an_empty_folder(address: str, home: Path, tmp_path: Path) -> None:
+    with Archive(address) as archive:
+        archive.keep(home)
+        later = changed(home, name="Later")
+        archive.keep(home)
+        back = bring_back(archive, later.id, 1, tmp_path / "first")
+        assert (back / "project.json").read_bytes() == project_text(ef.demo()).encode()
+        newest = bring_back(archive, later.id, None, tmp_path / "newest")
+        assert load(newest) == later
+        changed(newest, name="Later still")
+        assert archive.keep(newest).version.number == 3  # it remembers which version it was made from
+        changed(back, name="From the first")
+        with pytest.raises(Conflict, match="version 3 was kept"):
+            archive.keep(back)
+        with pytest.raises(NotFound, match="version 9"):
+            bring_back(archive, later.id, 9, tmp_path / "none")
+        assert not (tmp_path / "none").exists()
+
+
+def test_a_version_comes_back_into_its_own_folder(home: Path, tmp_path: Path) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        name = keep_photograph(home, picture())
+        first = changed(home, photographs=(*load(home).photographs, Photograph(id="extra", file=name)))
+        archive.keep(home)
+        changed(home, photographs=first.photographs[:-1], name="Later")
+        (home / "photos" / name).unlink()
+        archive.keep(home)
+        changed(home, name="Not kept yet")
+        assert bring_back(archive, first.id, 1, home) == home
+        assert load(home) == first
+        assert (home / "photos" / name).read_bytes() == picture()
+        assert b"Not kept yet" in kept_states(home)[0].read_bytes()
+        assert archive.keep(home).version.number == 3  # the way goes on from the newest version
+
+
+def test_a_strangers_folder_is_spared(home: Path, tmp_path: Path) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(home)
+        other = tmp_path / "other"
+        save(Project(id="other", name="Another house"), other)
+        (tmp_path / "letters").mkdir()
+        (tmp_path / "letters" / "mine.txt").write_text("mine")
+        (tmp_path / "broken").mkdir()
+        (tmp_path / "broken" / "project.json").write_text("{")
+        before = folder_state(tmp_path)
+        for name, kind, words in (
+            ("other", Conflict, "another project"),
+            ("letters", Refused, "holds no project"),
+            ("broken", Refused, "nothing says that it was"),
+        ):
+            with pytest.raises(kind, match=words):
+                bring_back(archive, "long-shed", 1, tmp_path / name)
+        assert {n: w for n, w in folder_state(tmp_path).items() if "sqlite" not in n} == {
+            n: w for n, w in before.items() if "sqlite" not in n
+        }
+
+
+@pytest.mark.parametrize("damage", [b"", b"\x00" * 4000, b'{"format": 1, "id": "long-sh', b"\xff\xfegarbage"])
+def test_a_damaged_file_is_replaced_and_put_aside(damage: bytes, home: Path, tmp_path: Path) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(home)
+        (home / "project.json").write_bytes(damage)
+        bring_back(archive, "long-shed", None, home)
+        assert load(home) == ef.demo()
+        (aside,) = (home / "drafts").glob("unreadable-*")
+        assert aside.read_bytes() == damage
+
+
+def test_nothing_is_written_through_a_link(home: Path, tmp_path: Path) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        (home / "light").mkdir()
+        (home / "light" / "lamp.csv").write_text("0")
+        archive.keep(home)
+        (home / "light" / "lamp.csv").unlink()
+        (home / "light").rmdir()
+        (tmp_path / "elsewhere").mkdir()
+        (home / "light").symlink_to(tmp_path / "elsewhere")
+        with pytest.raises((Refused, BadRecord), match="link"):
+            bring_back(archive, "long-shed", 1, home)
+        assert not any((tmp_path / "elsewhere").iterdir())

@@ -1,0 +1,64 @@
+"""Many rows written at once, in the way that each database takes them quickest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import Connection
+
+__all__ = ["add_rows", "plain_text"]
+
+_LOST = {0: "\ufffd", **dict.fromkeys(range(0xD800, 0xE000), "\ufffd")}
+"""A zero byte, which PostgreSQL cannot keep, and halves of characters, which no database can."""
+
+
+def plain_text(text: str) -> str:
+    """Return a text that every database can keep; a mark stands for each sign that none can.
+
+    >>> plain_text("oak\\x00")
+    'oak\\ufffd'
+    """
+    if text.isascii():
+        return text.replace("\x00", "\ufffd")
+    return text.translate(_LOST)
+
+
+def add_rows(
+    connection: Connection,
+    table: str,
+    columns: Sequence[tuple[str, str]],
+    rows: Sequence[tuple[Any, ...]],
+    *,
+    once: bool = False,
+    made: str = "",
+) -> None:
+    """Add rows in one go: as arrays in PostgreSQL, as one prepared statement in SQLite.
+
+    Args:
+        table: Its name.
+        columns: Name and PostgreSQL type of each; none of these words comes from a record.
+        rows: Their values, in that order.
+        once: Pass over rows that are there already.
+        made: In PostgreSQL, one more column and how it is made, such as `search = to_tsvector('english', folded)`; it
+            may name the last of `columns`, which is then not a column of the table.
+    """
+    if not rows:
+        return
+    names = [name for name, _ in columns]
+    again = " ON CONFLICT DO NOTHING" if once else ""
+    if connection.dialect.name != "postgresql":
+        places = ", ".join("?" * len(names))
+        statement = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({places}){again}"
+        connection.exec_driver_sql(statement, list(rows))
+        return
+    arrays = ", ".join(f"%s::{kind}[]" for _, kind in columns)
+    into, taken = list(names), list(names)
+    if made:
+        column, _, how = made.partition(" = ")
+        into[-1], taken[-1] = column, how
+    statement = (
+        f"INSERT INTO {table} ({', '.join(into)}) SELECT {', '.join(taken)} "
+        f"FROM unnest({arrays}) AS given ({', '.join(names)}){again}"
+    )
+    connection.exec_driver_sql(statement, tuple(list(column) for column in zip(*rows, strict=True)))

@@ -1,0 +1,88 @@
+"""What was found."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from enfilade.archive.store import Store
+
+__all__ = ["Answers", "Hit"]
+
+
+@dataclass(frozen=True)
+class Hit:
+    """One thing that was found.
+
+    Attributes:
+        project, name: Id and name of its project.
+        version: The newest version in which it stands.
+        space: Id of its room; empty for the whole house. `room` is its name.
+        kind: need, decision, reason, option, product, finish, finding, answer, lesson; of what was found by number, the
+            kind of thing, or `room`.
+        id: Of the record, or of the finding.
+        text: What is written there, as it was written; of what was found by number, its figures.
+        score: How well it fits, above 0; it grows with fit.
+        state: Verdict, status or kind of answer; or empty.
+        rule: Of a finding or an answer; or empty.
+        until: The last version in which it stands; None: it stands in the newest.
+    """
+
+    project: str
+    name: str
+    version: int
+    space: str
+    kind: str
+    id: str
+    text: str
+    score: float
+    state: str = ""
+    rule: str = ""
+    until: int | None = None
+    _store: Store | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def room(self) -> str:
+        """Return the room's name; empty for the whole house. The record is read when it is asked for."""
+        if self._store is None or not self.space:
+            return self.space
+        from enfilade.archive.finding.rooms import rooms_of
+
+        return rooms_of(self._store, self.project, self.version).get(self.space, self.space)
+
+    def as_json(self) -> dict[str, Any]:
+        """Return plain data: project, version, space, kind, id, text and score."""
+        names = ("project", "version", "space", "kind", "id", "text", "score")
+        return {name: getattr(self, name) for name in names}
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What was found, the best first.
+
+    Attributes:
+        hits: At most as many as were asked for.
+        total: How many there are.
+        about: `total` is an estimate: too many were found to look at each; the newest were ranked.
+        read_as: Sentences on words that were corrected, left out, or not looked for.
+        understood: How figures were read; empty where there were none.
+        facets: By `kind`, `use`, `project` and `state`, each value with how many were found, the most first; counted
+            among those that were looked at.
+    """
+
+    hits: tuple[Hit, ...]
+    total: int
+    about: bool = False
+    read_as: tuple[str, ...] = ()
+    understood: str = ""
+    facets: Mapping[str, tuple[tuple[str, int], ...]] = field(default_factory=lambda: MappingProxyType({}))
+    asked: str = ""
+    _store: Store | None = field(default=None, repr=False, compare=False)
+
+    def _repr_html_(self) -> str:
+        from enfilade.archive.finding.page import answers_html
+
+        return answers_html(self)

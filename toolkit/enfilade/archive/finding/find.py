@@ -1,0 +1,201 @@
+"""Find in the archive: what was typed goes in, answers come out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Final
+
+from sqlalchemy import Connection, select
+
+from enfilade.archive import tables as t
+from enfilade.archive.finding.answers import Answers
+from enfilade.archive.finding.asked import Term, readable_question, terms_in
+from enfilade.archive.finding.found import Project, hits_of, projects_of
+from enfilade.archive.finding.measures import MOST as MOST_SIZED
+from enfilade.archive.finding.measures import Sized, findings_about, measured
+from enfilade.archive.finding.questions import Question, question_in
+from enfilade.archive.finding.ranking import fit_of
+from enfilade.archive.finding.reading import corrected
+from enfilade.archive.finding.sizes import sized_hits
+from enfilade.archive.finding.texts import Filters, Row, Searched, stands, texts
+from enfilade.archive.finding.vocabulary import vocabulary_of
+from enfilade.archive.notes import KINDS, USES
+from enfilade.errors import NotFound, Refused
+
+if TYPE_CHECKING:
+    from enfilade.archive.store import Store
+
+__all__ = ["MOST_HITS", "find"]
+
+MOST_HITS: Final = 1000
+_ROOMS_OF_WORDS: Final = 5000
+_APART: Final = "No single text holds all of these words; they stand in one room."
+_NOTHING: Final = "Nothing was asked: type a word, or a size such as \u201cislands over 2.4 m\u201d."
+
+
+def find(
+    store: Store,
+    words: str,
+    *,
+    kinds: Sequence[str] = (),
+    use: str = "",
+    project: str = "",
+    state: str = "",
+    past: bool = False,
+    limit: int = 20,
+) -> Answers:
+    """Look through all that was kept.
+
+    All words must stand in a text; accents, capitals and endings do not matter, and a word that stands nowhere is read
+    as the nearest one. `"two words"` must stand side by side, `-word` must not stand. Figures are read as in `islands
+    between 2.4 and 3.0 m with four seats whose aisle fell short`; `Answers.understood` says how.
+
+    Args:
+        store: The archive.
+        words: What is looked for.
+        kinds: Of `notes.KINDS`; none: any. By number: kinds of things, `room`, `decision`, `product`, `finish`.
+        use: What the room is, such as `kitchen`.
+        project: Id of one project.
+        state: Verdict, status or kind of answer.
+        past: Also what stands in an earlier version only.
+        limit: How many hits at most.
+    Raises:
+        Refused: What was typed is too long, a figure lacks its unit, or a kind or use is unknown.
+        NotFound: There is no such project.
+    """
+    words = readable_question(words)
+    kinds = _checked(kinds, use, limit)
+    question = question_in(words)
+    with store.reading() as connection:
+        one = _project_rows(connection, store.released, project)
+        if question is not None:
+            return _by_number(store, connection, words, question, kinds, use, one, state, past, limit)
+        filters = Filters(store.released, kinds, use, state, one, past)
+        return _by_words(store, connection, words, filters, limit)
+
+
+def _checked(kinds: Sequence[str], use: str, limit: int) -> tuple[str, ...]:
+    kinds = (kinds,) if isinstance(kinds, str) else tuple(kinds)
+    from enfilade.project.things import KINDS as THINGS
+
+    for kind in kinds:
+        if kind not in KINDS and kind not in THINGS and kind != "room":
+            raise Refused(f"kind {kind!r} is unknown", expected=", ".join(KINDS))
+    if use and use not in USES:
+        raise Refused(f"use {use!r} is unknown", expected=", ".join(USES))
+    if isinstance(limit, bool) or not isinstance(limit, int) or not 0 <= limit <= MOST_HITS:
+        raise Refused(f"limit {limit!r} is out of range", expected=f"0 to {MOST_HITS}")
+    return kinds
+
+
+def _project_rows(connection: Connection, released: bool, project: str) -> tuple[int, ...] | None:
+    if not project:
+        return None
+    query = select(t.projects.c.id).where(t.projects.c.project == project, t.projects.c.released == released)
+    found = tuple(connection.execute(query).scalars())
+    if not found:
+        raise NotFound(f"{project!r} is not in the archive", do="look without it")
+    return found
+
+
+def _by_words(store: Store, connection: Connection, words: str, filters: Filters, limit: int) -> Answers:
+    terms, told = _terms(store, connection, words)
+    if not any(not term.without for term in terms):
+        return Answers((), 0, read_as=told or (_NOTHING,), asked=words, _store=store)
+    found = texts(connection, terms, filters)
+    if not found.rows and sum(not term.without for term in terms) > 1:
+        found = _in_one_room(connection, terms, filters)
+        told += (_APART,) if found.rows else ()
+    found = _each_once(found)
+    fit = fit_of(terms)
+    ranked = sorted(((fit(row.kind, row.text), row.id, row) for row in found.rows), key=lambda one: (-one[0], -one[1]))
+    projects = projects_of(connection, {row.project for row in found.rows})
+    best = [(score, row) for score, _, row in ranked[:limit]]
+    if found.about:
+        told += (f"Over {len(found.rows):,} were found: the newest {len(found.rows):,} were ranked.",)
+    return Answers(
+        hits_of(store, projects, best), found.total, found.about, told, "", _facets(found.rows, projects), words, store
+    )
+
+
+def _each_once(found: Searched) -> Searched:
+    """Return each text once, though it is about several rooms: in the first of them."""
+    once = {(row.project, row.kind, row.record, row.text, row.until): row for row in reversed(found.rows)}
+    rows = list(reversed(once.values()))
+    return Searched(rows, found.total if found.about else len(rows), found.about)
+
+
+def _in_one_room(connection: Connection, terms: Sequence[Term], filters: Filters) -> Searched:
+    """Return texts that hold one of the terms each, in rooms where all of them stand."""
+    without = tuple(term for term in terms if term.without)
+    several = [texts(connection, (term, *without), filters) for term in terms if not term.without]
+    rooms = set.intersection(*({(row.project, row.space) for row in one.rows} for one in several))
+    rows = {row.id: row for one in several for row in one.rows if (row.project, row.space) in rooms}
+    newest = [rows[id] for id in sorted(rows, reverse=True)]
+    return Searched(newest, len(newest), any(one.about for one in several))
+
+
+def _terms(store: Store, connection: Connection, words: str) -> tuple[tuple[Term, ...], tuple[str, ...]]:
+    terms, left_out = terms_in(words)
+    terms, told = corrected(
+        terms, lambda fresh: vocabulary_of(store, connection, fresh=fresh), stands, connection
+    )  # fmt: skip
+    if left_out:
+        quoted = ", ".join(f"\u201c{word}\u201d" for word in left_out[:8])
+        told += (f"{quoted} stands nearly everywhere and was left out.",)
+    return terms, told
+
+
+def _by_number(
+    store: Store, connection: Connection, words: str, question: Question, kinds: tuple[str, ...], use: str,
+    one: tuple[int, ...] | None, state: str, past: bool, limit: int,
+) -> Answers:  # fmt: skip
+    if kinds:
+        question.kinds = tuple(kind for kind in question.kinds if kind in kinds)
+    found = measured(connection, question, released=store.released, use=use, projects=one, past=past)
+    about = len(found) > MOST_SIZED
+    found, told = found[:MOST_SIZED], tuple[str, ...]()
+    if state:
+        found = [sized for sized in found if sized.state == state]
+    if question.rest:
+        terms, told = _terms(store, connection, question.rest)
+        if any(not term.without for term in terms):
+            asked = Filters(store.released, (), use, "", one, past)
+            with_words = texts(connection, terms, asked, _ROOMS_OF_WORDS)
+            found = _in_rooms_of(found, with_words)
+            about = about or with_words.about
+    because: dict[tuple[int, str, str], list[str]] = {}
+    if question.verdict:
+        because = findings_about(connection, question, found, released=store.released, past=past)
+        found = [sized for sized in found if (sized.project, sized.space, sized.record) in because]
+    found = list({(sized.project, sized.space, sized.record): sized for sized in found}.values())
+    if about:
+        told += ("More fit than were looked at: there are others.",)
+    nearness = question.measured[0].range.nearness if question.measured else lambda _: 1.0
+    ranked = sorted(found, key=lambda sized: (-nearness(sized.value), -sized.id))
+    projects = projects_of(connection, {sized.project for sized in found})
+    best = [(round(nearness(sized.value), 4), sized) for sized in ranked[:limit]]
+    hits = sized_hits(store, connection, projects, best, question, because, past=past)
+    return Answers(hits, len(found), about, told, question.understood, _facets(found, projects), words, store)
+
+
+def _in_rooms_of(found: Iterable[Sized], searched: Searched) -> list[Sized]:
+    rooms = {(row.project, row.space) for row in searched.rows}
+    return [sized for sized in found if (sized.project, sized.space) in rooms]
+
+
+def _facets(
+    rows: Sequence[Row] | Sequence[Sized], projects: Mapping[int, Project]
+) -> Mapping[str, tuple[tuple[str, int], ...]]:
+    """Count what was found by kind, use, project and state; each counts every row once."""
+    counted: dict[str, Any] = {
+        "kind": Counter(row.kind if isinstance(row, Row) else row.what for row in rows),
+        "use": Counter(row.use for row in rows),
+        "project": Counter(projects[row.project].id for row in rows),
+        "state": Counter(row.state for row in rows),
+    }
+    return MappingProxyType(
+        {name: tuple(sorted(one.items(), key=lambda pair: (-pair[1], pair[0]))) for name, one in counted.items()}
+    )

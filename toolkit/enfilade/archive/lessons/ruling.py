@@ -1,0 +1,80 @@
+"""A lesson made into a house rule, in the studio's own file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from enfilade.archive.lessons.answering import answer, answerable
+from enfilade.archive.lessons.reminder import Proposal, Reminder
+from enfilade.archive.lessons.rule_text import Value, with_rule, written
+from enfilade.errors import BadRecord, NotFound, Refused
+from enfilade.files import locked, read_bytes, write_bytes
+from enfilade.project.store import HOUSE_RULES, load
+from enfilade.standards.house_rules import LIMIT_BYTES, with_house_rules
+from enfilade.standards.yardsticks import Yardstick, yardstick
+
+if TYPE_CHECKING:
+    from enfilade.archive.store import Store
+
+__all__ = ["Proposal", "make_rule", "proposals"]
+
+
+def proposals(reminder: Reminder) -> tuple[Proposal, ...]:
+    """Return the rows that a lesson could make stricter; what is a house rule already is not offered again."""
+    return reminder.offers
+
+
+def make_rule(store: Store, folder: str | Path, reminder_id: str, row: str, value: Value, who: str = "") -> Yardstick:
+    """Turn a lesson into a house rule of the studio, in the `studio.toml` of a project's folder.
+
+    The rest of the file stays as it is, byte for byte.
+
+    Args:
+        store: The archive, in which the reminder is answered by it.
+        folder: Of the project that was reminded.
+        reminder_id: The reminder.
+        row: The row, as a house rule names it: `K6/one cook`.
+        value: The stricter value: a number in the printed unit, a typed length, or a low and a high one.
+        who: Who makes it.
+    Returns:
+        The project's rules as they are from now on.
+    Raises:
+        NotFound: There is no such project, or no such reminder.
+        BadRecord: The row is unknown or never judged, or the value is not stricter; nothing was written.
+        Refused: The file cannot be read, or is written in a way that cannot be added to; nothing was written.
+        Conflict: Another window saves the project.
+    """
+    project = load(folder)
+    assert project._loaded is not None
+    home = Path(project._loaded[0])
+    answerable(store, project.id, reminder_id)
+    base = yardstick(project.yardstick)
+    with locked(home):
+        data = _read(home)
+        text = _decoded(data, home)
+        changed = with_rule(text, row, value, str(home / HOUSE_RULES))
+        try:
+            rules = with_house_rules(base, changed.removeprefix("\ufeff"))
+        except BadRecord as error:
+            raise BadRecord(str(home / HOUSE_RULES), error.faults) from error
+        new = changed.encode("utf-8")
+        if len(new) > LIMIT_BYTES:
+            raise Refused(f"{home / HOUSE_RULES} would be over 1 MB", expected=f"at most {LIMIT_BYTES} bytes")
+        write_bytes(home / HOUSE_RULES, new)
+    answer(store, project.id, reminder_id, "house rule", f"{row} = {written(value)}", who)
+    return rules
+
+
+def _read(home: Path) -> bytes:
+    try:
+        return read_bytes(home / HOUSE_RULES, largest=LIMIT_BYTES)
+    except NotFound:
+        return b""
+
+
+def _decoded(data: bytes, home: Path) -> str:
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise Refused(f"{home / HOUSE_RULES} is not UTF-8 text", expected="UTF-8") from error
