@@ -108,11 +108,15 @@ def made(projects: int, decisions: int, *, things: int = 60, seed: int = 1, firs
         yield _made(number, decisions, things, drawn, _Writer(drawn, words))
 
 
-def keep_made(store: Store, one: Made) -> None:
-    """Keep what was made, as `keep` does with what it reads from a folder."""
+def keep_made(store: Store, one: Made, files: dict[str, bytes] | None = None) -> None:
+    """Keep what was made, as `keep` does with what it reads from a folder.
+
+    Args:
+        files: Its files, where they are at hand.
+    """
     store.add_version(
         one.project,
-        one.files,
+        files or one.files,
         who="the designer",
         why="generated",
         base=None,

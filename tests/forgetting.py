@@ -38,8 +38,8 @@ STAY = ("ardvelqe", "jossqua", "holtvarg", "pellqor", "ottqo")
 """Maker, trade, designer, and who sees to things: they built it, and stay."""
 
 _SPELLINGS = (
-    f"Quillbeam2 and QuillbeamHouse, zorvkaquillbeam, ZORVKA, Zorvka's, the Quillbeams, quillbeam_plan.jpg, Z. Quillbeam; "
-    f"Mrs {KNOWN_FIRST} asked, and O. {KNOWN_FIRST} paid."
+    "Quillbeam2 and QuillbeamHouse, zorvkaquillbeam, ZORVKA, Zorvka's, the Quillbeams, quillbeam_plan.jpg, "
+    f"Z. Quillbeam; Mrs {KNOWN_FIRST} asked, and O. {KNOWN_FIRST} paid."
 )
 
 

@@ -92,9 +92,7 @@ def test_archives_that_parted_are_not_mixed(home: Path, tmp_path: Path) -> None:
         renamed(theirs, "Theirs")
         other.keep(theirs, who="the colleague", onto=1)
         box = write_box(archive, name, tmp_path / "box.zip")
-        with pytest.raises(
-            Conflict, match=r"the same up to version 1; the archive's version 2 .* by the colleague, the"
-        ):
+        with pytest.raises(Conflict, match=r"the same up to version 1; the .* version 2 .* by the colleague, the"):
             take_in(other, box)
         assert [one.who for one in other.versions(name)] == ["the designer", "the colleague"]
 
@@ -173,8 +171,8 @@ def test_the_seals_can_be_made_again_from_the_readme_alone() -> None:
         for one in manifest["versions"]:
             words = [before, manifest["project"]["id"], str(one["number"]), one["on"], one["who"], one["why"],
                      str(one["format"]), one["yardstick"], one["house_rules"]]  # fmt: skip
-            for path in sorted(one["files"]):
-                words.append(f"{hashlib.sha256(box.read(one['files'][path])).hexdigest()} {path}")
+            digests = {path: hashlib.sha256(box.read(member)).hexdigest() for path, member in one["files"].items()}
+            words += [f"{digests[path]} {path}" for path in sorted(digests)]
             before = hashlib.sha256(b"\x00".join(word.encode() for word in words)).hexdigest()
             assert one["seal"] == before
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import threading
+import time
 import zlib
 
 import pytest
@@ -27,28 +29,14 @@ from enfilade.project.store import project_bytes
 from project_folders import good_project
 
 RECORD = '{"id": "sink-size", "title": "Size of the sink", "reason": "' + "wide " * 20 + '"}'
-JSON_LIKE = st.lists(
-    st.sampled_from(
-        [
-            "{",
-            "}",
-            "},",
-            "[",
-            "\n",
-            "\r\n",
-            "\r",
-            "\u2028",
-            "\x85",
-            "\x1c",
-            "\ufeff",
-            " ",
-            RECORD,
-            RECORD + ",",
-            "é",
-            "𝄞",
-        ]
-    )
-).map("".join)
+SIGNS = [
+    "{", "}", "},", "[", "\n", "\r\n", "\r", "\u2028", "\x85", "\x1c", "\ufeff", " ", RECORD, f"{RECORD},", "é", "𝄞",
+]  # fmt: skip
+JSON_LIKE = st.lists(st.sampled_from(SIGNS)).map("".join)
+JSON = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.text(),
+    lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner),
+)
 
 
 def whole(parts: Cut) -> bytes:
@@ -83,11 +71,22 @@ def test_any_text_comes_back(text: str) -> None:
     assert kept_and_read(data) == data
 
 
-@given(st.recursive(st.none() | st.booleans() | st.integers() | st.text(), lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)),
-       st.sampled_from([None, 0, 1, 2]))  # fmt: skip
+@given(JSON, st.sampled_from([None, 0, 1, 2]))
 def test_any_json_comes_back(plain: object, indent: int | None) -> None:
     data = json.dumps(plain, indent=indent, ensure_ascii=False).encode("utf-8", "surrogatepass")
     assert kept_and_read(data) == data
+
+
+def test_long_lines_of_braces_take_no_longer_than_others() -> None:
+    """A text of 200,000 braces, on a line that does not end as a record does: read once, not once for each brace."""
+    for data in (
+        b'"text": "' + b"{" * 200_000 + b'",\n',
+        b"{" * 200_000 + b"}" * 200_000 + b"x",
+        b"{}," * 100_000 + b"x",
+    ):
+        began_s = time.monotonic()
+        assert kept_and_read(data) == data
+        assert time.monotonic() - began_s < 5
 
 
 def test_equal_records_are_one_piece_and_a_change_adds_one() -> None:
@@ -122,11 +121,10 @@ def test_a_manifest_that_names_what_is_not_there_is_refused() -> None:
 
 @given(st.binary(max_size=400))
 def test_bytes_that_were_never_packed_are_refused_or_read(kept: bytes) -> None:
-    try:
+    with contextlib.suppress(Refused):
         unpacked(kept)
-        pieces_of(kept)
-    except Refused as error:
-        assert "damaged" in str(error)
+    with contextlib.suppress(Refused):
+        assert all(isinstance(part, str | int) for part in pieces_of(kept))
 
 
 def test_a_bomb_is_never_unpacked_whole() -> None:

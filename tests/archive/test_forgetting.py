@@ -109,7 +109,7 @@ def test_no_name_is_left_in_the_archive_or_the_folder_and_the_rest_is_as_it_was(
     assert archive.keep(planted.folder).version.number in (3, 4)
     # The record of it, and the answers.
     with archive.reading() as connection:
-        info = dict(connection.execute(select(t.info.c.key, t.info.c.value)).tuples().all())
+        info = {row.key: row.value for row in connection.execute(select(t.info))}
         answers = [tuple(row) for row in connection.execute(select(t.answers.c.lesson, t.answers.c.about))]
     assert f'"project": "{done.project}"' in info["forgotten 0001"]
     assert "to be cleaned" not in info

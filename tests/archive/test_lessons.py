@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,9 +13,12 @@ from building import free, house, room, thing
 from changed_houses import FINDING, LESSON, NEED, decision, kept, kitchen, taught
 from enfilade.archive import tables as t
 from enfilade.archive.changing import stated
+from enfilade.archive.comparing.on_a_terminal import cells_wide, plain
 from enfilade.archive.forgetting import forget
 from enfilade.archive.lessons import Reminder, answer, lessons_of, reminders
+from enfilade.archive.lessons.learning import learn
 from enfilade.archive.lessons.lesson import facets_of, lesson_from, words_of
+from enfilade.archive.lessons.told import as_text
 from enfilade.archive.store import Store
 from enfilade.errors import NotFound, Refused
 from enfilade.project.project import Project
@@ -233,3 +237,30 @@ def test_a_client_who_is_forgotten_is_forgotten_in_lessons_too(address: str) -> 
                           *connection.execute(select(t.lesson_facets.c.facet)).scalars()]  # fmt: skip
         assert not [words for words in kept_words if "quillfeather" in words.lower()]
         assert after.lesson.figures == before.lesson.figures
+
+
+def test_reminders_in_a_terminal(address: str) -> None:
+    with Store(address) as store:
+        assert as_text(reminders(store, kitchen(40, id="new-house"))).startswith("Nothing that was learnt")
+        kept(store, taught(hindsight=LESSON + EVERYTHING * 20))
+        kept(store, kitchen(40, id="new-house"))
+        (one,) = reminders(store, "new-house")
+        answer(store, "new-house", one.id, "dismissed", "A bench top.", "Ada Rill")
+        for width in (0, 40, 120):
+            text = as_text(reminders(store, "new-house"), width)
+            assert all(cells_wide(line) <= max(width, 20) and plain(line) == line for line in text.split("\n"))
+        assert "Could be a house rule: K6/one cook, Work aisle, one cook, published at least 42 in; 40 in" in text
+        assert one.id in text.replace("\n  ", "")
+        assert "Dismissed by Ada Rill on " in text
+
+
+def test_few_lessons_are_looked_at_however_many_there_are(address: str) -> None:
+    lesson = lessons_of(taught())[0]
+    many = [replace(lesson, record=f"top-{n}", number=n) for n in range(700)]
+    with Store(address) as store:
+        kept(store, kitchen(id="old-house"))
+        store.writing(lambda connection: learn(connection, 1, 1, many, False))
+        found = reminders(store, kitchen(40, id="new-house"))
+        # The newest 300 of each facet are looked at, and the strongest 100 are told.
+        assert len(found) == 100
+        assert {one.lesson.number for one in found} <= set(range(400, 700))

@@ -138,3 +138,12 @@ def test_values_as_they_are_written() -> None:
     for odd in (True, float("inf"), None, (1, 2, 3)):
         with pytest.raises(Refused):
             written(odd)  # type: ignore[arg-type] # as a form might hand it over
+
+
+def test_a_number_that_was_typed_is_in_the_printed_unit(address: str, folder: Path) -> None:
+    with Store(address) as store:
+        kept(store, taught())
+        keep(store, folder, who="a")
+        rules = make_rule(store, folder, "old-house/top/things/island", ROW, " 44.5")
+        assert rules.row("K6", "one cook").printed == "44.5 in"
+        assert (folder / "studio.toml").read_text() == '[rules]\n"K6/one cook" = 44.5\n'

@@ -89,15 +89,6 @@ def test_a_file_that_is_whole_or_newer_stays(home: Path) -> None:
     with pytest.raises(Refused, match="is not damaged"):
         take_last_good(home)
     assert (home / "project.json").read_bytes() == newer
-    assert load_name(home) == "newer"
-
-
-def load_name(home: Path) -> str:
-    """Return the name of what can be loaded, or why nothing can."""
-    try:
-        return load(home).name
-    except BadRecord as error:
-        return "newer" if "newer" in error.what else "damaged"
 
 
 def test_a_link_in_the_files_place_goes_aside_and_is_not_followed(home: Path, tmp_path: Path) -> None:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 import zlib
 from collections.abc import Mapping, Sequence
 from typing import Final
@@ -24,7 +23,6 @@ Cut = list[str | bytes]
 LARGEST_BYTES: Final = 64 * 1024 * 1024
 _SHORTEST: Final = 80
 """A record shorter than this is kept as glue: a row of its own would take more room."""
-_RECORD: Final = re.compile(rf"\{{.{{{_SHORTEST - 2},}}\}}(?=,?\s*\Z)", re.DOTALL)
 _PLAIN: Final = b"\x00"
 _ZIPPED: Final = b"\x01"
 _LEAST: Final = 200
@@ -48,12 +46,12 @@ def cut(data: bytes) -> Cut:
     parts: Cut = []
     glue = ""
     for line in text.splitlines(keepends=True):
-        record = _RECORD.search(line)
-        if record is None:
+        start, end = line.find("{"), len(line.rstrip().removesuffix(","))
+        if start < 0 or end - start < _SHORTEST or line[end - 1] != "}":
             glue += line
             continue
-        parts += [glue + line[: record.start()], record[0].encode()]
-        glue = line[record.end() :]
+        parts += [glue + line[:start], line[start:end].encode()]
+        glue = line[end:]
     if not parts and len(glue) >= _SHORTEST:
         return [data]
     return [*parts, glue] if glue else parts

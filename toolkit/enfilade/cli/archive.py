@@ -136,7 +136,7 @@ def lessons(options: argparse.Namespace) -> int:
             if not (options.row and options.value):
                 raise Refused("a house rule needs a row and a value", expected='--row "K6/two cooks" --value "50 in"')
             make_rule(archive, home, options.rule, options.row, options.value, who)
-        found = reminders(archive, PROJECT)
+        found = reminders(archive, project)
         if options.json:
             print_json([one.as_json() for one in found])
         else:

@@ -89,7 +89,8 @@ def _lines(value: Any) -> Any:
     # A text alone is a line that says it: hand-written files stay readable.
     if not isinstance(value, Sequence) or isinstance(value, str | bytes):
         return value
-    taken = {item.get("id") if isinstance(item, dict) else getattr(item, "id", None) for item in value}
+    ids = (item.get("id") if isinstance(item, dict) else getattr(item, "id", None) for item in value)
+    taken = {id for id in ids if isinstance(id, str)}  # What is none is refused by the line itself.
     free = (f"line-{n}" for n in range(1, 10**6) if f"line-{n}" not in taken)
     return tuple({"id": next(free), "text": item} if isinstance(item, str) else item for item in value)
 

@@ -31,6 +31,7 @@ _NAME_EM: Final = 10.0
 _CELL_EM: Final = 6.75
 _LONG_EM: Final = 15.0
 _WIDEST_EM: Final = 17.0
+_FEW: Final = 3
 _LONG: Final = 60
 """Where a cell of a table is longer than this, its columns are kept wider, and the table scrolls sooner."""
 
@@ -49,7 +50,8 @@ def _table(table: Table, count: int) -> str:
     most = (
         "" if long else f"; max-width: {_WIDEST_EM * (names + count):g}em"
     )  # Figures far apart are hard to hold together.
-    width = f'<col style="width: {_NAME_EM:g}em">' * names if long or count > 3 else ""
+    name_em = _NAME_EM if count > _FEW else 2 * _NAME_EM
+    width = f'<col style="width: {name_em:g}em">' * names if long or count > _FEW else ""
     head = "".join(_cell("th", text, n in table.numeric, ' scope="col"') for n, text in enumerate(table.head))
     rows = []
     for row in table.rows:

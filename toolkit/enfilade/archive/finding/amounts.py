@@ -16,7 +16,8 @@ __all__ = ["AMOUNT", "COMPARED", "COUNT", "Amount", "Range", "amount_of", "count
 Sort = Literal["length", "area", "number"]
 
 _NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d[\d,]*(?:\.\d+)?|\.\d+)"
-_AREA: Final = r"(?:sq\.?\s*(?:feet|foot|ft|metres|meters|m)|square\s+(?:feet|foot|metres|meters)|sqft|sqm|ft2|ft\u00b2|m2|m\u00b2)"
+_SQUARE: Final = r"(?:sq\.?\s*(?:feet|foot|ft|metres|meters|m)|square\s+(?:feet|foot|metres|meters))"
+_AREA: Final = rf"(?:{_SQUARE}|sqft|sqm|ft2|ft\u00b2|m2|m\u00b2)"
 _LENGTH: Final = r"(?:mm|cm|millimet(?:re|er)s?|centimet(?:re|er)s?|met(?:re|er)s?|m|inch(?:es)?|in|feet|foot|ft|\"|')"
 _FEET_INCHES: Final = rf"{_NUMBER}\s*(?:feet|foot|ft|')\s*-?\s*{_NUMBER}\s*(?:inch(?:es)?|in\b|\")?"
 AMOUNT: Final = rf"(?:[$\u20ac\u00a3]\s*)?(?:{_FEET_INCHES}|{_NUMBER}(?:\s*-?\s*(?:{_AREA}|{_LENGTH})(?![a-z0-9]))?)"
@@ -153,7 +154,7 @@ def count_of(typed: str) -> int:
 
 
 def range_of(how: str, first: Amount, second: Amount | None = None) -> Range:
-    """Return what is looked for: between two amounts, or bound by one as a key of `COMPARED`; empty: the amount itself."""
+    """Return what is looked for: between two amounts, or bound by one as a key of `COMPARED`; else the very amount."""
     if second is not None:
         low, high = sorted((first, second), key=lambda one: one.value)
         return Range(low.value, high.value, f"between {_shown(low)} and {_shown(high)}")

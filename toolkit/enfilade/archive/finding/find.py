@@ -170,7 +170,7 @@ def _by_number(
     if question.verdict:
         because = findings_about(connection, question, found, released=store.released, past=past)
         found = [sized for sized in found if (sized.project, sized.space, sized.record) in because]
-    found = list({(sized.project, sized.space, sized.record): sized for sized in found}.values())
+    found = list({_one_of(sized): sized for sized in found}.values())
     if about:
         told += ("More fit than were looked at: there are others.",)
     nearness = question.measured[0].range.nearness if question.measured else lambda _: 1.0
@@ -179,6 +179,11 @@ def _by_number(
     best = [(round(nearness(sized.value), 4), sized) for sized in ranked[:limit]]
     hits = sized_hits(store, connection, projects, best, question, because, past=past)
     return Answers(hits, len(found), about, told, question.understood, _facets(found, projects), words, store)
+
+
+def _one_of(sized: Sized) -> tuple[int, str, str, str]:
+    """Return what is one: a decision, product or finish is one in all of its rooms."""
+    return sized.project, "" if sized.what in KINDS else sized.space, sized.what, sized.record
 
 
 def _in_rooms_of(found: Iterable[Sized], searched: Searched) -> list[Sized]:

@@ -67,14 +67,16 @@ _VERDICTS: Final = (
 )  # fmt: skip
 _TOLD: Final = {"falls short": "fell short", "met": "was met", "accepted": "was accepted"}
 _FILLERS: Final = frozenset(
-    ("with", "that", "which", "whose", "is", "are", "was", "were", "has", "have", "of", "a", "an", "the", "and", "in", "at",
-     "by", "its", "their")
+    ("with", "that", "which", "whose", "is", "are", "was", "were", "has", "have", "of", "a", "an", "the", "and", "in",
+     "at", "by", "its", "their")
 )  # fmt: skip
 _COMPARE: Final = "|".join(
     [*(rf"{word} than" for word in _THAN), *sorted(map(re.escape, _BOUND), key=len, reverse=True)]
 )
-_BETWEEN: Final = re.compile(rf"{_AMOUNT_OF}(?:between|from)\s+(?P<a>{AMOUNT})\s*(?:and|to|-|\u2013)\s*"
-                             rf"(?P<b>{AMOUNT})(?:\s+(?P<adj>{'|'.join(_ADJECTIVES)})\b)?")  # fmt: skip
+_LIKE: Final = rf"(?:\s+(?P<adj>{'|'.join(_ADJECTIVES)})\b)?"
+_BETWEEN: Final = re.compile(
+    rf"{_AMOUNT_OF}(?P<key>(?:between|from)\s+)?(?<![\w.,/])(?P<a>{AMOUNT})\s*(?P<to>and|to|-|\u2013)\s*(?P<b>{AMOUNT}){_LIKE}"
+)
 _SINGLE: Final = re.compile(rf"{_AMOUNT_OF}(?:(?<!\w)(?P<how>{_COMPARE})\s*)?(?<![\w.,/])"
                             rf"(?P<a>{AMOUNT})(?![\w/])(?:\s+(?P<adj>{'|'.join(_ADJECTIVES)})\b)?")  # fmt: skip
 _HOW: Final = "|".join(sorted(map(re.escape, _BOUND), key=len, reverse=True))
@@ -166,6 +168,9 @@ def _count_range(groups: dict[str, str | None]) -> Range:
 
 def _amounts(text: str, asked: Question, word: str) -> str:
     def between(match: re.Match[str]) -> str:
+        feet_inches = match["to"] == "-" and re.search(r"(?:'|ft|feet|foot)$", match["a"].strip())
+        if not match["key"] and (match["to"] == "and" or feet_inches):
+            return match[0]
         unit = _UNIT.search(match["b"].strip())
         first = amount_of(match["a"], unit[0] if unit else "")
         return _measured(asked, word, match, "", first, amount_of(match["b"]))

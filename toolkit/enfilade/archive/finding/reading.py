@@ -56,6 +56,9 @@ def _read(
     if any(sign.isdigit() for sign in word) or word in vocabulary(False).words:
         return (word,)
     known = vocabulary(True)
-    if word in known.words or stands(connection, word):
+    if word in known.words:
         return (word,)
+    if stands(connection, word):
+        # A stemmer takes the last `e` off; who leaves it out has mistyped the word all the same.
+        return (f"{word}e",) if len(word) > 4 and f"{word}e" in known.words else (word,)
     return (last and known.beginning(word)) or known.nearest(word)

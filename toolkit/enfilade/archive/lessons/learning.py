@@ -37,13 +37,18 @@ def learn(connection: Connection, project: int, number: int, lessons: Sequence[L
     if gone := [id for content, id in standing.items() if content not in now]:
         connection.execute(update(t.lessons).where(one.id.in_(gone)).values(until=number - 1))
         connection.execute(delete(t.lesson_facets).where(t.lesson_facets.c.lesson.in_(gone)))
-    facets = []
-    for content, lesson in now.items():
-        if content not in standing:
-            row = {"released": released, "project": project, "record": lesson.record, "content": content}
-            adding = insert(t.lessons).values(**row, since=number).returning(one.id)
-            id = connection.execute(adding).scalar_one()
-            facets += [(released, facet, id) for facet in facets_of(lesson)]
+    new = [(content, lesson) for content, lesson in now.items() if content not in standing]
+    if not new:
+        return
+    rows = [
+        {"released": released, "project": project, "record": lesson.record, "content": content, "since": number}
+        for content, lesson in new
+    ]
+    adding = insert(t.lessons).returning(one.id, sort_by_parameter_order=True)
+    ids = connection.execute(adding, rows).scalars().all()
+    facets = sorted(
+        (released, facet, id) for id, (_, lesson) in zip(ids, new, strict=True) for facet in facets_of(lesson)
+    )
     columns = (("released", "boolean"), ("facet", "text"), ("lesson", "bigint"))
     add_rows(connection, "lesson_facets", columns, facets)
 

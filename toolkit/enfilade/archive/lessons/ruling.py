@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from enfilade.archive.lessons.answering import answer, answerable
 from enfilade.archive.lessons.reminder import Proposal, Reminder
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
 __all__ = ["Proposal", "make_rule", "proposals"]
+
+_NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,6})?")
 
 
 def proposals(reminder: Reminder) -> tuple[Proposal, ...]:
@@ -45,7 +48,7 @@ def make_rule(store: Store, folder: str | Path, reminder_id: str, row: str, valu
         Refused: The file cannot be read, or is written in a way that cannot be added to; nothing was written.
         Conflict: Another window saves the project.
     """
-    project = load(folder)
+    project, value = load(folder), _as_typed(value)
     assert project._loaded is not None
     home = Path(project._loaded[0])
     answerable(store, project.id, reminder_id)
@@ -64,6 +67,13 @@ def make_rule(store: Store, folder: str | Path, reminder_id: str, row: str, valu
         write_bytes(home / HOUSE_RULES, new)
     answer(store, project.id, reminder_id, "house rule", f"{row} = {written(value)}", who)
     return rules
+
+
+def _as_typed(value: Value) -> Value:
+    """Return a value as it was meant: a number that came as a text is a number in the printed unit."""
+    if isinstance(value, str) and _NUMBER.fullmatch(value.strip()):
+        return float(value) if "." in value else int(value)
+    return value
 
 
 def _read(home: Path) -> bytes:
