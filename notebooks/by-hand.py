@@ -149,3 +149,70 @@ pages = ef.tell(project, to=["html"], audience="student", out=Path(tempfile.mkdt
 for stop in project.script:
     if stop.space == kitchen:
         print("\n".join(line.text for line in stop.lines))
+
+# %% [markdown]
+# **Keep.** The archive, here in a file of its own that goes with this session. A copy of the house is kept twice, with its
+# island 6 in narrower the second time, and a lesson.
+
+# %%
+from enfilade.archive.archive import Archive
+
+place = Path(tempfile.mkdtemp())
+archive = Archive(str(place / "archive.sqlite"))
+ef.save(project.model_copy(update={"photographs": (), "script": ()}), place / "house")
+archive.keep(place / "house", why="as measured")
+
+# %%
+house = ef.load(place / "house")
+ef.save(house.with_records(things=slimmer.things), place / "house")
+kept = archive.keep(place / "house", why="the island narrower, to try the aisle")
+[(one.number, one.why) for one in archive.versions(kept.version.project)]
+
+# %% [markdown]
+# What changed between the two, in sentences.
+
+# %%
+from enfilade.archive.changing import changed
+
+print(*changed(archive, kept.version.project, 1, 2), sep="\n")
+
+# %% [markdown]
+# Found by words, with a typing error, and by number.
+
+# %%
+from enfilade.archive.finding import find, plan_of
+
+found = find(archive, "ilsand", limit=5)
+print(*found.read_as, sep="\n")
+pd.DataFrame(one.as_json() for one in found.hits)
+
+# %%
+in_a_room = [one for one in found.hits if one.space]
+SVG(plan_of(archive, in_a_room[0])) if in_a_room else "Nothing was found in a room."
+
+# %% [markdown]
+# The two versions side by side.
+
+# %%
+from enfilade.archive.comparing import compare
+
+compare([f"{kept.version.project}@1", f"{kept.version.project}@2"], archive)
+
+# %% [markdown]
+# Lessons: hindsight of one house comes back on another that records the same kind of thing.
+
+# %%
+from enfilade.archive.lessons import reminders
+
+decisions = [
+    one.model_copy(update={"hindsight": "Next time try the aisle with two people first."}) if one.things else one
+    for one in house.decisions
+]
+other = house.with_records(decisions=decisions).model_copy(update={"id": "another-house", "name": "Another house"})
+ef.save(other, place / "another")
+archive.keep(place / "another", why="a year later")
+for reminder in reminders(archive, house)[:5]:
+    print(f"{reminder.name}: {reminder.lesson.text}\n    {reminder.why}")
+
+# %%
+archive.close()

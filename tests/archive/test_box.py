@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import io
 import json
@@ -190,3 +191,33 @@ def test_unzip_and_sha256sum_find_it_whole(tmp_path: Path) -> None:
     assert checked.returncode == 0, checked.stdout + checked.stderr
     count = sum(1 for path in (tmp_path / "out").rglob("*") if path.is_file())
     assert checked.stdout.count(": OK\n") == count - 1  # all but the list itself
+
+
+def test_a_full_disk_leaves_the_box_that_stood_there(
+    home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    box = tmp_path / "box.zip"
+    box.write_bytes(good_box())
+
+    def full(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(home)
+        monkeypatch.setattr(zipfile.ZipFile, "writestr", full)
+        with pytest.raises(Refused, match="No space left"):
+            write_box(archive, "long-shed", box)
+    assert box.read_bytes() == good_box()
+    assert not [entry for entry in tmp_path.iterdir() if entry.name.endswith(".part")]
+
+
+def test_a_box_that_changes_while_it_is_used_is_noticed(tmp_path: Path) -> None:
+    """What was verified is what is used: bytes that are exchanged in between are refused."""
+    box = tmp_path / "box.zip"
+    box.write_bytes(good_box())
+    found = read_box(box)
+    with zipfile.ZipFile(io.BytesIO(good_box())) as old, zipfile.ZipFile(box, "w") as new:
+        for entry in old.infolist():
+            new.writestr(entry, old.read(entry).replace(b"The third", b"The thirt"), compress_type=zipfile.ZIP_DEFLATED)
+    with pytest.raises((BadRecord, Conflict)):
+        found.files()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
 import enfilade as ef
@@ -47,7 +49,7 @@ def keep(store: Store, project: Project) -> None:
 
 
 @pytest.fixture
-def store(address: str) -> Store:
+def store(address: str) -> Iterator[Store]:
     made = Store(address)
     # 96 in is 2438.4 mm, 120 in 3048 mm, 60 in 1524 mm.
     for project in (
@@ -57,7 +59,8 @@ def store(address: str) -> Store:
         kitchen("two", 60, 2, 60),
     ):
         keep(made, project)
-    return made
+    with made:
+        yield made
 
 
 def where(answers: Answers) -> list[str]:
@@ -66,8 +69,8 @@ def where(answers: Answers) -> list[str]:
 
 def test_the_question_of_the_brief(store: Store) -> None:
     found = find(store, "islands between 2.4 and 3.0 m with four seats whose aisle fell short")
-    # Of the islands of 2438 mm with four seats, one stands 30 in from the counter and one 60 in; 42 in are asked at least
-    # (kitchen guideline 6, seen second-hand).
+    # Of the islands of 2438 mm with four seats, one stands 30 in from the counter and one 60 in; 42 in are asked at
+    # least (kitchen guideline 6, seen second-hand).
     assert where(found) == ["near"]
     (hit,) = found.hits
     assert (hit.kind, hit.id, hit.space) == ("island", "island", "kitchen")
@@ -157,11 +160,11 @@ def test_words_alone_are_no_question_with_figures() -> None:
     ("typed", "value"),
     [
         # An inch is 25.4 mm exactly (international yard and pound agreement, 1959).
-        ("2.4 m", 2400.0), ("96 in", 2438.4), ("8 ft", 2438.4), ("8 ft 6 in", 2590.8), ("8' 6\"", 2590.8), ("90 cm", 900.0),
-        ("1 1/2 in", 38.1), ("2,400 mm", 2400.0), ("3 feet", 914.4), ("12 inches", 304.8),
+        ("2.4 m", 2400.0), ("96 in", 2438.4), ("8 ft", 2438.4), ("8 ft 6 in", 2590.8), ("8' 6\"", 2590.8),
+        ("90 cm", 900.0), ("1 1/2 in", 38.1), ("2,400 mm", 2400.0), ("3 feet", 914.4), ("12 inches", 304.8),
         # A square foot is 0.3048 m squared.
-        ("100 sq ft", 9_290_304.0), ("12 m2", 12e6), ("12 m\u00b2", 12e6), ("12 square metres", 12e6), ("1 sqft", 92_903.04),
-        ("5,000", 5000.0),
+        ("100 sq ft", 9_290_304.0), ("12 m2", 12e6), ("12 m\u00b2", 12e6), ("12 square metres", 12e6),
+        ("1 sqft", 92_903.04), ("5,000", 5000.0),
     ],
 )  # fmt: skip
 def test_amounts(typed: str, value: float) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from enfilade.archive.keeping import REMEMBERED, keep
-from enfilade.archive.merging import keep_merged
+from enfilade.archive.merging import keep_merged, take_of
 from enfilade.archive.store import FILE, Store
 from enfilade.errors import Conflict, Refused
 from enfilade.files import fingerprint
@@ -227,3 +227,12 @@ def test_a_link_or_an_odd_path_is_never_written_through(address: str, tmp_path: 
                 keep_merged(store, mine)
             assert not (mine / odd).exists() or (mine / odd).read_bytes() != b"odd"
             store.add_version(project, files, who="x", why="", base=store.version(project.id).number)
+
+
+def test_sides_as_they_are_typed() -> None:
+    assert take_of([]) is None
+    assert take_of(["mine"]) == "mine"
+    assert take_of(["name=theirs", "things/table/width_mm=mine"]) == {"name": "theirs", "things/table/width_mm": "mine"}
+    for odd in (["ours"], ["name="], ["=mine"], ["name=ours"], ["mine", "theirs"], ["mine", "name=theirs"], [""]):
+        with pytest.raises(Refused, match="does not say which side to take"):
+            take_of(odd)

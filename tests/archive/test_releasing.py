@@ -69,7 +69,7 @@ def test_a_later_version_is_added_to_the_copy_under_an_id_without_names(tmp_path
         archive.keep(tmp_path / "house")
         first = release(archive, project.id, to, who="Odalys Merrowby", why="as the Merrowbys allowed")
         changed = ef.load(tmp_path / "house")
-        later = changed.model_copy(update={"household": changed.household.model_copy(update={"bedrooms": 4})})
+        later = changed.model_copy(update={"household": changed.household.model_copy(update={"bedrooms": 7})})
         later._loaded = changed._loaded
         ef.save(later, tmp_path / "house")
         archive.keep(tmp_path / "house")

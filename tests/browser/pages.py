@@ -22,6 +22,8 @@ __all__ = ["OpenPages", "another_home", "open_pages", "outside_requests", "run_a
 SECONDS_TO_START = 60
 SECONDS_TO_END = 20
 SHOWN_MS = 30_000
+_OF_THE_USER = ("JUPYTER", "ENFILADE_P", "ENFILADE_ARCHIVE", "ENFILADE_DATA")
+"""Variables that would lead to what the user who runs the tests keeps."""
 
 
 @dataclass
@@ -71,7 +73,7 @@ def another_home(folder: Path) -> dict[str, str]:
     package = str(Path(enfilade.__file__).resolve().parents[1])
     found = os.environ.get("PYTHONPATH")
     return {
-        **{name: value for name, value in os.environ.items() if not name.startswith(("JUPYTER", "ENFILADE_P"))},
+        **{name: value for name, value in os.environ.items() if not name.startswith(_OF_THE_USER)},
         "HOME": str(folder),
         "XDG_DATA_HOME": str(folder / "data"),
         "XDG_CONFIG_HOME": str(folder / "config"),

@@ -37,11 +37,11 @@ def archive_of(page: Page) -> dict[str, Any]:
 def test_nothing_is_made_before_something_is_kept(page: Page, tmp_path: Path) -> None:
     assert not archive_of(page)["looked"]
     state = looked(page)
-    assert (state["there"], state["trouble"], state["versions"]) == (False, None, [])
+    assert (state["there"], state["closed"], state["versions"]) == (False, None, [])
     assert state["standing"] == "This house is not in the archive yet."
     assert state["where"] == str(tmp_path / "data" / "archive.sqlite")
     for name in SECTIONS["keep"]:
-        assert "trouble" not in getattr(page, name) or getattr(page, name)["trouble"] is None
+        assert "trouble" not in getattr(page, name)
     assert not (tmp_path / "data" / "archive.sqlite").exists()
 
 
@@ -165,9 +165,9 @@ def test_a_newer_archive_and_one_that_cannot_be_reached_are_told_on_every_part(
     with Store() as store:
         store.writing(lambda one: one.execute(update(t.info).where(t.info.c.key == "format").values(value="99")))
     state = looked(page)
-    assert "newer than this version reads" in state["trouble"]["words"]
+    assert "newer than this version reads" in state["closed"]["words"]
     for name in ("found", "comparison", "handover", "lessons"):
-        assert getattr(page, name)["trouble"] == state["trouble"]
+        assert getattr(page, name)["closed"] == state["closed"]
     for message in ({"do": "keep version", "who": "", "why": ""}, {"do": "find", "words": "oak"}):
         answer = page.do(message)
         assert not answer["ok"]
@@ -177,7 +177,7 @@ def test_a_newer_archive_and_one_that_cannot_be_reached_are_told_on_every_part(
     asked(page, "look at archive", again=True)
     state = archive_of(page)
     assert state["where"] == "postgresql://reader@127.0.0.1:9/studio"
-    assert "cannot be reached" in state["trouble"]["words"]
+    assert "cannot be reached" in state["closed"]["words"]
 
 
 def test_an_archive_of_copies_for_students_keeps_no_house(page: Page, tmp_path: Path) -> None:

@@ -91,6 +91,10 @@ def test_the_demo_house_s_services_are_in_the_calendar() -> None:
     found = icalendar.Calendar.from_ical(calendar.write(document)["service.ics"])
     assert len(found.walk("VEVENT")) == len(document.pages.handover.services.rows)
     assert calendar.write(document) == calendar.write(told(ef.demo()))
+    # RFC 7986, 5.2: what the whole calendar is about.
+    about = str(found["DESCRIPTION"])
+    assert about.splitlines()[:2] == ["version 4, 2026-03-16", "Not issued before."]
+    assert all(one.title in about for one in document.pages.undecided)
 
 
 def test_what_is_not_there_is_said_and_not_written(tmp_path: Path) -> None:

@@ -22,6 +22,7 @@ from printed import picture, read, squeezed, text_of
 EMPTY: dict[str, Any] = {
     "paper": "metric", "single": True, "length": "", "head": "", "version": "", "date": "", "studio": "", "stage": "",
     "reader": "", "since": "", "changes": [], "undecided": [], "cards": [],
+    "unchanged": "", "still": "", "settled": "",
 }  # fmt: skip
 
 

@@ -103,7 +103,21 @@ def in_words(address: Address) -> Iterator[None]:
     except EnfiladeError:
         raise
     except (SQLAlchemyError, OSError, MemoryError) as error:
+        _forget_connection(error)
         raise _worded(error, address) from error
+
+
+def _forget_connection(error: BaseException) -> None:
+    """Take out of the driver's errors the connection that they carry: with it, they would show its password."""
+    left: list[BaseException | None] = [error]
+    seen = set[int]()
+    while left:
+        one = left.pop()
+        if one is not None and id(one) not in seen:
+            seen.add(id(one))
+            if getattr(one, "_pgconn", None) is not None:
+                one._pgconn = None  # type: ignore[attr-defined]
+            left += [getattr(one, "orig", None), one.__cause__, one.__context__]
 
 
 def _worded(error: Exception, address: Address) -> Exception:

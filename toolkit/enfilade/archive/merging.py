@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -23,7 +23,7 @@ from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.store import save
 
-__all__ = ["EVERYTHING", "Merged", "Take", "keep_merged"]
+__all__ = ["EVERYTHING", "Merged", "Take", "keep_merged", "take_of"]
 
 Take = Mapping[str, Side] | Side | None
 """Which side wins where both changed the same: for all, or by place, `things/island/width_mm`."""
@@ -183,6 +183,24 @@ def _answered(base: Project, mine: Project, theirs: Project, take: Take) -> Met:
             break
         answers = {**answers, **new}
     return met
+
+
+def take_of(words: Sequence[str]) -> Take:
+    """Return which side to take, as it is typed: `mine`, `theirs`, or `things/island/width_mm=theirs` for one place.
+
+    Raises:
+        Refused: It says neither, or both for all and for one place.
+    """
+    sides: dict[str, Side] = {}
+    for word in words:
+        place, parted, side = word.rpartition("=")
+        if side not in ("mine", "theirs") or (parted and not place) or (not parted and len(words) > 1):
+            raise Refused(
+                f"{readable(word)!r} does not say which side to take",
+                expected="mine or theirs, once, or PLACE=mine and PLACE=theirs for each place",
+            )
+        sides[place] = "mine" if side == "mine" else "theirs"
+    return sides.get("", sides) if sides else None
 
 
 def _side(take: Take, place: str) -> Side | None:

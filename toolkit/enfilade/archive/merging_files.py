@@ -13,7 +13,7 @@ from enfilade.archive.contents import FINDINGS
 from enfilade.archive.cutting import digest
 from enfilade.archive.store import FILE
 from enfilade.errors import NotFound, Refused
-from enfilade.files import locked, read_bytes, write_bytes
+from enfilade.files import locked, read_bytes, sweep_parts, write_bytes
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.project import Project
 from enfilade.project.store import DRAFTS, HISTORY
@@ -92,6 +92,7 @@ def bring(home: Path, taken: list[Taken], base: Digests, read: Callable[[str], b
         _refuse_outside(home, path)
     with locked(home):
         for one in taken:
+            sweep_parts((home / one.path).parent)
             _put_aside(home, one.path, base.get(one.path), data.get(one.path))
         for path, content in data.items():
             write_bytes(home / path, content)

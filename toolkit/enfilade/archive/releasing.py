@@ -150,7 +150,7 @@ def _granted(connection: Connection, role: str) -> None:
         f"GRANT USAGE ON SCHEMA {schema} TO {whom}",
         f"GRANT SELECT ON {tables} TO {whom}",
     ):
-        connection.exec_driver_sql(statement.replace("%", "%%"))
+        connection.exec_driver_sql(statement)
 
 
 _ROLE: Final = text(

@@ -94,9 +94,9 @@ def plain_seen(sight: Sight) -> dict[str, Any]:
     """Return what every part about the archive shows of it."""
     archive = seen(sight)
     if archive is None:
-        return {"looked": False, "turn": turn(sight), "trouble": None, "there": False}
-    trouble = {"words": archive.trouble, "do": archive.do} if archive.trouble else None
-    return {"looked": True, "turn": turn(sight), "trouble": trouble, "there": archive.there}
+        return {"looked": False, "turn": turn(sight), "closed": None, "there": False}
+    closed = {"words": archive.trouble, "do": archive.do} if archive.trouble else None
+    return {"looked": True, "turn": turn(sight), "closed": closed, "there": archive.there}
 
 
 def look(desk: Desk, sight: Sight) -> Seen:

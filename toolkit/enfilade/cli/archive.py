@@ -25,14 +25,15 @@ _Command = Callable[[Callable[[argparse.Namespace], int]], argparse.ArgumentPars
 def keep(options: argparse.Namespace) -> int:
     """Keep a project, as it stands, as a new version in the studio's archive."""
     from enfilade.archive.keeping import keep as keep_folder
-    from enfilade.archive.merging import keep_merged
+    from enfilade.archive.merging import keep_merged, take_of
 
     with opened(options, create=True) as archive:
         if options.merge or options.take:
             merged = keep_merged(
-                archive, options.project, take=options.take, why=options.why, who=options.by, progress=say
-            )
-            version, new, words = merged.version, True, merged.sentences
+                archive, options.project, take=take_of(options.take or ()), why=options.why, who=options.by,
+                onto=options.onto, progress=say,
+            )  # fmt: skip
+            version, new, words = merged.kept.version, merged.kept.new, merged.told
         else:
             kept = keep_folder(
                 archive, options.project, why=options.why, who=options.by, onto=options.onto, progress=say
@@ -154,7 +155,8 @@ def add_commands(command: _Command) -> None:
     add_why(keeping, "why it is kept: before the tender")
     keeping.add_argument("--onto", metavar="N", type=int, help="the version that it was made from, where it is unknown")
     keeping.add_argument("--merge", action="store_true", help="bring together with what somebody kept meanwhile")
-    keeping.add_argument("--take", choices=("mine", "theirs"), help="merge, and where both changed the same take this")
+    keeping.add_argument("--take", metavar="SIDE", action="append",
+                         help="merge, and where both changed the same take mine or theirs; for one place: PLACE=SIDE")  # fmt: skip
     add_archive(command(versions), "PROJECT", PROJECT)
     bringing = add_archive(command(bring_back), "PROJECT", PROJECT)
     add_version(bringing, "which version (default: the newest)")

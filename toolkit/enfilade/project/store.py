@@ -255,6 +255,7 @@ def _copy_named(source: Path, target: Path, path: PurePosixPath) -> None:
     # A name that leads out of either folder through a link is left for the look's reader to refuse.
     within = all((home / path).parent.resolve().is_relative_to(home.resolve()) for home in (source, target))
     if within and not os.path.lexists(target / path):
+        sweep_parts((target / path).parent)
         with contextlib.suppress(NotFound):
             write_bytes(target / path, read_bytes(source / path))
 

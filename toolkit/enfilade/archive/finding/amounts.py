@@ -156,8 +156,8 @@ def count_of(typed: str) -> int:
 def range_of(how: str, first: Amount, second: Amount | None = None) -> Range:
     """Return what is looked for: between two amounts, or bound by one as a key of `COMPARED`; else the very amount."""
     if second is not None:
-        low, high = sorted((first, second), key=lambda one: one.value)
-        return Range(low.value, high.value, f"between {_shown(low)} and {_shown(high)}")
+        least, most = sorted((first, second), key=lambda one: one.value)
+        return Range(least.value, most.value, f"between {_shown(least)} and {_shown(most)}")
     value, shown = first.value, _shown(first)
     if how in ("at least", "at most", "over", "under"):
         # Strictly over is over by more than noise.

@@ -86,3 +86,15 @@ class Answers:
         from enfilade.archive.finding.page import answers_html
 
         return answers_html(self)
+
+    def page(self) -> str:
+        """Return a page for a browser: each answer with the plan of its room in small; it loads nothing."""
+        from enfilade.archive.finding.page import answers_page
+
+        return answers_page(self)
+
+    def as_text(self, width: int = 100) -> str:
+        """Return the answers for a terminal of so many letters."""
+        from enfilade.archive.finding.told import as_text
+
+        return as_text(self, width)

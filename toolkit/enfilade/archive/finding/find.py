@@ -14,7 +14,7 @@ from enfilade.archive.finding.answers import Answers
 from enfilade.archive.finding.asked import Term, readable_question, terms_in
 from enfilade.archive.finding.found import Project, hits_of, projects_of
 from enfilade.archive.finding.measures import MOST as MOST_SIZED
-from enfilade.archive.finding.measures import Sized, findings_about, measured
+from enfilade.archive.finding.measures import Sized, measured
 from enfilade.archive.finding.questions import Question, question_in
 from enfilade.archive.finding.ranking import fit_of
 from enfilade.archive.finding.reading import corrected
@@ -164,12 +164,15 @@ def _by_number(
         if any(not term.without for term in terms):
             asked = Filters(store.released, (), use, "", one, past)
             with_words = texts(connection, terms, asked, _ROOMS_OF_WORDS)
-            found = _in_rooms_of(found, with_words)
+            found = _in_rooms_of(found, with_words.rows)
             about = about or with_words.about
-    because: dict[tuple[int, str, str], list[str]] = {}
-    if question.verdict:
-        because = findings_about(connection, question, found, released=store.released, past=past)
-        found = [sized for sized in found if (sized.project, sized.space, sized.record) in because]
+    if question.verdict == "accepted":
+        # Every answer begins with what was answered.
+        accepted = Filters(store.released, ("answer",), use, "accepted", one, past)
+        answers = texts(connection, (Term((("accepted",),)),), accepted, _ROOMS_OF_WORDS)
+        rules = {rule for rule, _, _ in question.topics}
+        found = _in_rooms_of(found, [row for row in answers.rows if row.rule in rules])
+        about = about or answers.about
     found = list({_one_of(sized): sized for sized in found}.values())
     if about:
         told += ("More fit than were looked at: there are others.",)
@@ -177,7 +180,7 @@ def _by_number(
     ranked = sorted(found, key=lambda sized: (-nearness(sized.value), -sized.id))
     projects = projects_of(connection, {sized.project for sized in found})
     best = [(round(nearness(sized.value), 4), sized) for sized in ranked[:limit]]
-    hits = sized_hits(store, connection, projects, best, question, because, past=past)
+    hits = sized_hits(store, connection, projects, best, question)
     return Answers(hits, len(found), about, told, question.understood, _facets(found, projects), words, store)
 
 
@@ -186,8 +189,8 @@ def _one_of(sized: Sized) -> tuple[int, str, str, str]:
     return sized.project, "" if sized.what in KINDS else sized.space, sized.what, sized.record
 
 
-def _in_rooms_of(found: Iterable[Sized], searched: Searched) -> list[Sized]:
-    rooms = {(row.project, row.space) for row in searched.rows}
+def _in_rooms_of(found: Iterable[Sized], rows: Iterable[Row]) -> list[Sized]:
+    rooms = {(row.project, row.space) for row in rows}
     return [sized for sized in found if (sized.project, sized.space) in rooms]
 
 

@@ -34,7 +34,7 @@ def projects_of(connection: Connection, rows: Collection[int]) -> dict[int, Proj
     p = t.projects.c
     query = select(p.id, p.project, p.name, p.latest).where(p.id.in_(bindparam("rows", expanding=True)))
     wanted = sorted(rows)
-    found = {}
+    found: dict[int, Project] = {}
     for some in (wanted[at : at + _AT_ONCE] for at in range(0, len(wanted), _AT_ONCE)):
         found |= {id: Project(*rest) for id, *rest in connection.execute(query, {"rows": some})}
     return found

@@ -9,14 +9,13 @@ from typing import Any, Final
 
 from sqlalchemy import Connection, text
 
-from enfilade.archive.finding.questions import Question
+from enfilade.archive.finding.questions import Measured, Question
 from enfilade.archive.finding.topics import Topic
 
 __all__ = ["MOST", "Sized", "findings_about", "measured"]
 
 MOST: Final = 2000
 """So many records are looked at; where more fit, those that the database comes to first (own choice)."""
-_ROOMS_AT_ONCE: Final = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +59,8 @@ def measured(
         )
     for at, more in enumerate(wanted[1:], 1):
         on = [f"g{at}.{same} = f.{same}" for same in ("project", "space", "what", "record")]
-        _within(on, values, f"g{at}", at, more)
+        # The plus keeps SQLite from walking all figures of that size: those of the record are few.
+        _within(on, values, f"g{at}", at, more, "+")
         if past:
             on.append(f"g{at}.since <= coalesce(f.until, g{at}.since) AND coalesce(g{at}.until, f.since) >= f.since")
         joins.append(f"JOIN figures g{at} ON {' AND '.join(on)}{stands.format(f'g{at}')}")
@@ -74,80 +74,55 @@ def measured(
 
 
 def _exists(question: Question, values: dict[str, Any], past: bool) -> str:
-    """Return the condition that a finding of the topic's rules has the verdict, in the same room."""
-    rules = sorted({rule for rule, _, _ in question.topics})
+    """Return the condition that a finding of the topic's rules has the verdict, in the same room.
+
+    It must be about the record itself: its id ends in those of what it is about. One about a room is about all in it.
+    """
     parts = ["x.project = f.project", "x.space = f.space", "x.what = 'finding'", "x.name = 'measured'",
              "x.state = :verdict"]  # fmt: skip
     values["verdict"] = question.verdict
-    _among(parts, values, "x.rule", rules, "rule")
+    _among(parts, values, "x.rule", sorted({rule for rule, _, _ in question.topics}), "rule")
+    begins = []
+    for at, (rule, part) in enumerate(sorted({topic[:2] for topic in question.topics})):
+        begins.append(f"x.record LIKE :begins{at}")
+        values[f"begins{at}"] = f"{rule}:{part}:%"
+    parts.append(f"({' OR '.join(begins)})")
+    parts.append("(f.what = 'room' OR '+' || replace(x.record, ':', '+') || '+' LIKE '%+' || f.record || '+%')")
     if not past:
         parts.append("x.until IS NULL")
     return f"EXISTS (SELECT 1 FROM figures x WHERE {' AND '.join(parts)})"
 
 
-def findings_about(
-    connection: Connection, question: Question, found: Sequence[Sized], *, released: bool, past: bool
-) -> dict[tuple[int, str, str], list[str]]:
-    """Return by project, room and record the texts of the findings or answers that the question's topics ask for.
-
-    A finding that names subjects is about those; one that names none of the room's records is about the room.
-    """
-    rooms = list(dict.fromkeys((one.project, one.space) for one in found))
-    records: dict[tuple[int, str], list[str]] = {}
-    for one in found:
-        records.setdefault((one.project, one.space), []).append(one.record)
-    about: dict[tuple[int, str, str], list[str]] = {}
-    for some in (rooms[at : at + _ROOMS_AT_ONCE] for at in range(0, len(rooms), _ROOMS_AT_ONCE)):
-        for project, space, named, words in _told(connection, question, some, released=released, past=past):
-            for record in records[project, space]:
-                if record in named or record == space:
-                    about.setdefault((project, space, record), []).append(words)
-    return about
-
-
-def _told(
-    connection: Connection, question: Question, rooms: Sequence[tuple[int, str]], *, released: bool, past: bool
-) -> list[tuple[int, str, frozenset[str], str]]:
-    values: dict[str, Any] = {"released": released}
-    parts = ["n.released = :released"]
-    _among(parts, values, "n.project", sorted({project for project, _ in rooms}), "project")
+def findings_about(connection: Connection, question: Question, one: Sized, *, released: bool) -> list[str]:
+    """Return the texts of the findings, or of the answers, that a question asks for, about one record."""
+    kind, state = ("answer", "accepted") if question.verdict == "accepted" else ("finding", question.verdict)
+    values: dict[str, Any] = {"released": released, "project": one.project, "space": one.space, "kind": kind,
+                              "state": state, "since": one.since}  # fmt: skip
+    parts = ["n.released = :released", "n.project = :project", "n.space = :space", "n.kind = :kind", "n.state = :state"]
+    parts.append(
+        "n.until IS NULL" if one.until is None else "n.since <= :until AND coalesce(n.until, :until) >= :since"
+    )
+    if one.until is not None:
+        values["until"] = one.until
     _among(parts, values, "n.rule", sorted({rule for rule, _, _ in question.topics}), "rule")
-    parts.append("n.kind = 'answer' AND n.state = 'accepted'" if question.verdict == "accepted" else
-                 "n.kind = 'finding' AND n.state = :verdict")  # fmt: skip
-    values["verdict"] = question.verdict
-    if not past:
-        parts.append("n.until IS NULL")
-    wanted = set(rooms)
-    told = []
-    query = text(f"SELECT n.project, n.space, n.record, n.text FROM notes n WHERE {' AND '.join(parts)}")
-    for project, space, record, words in connection.execute(query, values):
-        if (project, space) not in wanted:
-            continue
-        if question.verdict == "accepted":
-            # An answer tells only its rule, so that it is about what stands in its room.
-            told.append((project, space, _Everything(), words))
-        elif _is_about(record, question.topics):
-            told.append((project, space, frozenset(record.split(":", 2)[-1].split("+")), words))
-    return told
+    query = text(f"SELECT n.record, n.text FROM notes n WHERE {' AND '.join(parts)} ORDER BY n.id")
+    return [words for record, words in connection.execute(query, values)
+            if kind == "answer" or _is_about(record, question.topics, one)]  # fmt: skip
 
 
-class _Everything(frozenset[str]):
-    def __contains__(self, _: object) -> bool:
-        return True
+def _is_about(finding: str, topics: Sequence[Topic], one: Sized) -> bool:
+    rule, part, subjects = (*finding.split(":", 2), "", "")[:3]
+    if not any(rule == named and part == middle for named, middle, _ in topics):
+        return False
+    return one.what == "room" or one.record in subjects.split("+")
 
 
-def _is_about(finding: str, topics: Sequence[Topic]) -> bool:
-    rule, _, rest = finding.partition(":")
-    part = rest.partition(":")[0]
-    return any(rule == one and part == middle for one, middle, _ in topics)
-
-
-def _within(parts: list[str], values: dict[str, Any], table: str, at: int, one: Any) -> None:
+def _within(parts: list[str], values: dict[str, Any], table: str, at: int, one: Measured, plus: str = "") -> None:
     parts.append(f"{table}.name = :name{at}")
     values[f"name{at}"] = one.name
     for mark, sign, end in (("low", ">=", one.range.low), ("high", "<=", one.range.high)):
         if math.isfinite(end):
-            parts.append(f"{table}.value {sign} :{mark}{at}")
+            parts.append(f"{plus}{table}.value {sign} :{mark}{at}")
             values[f"{mark}{at}"] = end
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
+from html import escape
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.archive.finding.answers import Answers, Hit
 from enfilade.archive.finding.plans import plan_of
+from enfilade.archive.finding.told import count_words
 from enfilade.errors import EnfiladeError
 from enfilade.project.readable import readable
 from enfilade.resources import shipped
@@ -14,13 +16,23 @@ from enfilade.resources import shipped
 if TYPE_CHECKING:
     import jinja2
 
-__all__ = ["answers_html"]
+__all__ = ["answers_html", "answers_page"]
 
 _LONGEST: Final = 600
 _LONGEST_NAME: Final = 120
 _MOST_PLANS: Final = 20
 _MOST_VALUES: Final = 8
 _FACETS: Final = {"kind": "Kinds", "use": "Rooms", "state": "States", "project": "Projects"}
+_PAGE: Final = """<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Found: {title}</title></head>
+<body>
+<main>
+{body}
+</main>
+</body>
+</html>
+"""
 # Control characters that no HTML document may hold, and the marks that would turn the direction of what follows.
 _FORBIDDEN: Final = dict.fromkeys(
     (*range(9), 11, 12, *range(14, 32), *range(127, 160), *range(0xD800, 0xE000), *range(0x202A, 0x202F),
@@ -33,12 +45,17 @@ def answers_html(answers: Answers) -> str:
     """Return answers as a piece of HTML that loads nothing."""
     markup = _environment().get_template("answers.html.j2").render(
         asked=_cut(answers.asked, _LONGEST_NAME),
-        count=_count(answers),
+        count=count_words(answers),
         notes=[one for one in (answers.understood, *answers.read_as) if one],
         hits=[_shown(answers, hit, at) for at, hit in enumerate(answers.hits)],
         facets=list(_facets(answers)),
     )  # fmt: skip
     return markup.translate(_FORBIDDEN)
+
+
+def answers_page(answers: Answers) -> str:
+    """Return answers as a page of their own, for a browser."""
+    return _PAGE.format(title=escape(_cut(answers.asked, _LONGEST_NAME)), body=answers_html(answers))
 
 
 @cache
@@ -55,25 +72,6 @@ def _environment() -> jinja2.Environment:
     )
     made.filters["drawing"] = Markup
     return made
-
-
-def _count(answers: Answers) -> str:
-    if not answers.total:
-        return "Nothing was found."
-    total = f"About {_round(answers.total):,}" if answers.about else f"{answers.total:,}"
-    shown = len(answers.hits)
-    found = f"{total} found"
-    return (
-        f"{found}; {'the best one' if shown == 1 else f'the best {shown}'} shown."
-        if shown < answers.total
-        else f"{found}."
-    )
-
-
-def _round(number: int) -> int:
-    """Return an estimate to two figures: more would be a pretence."""
-    step = 10 ** max(0, len(str(number)) - 2)
-    return round(number / step) * step
 
 
 def _shown(answers: Answers, hit: Hit, at: int) -> dict[str, Any]:

@@ -26,9 +26,10 @@ def corrected(
         vocabulary: Gives the words of the archive; asked with True, those of this moment.
         stands: Tells whether a word stands somewhere in another form of it, such as its plural.
     """
-    found, told = [], []
+    found: list[Term] = []
+    told: list[str] = []
     for at, term in enumerate(terms):
-        ways = []
+        ways: list[tuple[str, ...]] = []
         for way in term.ways:
             read = [_read(word, at == len(terms) - 1, vocabulary, stands, connection) for word in way]
             if len(way) == 1:

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, text
 
 from enfilade.archive.finding.answers import Hit
 from enfilade.archive.finding.found import Project
-from enfilade.archive.finding.measures import Sized
+from enfilade.archive.finding.measures import Sized, findings_about
 from enfilade.archive.finding.questions import Question
 from enfilade.lengths import System, show_length
 from enfilade.quantities import Quantity, show_quantity
@@ -27,16 +27,18 @@ _MOST_TOLD: Final = 3
 
 
 def sized_hits(
-    store: Store, connection: Connection, projects: Mapping[int, Project], found: Sequence[tuple[float, Sized]],
-    question: Question, because: Mapping[tuple[int, str, str], list[str]], *, past: bool,
-) -> tuple[Hit, ...]:  # fmt: skip
+    store: Store,
+    connection: Connection,
+    projects: Mapping[int, Project],
+    found: Sequence[tuple[float, Sized]],
+    question: Question,
+) -> tuple[Hit, ...]:
     """Return records that were found by number as hits, in the order given."""
     hits = []
     for score, one in found:
         project = projects[one.project]
         words = _words(connection, one, question)
-        told = because.get((one.project, one.space, one.record), [])
-        told = list(dict.fromkeys(told))
+        told = findings_about(connection, question, one, released=store.released) if question.verdict else []
         words = " ".join([words, *told[:_MOST_TOLD]])
         version = project.latest if one.until is None else one.until
         hits.append(

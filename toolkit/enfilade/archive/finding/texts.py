@@ -42,7 +42,8 @@ class Filters:
 
     def sql(self) -> tuple[str, dict[str, Any]]:
         """Return conditions on `n`, and their values."""
-        parts, values = ["n.released = :released"], {"released": self.released}
+        values: dict[str, Any] = {"released": self.released}
+        parts = ["n.released = :released"]
         for name in ("use", "state"):
             if getattr(self, name):
                 parts.append(f"n.{name} = :{name}")
@@ -113,7 +114,7 @@ def _in_sqlite(connection: Connection, terms: Sequence[Term], filters: Filters, 
         f"CROSS JOIN notes n ON n.id = m.id WHERE {where} LIMIT :most"
     )
     values |= {"match": _match(terms), "lowest": lowest, "highest": highest, "looked": _MOST_LOOKED_AT + 1}
-    rows = [Row(*row) for row in connection.execute(query, {**values, "most": most + 1})]
+    rows = [Row(*row) for row in connection.execute(query, {**values, "most": most + 1}).all()]
     if len(rows) > most:
         return _estimated(rows[:most], lowest, highest)
     last = connection.execute(
@@ -147,7 +148,9 @@ def _span(connection: Connection, filters: Filters) -> tuple[int, int]:
         where, values = f" WHERE project IN ({marks})", {f"p{i}": p for i, p in enumerate(filters.projects)}
     else:
         where, values = "", {}
-    row = connection.execute(text(f"SELECT min(id), max(id) FROM notes{where}"), values).one()
+    # Each in a query of its own: only then SQLite takes it from the index.
+    ends = ", ".join(f"(SELECT {end}(id) FROM notes{where})" for end in ("min", "max"))
+    row = connection.execute(text(f"SELECT {ends}"), values).one()
     return int(row[0] or 0), int(row[1] or 0)
 
 
@@ -168,7 +171,7 @@ def _in_postgresql(connection: Connection, terms: Sequence[Term], filters: Filte
     if (number := _rows_expected(connection, query, values)) <= _FEW:
         # Sorting by something that is no index keeps the planner from walking all rows from the newest on.
         few = f"SELECT * FROM ({query} OFFSET 0) n ORDER BY n.id DESC LIMIT :most"
-        rows = [Row(*row) for row in connection.execute(text(few), {**values, "most": most + 1})]
+        rows = [Row(*row) for row in connection.execute(text(few), {**values, "most": most + 1}).all()]
         if len(rows) <= most:
             return Searched(rows, len(rows), about=False)
         return Searched(rows[:most], max(number, most + 1), about=True)
@@ -203,6 +206,6 @@ def _tsquery(terms: Sequence[Term]) -> tuple[str, dict[str, Any]]:
 
 def _rows_expected(connection: Connection, query: str, values: dict[str, Any]) -> int:
     """Return how many rows PostgreSQL expects, from its statistics."""
-    plan = connection.execute(text(f"EXPLAIN (FORMAT JSON) {query}"), values).scalar()
+    plan: Any = connection.execute(text(f"EXPLAIN (FORMAT JSON) {query}"), values).scalar()
     plan = json.loads(plan) if isinstance(plan, str) else plan
     return int(plan[0]["Plan"]["Plan Rows"])

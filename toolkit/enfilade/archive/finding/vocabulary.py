@@ -9,6 +9,7 @@ from weakref import WeakKeyDictionary
 from sqlalchemy import Connection, func, select
 
 from enfilade.archive import tables as t
+from enfilade.archive.finding.asked import STOP_WORDS
 
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
@@ -33,7 +34,7 @@ class Vocabulary:
 
     def __init__(self, words: list[str], at: int) -> None:
         self.at = at
-        self.sorted = sorted(words)
+        self.sorted = sorted(word for word in words if word not in STOP_WORDS)
         self.words = frozenset(words)
         self._by_start: dict[str, list[str]] = {}
         for word in self.sorted:

@@ -13,7 +13,7 @@ export function view(state, tools) {
     h("h2", { tabindex: "-1", id: tools.id("title") }, "The archive"),
     h("p", {}, "A version is the whole house as it stands: its record, its photographs and what was found. It never changes, and any of them can be brought back."),
     !state.looked ? h("p", { class: "small", role: "status", key: "looking" }, busy || "Looking into the archive.") : null,
-    state.trouble ? trouble(state.trouble) : null,
+    state.closed ? trouble(state.closed) : null,
     state.apart ? apart(state.apart, state, tools) : null,
     keeping(state, tools),
     state.looked ? versions(state, tools) : null,
@@ -31,7 +31,7 @@ const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
 function keeping(state, tools) {
   const local = tools.local;
-  const can = state.looked && !state.trouble && !state.released && !local.busy;
+  const can = state.looked && !state.closed && !state.released && !local.busy;
   const keep = async () => {
     if (!can) return;
     const answer = await busily("Keeping this state", "Keeping", { do: "keep version", who: local.who ?? state.who, why: local.why ?? "" }, tools);
@@ -111,7 +111,7 @@ function madeFrom(one, tools) {
 // Versions
 
 function versions(state, tools) {
-  if (state.trouble) return null;
+  if (state.closed) return null;
   if (!state.versions.length) {
     return h("p", { key: "none" }, state.there ? "No version of this house is kept here yet." : "There is no archive here yet. It is made when something is kept.");
   }
@@ -165,7 +165,7 @@ function where(state, tools) {
     h("p", { class: "small" }, "The archive is at ", h("span", { class: "address" }, state.where || "an address that cannot be read"), state.given ? " for this page alone." : "."),
     h(
       "details",
-      { key: "another", open: local.refused || state.trouble ? true : null },
+      { key: "another", open: local.refused || state.closed ? true : null },
       h("summary", {}, "Use another archive on this page"),
       h("div", { class: "folded" },
         entry(tools, { name: "where", label: "Path of its file, or postgresql://USER@HOST/DATABASE", value: local.where ?? "", wrong: local.refused, help: "No password here: PostgreSQL’s own password file keeps it. Left empty, the usual archive is used again.", on }),

@@ -15,7 +15,7 @@ export function lookOnce(state, tools) {
 export function instead(state, tools) {
   lookOnce(state, tools);
   if (!state.looked) return h("p", { class: "small", key: "instead" }, "Looking into the archive.");
-  if (state.trouble) return h("p", { class: "small", key: "instead" }, "The archive cannot be used now; see above why.");
+  if (state.closed) return h("p", { class: "small", key: "instead" }, "The archive cannot be used now; see above why.");
   return null;
 }
 

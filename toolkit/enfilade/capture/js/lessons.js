@@ -9,7 +9,7 @@ const sought = new WeakMap();
 /** What was learnt on other houses and bears on this one; on another act's page a line that leads there. */
 export function view(state, tools) {
   lookOnce(state, tools);
-  if (state.looked && !state.trouble && !state.asked) seekOnce(state, tools);
+  if (state.looked && !state.closed && !state.asked) seekOnce(state, tools);
   if (state.short) return brief(state);
   const not = instead(state, tools) || (state.asked ? null : h("p", { class: "small", key: "asking" }, "Looking for lessons."));
   return h("div", {}, h("h2", { tabindex: "-1", id: tools.id("title") }, "Lessons"), not || all(state, tools));
