@@ -26,6 +26,9 @@ _SHORTEST: Final = 80
 _PLAIN: Final = b"\x00"
 _ZIPPED: Final = b"\x01"
 _LEAST: Final = 200
+_WORTH: Final = 0.9
+_LOOKED_AT: Final = 65_536
+"""Photographs are compressed already: so much of a file tells whether the rest is worth the time."""
 
 
 def digest(data: bytes) -> bytes:
@@ -97,9 +100,15 @@ def joined(parts: Sequence[str | int], pieces: Mapping[int, bytes]) -> bytes:
 
 def packed(data: bytes) -> bytes:
     """Return bytes as they are kept: compressed where that saves room."""
-    if len(data) >= _LEAST and len(zipped := zlib.compress(data, 6)) < len(data) * 0.9:
-        return _ZIPPED + zipped
+    if len(data) >= _LEAST and _shrinks(data[:_LOOKED_AT]):
+        zipped = zlib.compress(data, 6)
+        if len(zipped) < len(data) * _WORTH:
+            return _ZIPPED + zipped
     return _PLAIN + data
+
+
+def _shrinks(beginning: bytes) -> bool:
+    return len(zlib.compress(beginning, 1)) < len(beginning) * _WORTH
 
 
 def unpacked(kept: bytes, *, largest: int = LARGEST_BYTES) -> bytes:
