@@ -207,7 +207,7 @@ def _findings(project: Project, drawn: random.Random) -> Iterator[Finding]:
     by_room: dict[str, list[str]] = {}
     for thing in project.things:
         by_room.setdefault(thing.space, []).append(thing.id)
-    for number in range(120):
+    for number in range(2 * len(project.things)):
         rule, part, title, asked = _RULES[number % len(_RULES)]
         space = drawn.choice(_USES)
         subjects = tuple(drawn.sample(by_room.get(space, []), k=min(2, len(by_room.get(space, [])))))

@@ -197,8 +197,10 @@ def test_students_find_what_was_released_and_no_other_word(address: str) -> None
     [
         "", " ", '"', '""', "-", "--", "-oak", "NEAR(", "oak AND", "a* OR", "^oak", "text:oak",
         "oak'; DROP TABLE notes;--",
-        "{", "}", "\\", "%s", ":q", "oak & | ! <->", "oak:*", "\x00", "oak\x00ash", "\ud800", "\U0001f600", "\u6f22\u5b57", "\u202eoak",
-        "((((", "o'clock", "1e400 m", "islands over 1/0 m", "rooms under 9" + "9" * 60 + " m2", "\u0660 seats",
+        "{", "}", "\\", "%s", ":q",
+        "oak & | ! <->", "oak:*", "\x00", "oak\x00ash", "\ud800", "\U0001f600", "\u6f22\u5b57", "\u202eoak",
+        "((((", "o'clock", "1e400 m", "islands over 1/0 m",
+        "rooms under 9" + "9" * 60 + " m2", "\u0660 seats",
         "islands between m and m", "oak " * 200,
     ],
 )  # fmt: skip
@@ -287,8 +289,9 @@ def test_every_kind_is_searched(both: tuple[Store, Store]) -> None:
 
 def test_odd_texts_are_kept_and_found(address: str, tmp_path: Path) -> None:
     with Store(address) as store:
-        kept(store, note("zero \x00 byte larch"), note("half \ud83d character larch", "d2"), note("larch " * 20_000, "d3"),
-             note("<script>larch</script>", "d4"), note("\U0001f600 larch \u202e", "d5"))  # fmt: skip
+        texts = ("zero \x00 byte larch", "half \ud83d character larch", "larch " * 20_000, "<script>larch</script>",
+                 "\U0001f600 larch \u202e")  # fmt: skip
+        kept(store, *(note(text, f"d{n}") for n, text in enumerate(texts, 1)))
         found = find(store, "larch")
         assert ids(found) == ["d1", "d2", "d3", "d4", "d5"]
         page = found._repr_html_()

@@ -130,7 +130,7 @@ def test_kept_changed_kept_again_found_compared_learnt_and_brought_back(
     page.get_by_text(re.compile("Dismissed, .*Nobody walks there")).wait_for()
 
     # And back to what was measured; undo would take it back.
-    page.get_by_role("button", name=re.compile("^Bring back version 1")).click()
+    page.get_by_role("button", name=re.compile("^Bring it back: version 1")).click()
     saved(demo_copy, lambda project: project.thing("island").width_mm == width, page)
     page.get_by_role("button", name=re.compile("^Undo: brought back version 1")).wait_for()
     assert (outside, faults) == ([], [])

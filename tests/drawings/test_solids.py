@@ -58,7 +58,6 @@ def test_an_open_side_has_no_panel_but_the_face_over_it_where_the_room_beyond_is
 def test_a_ceiling_that_is_not_recorded_is_that_of_the_neighbour_or_the_usual() -> None:
     alone = _solids(spaces=[room(120, 120, ceiling=None)])
     assert alone.rooms["kitchen"].ceiling_mm == CEILING_MM
-    assert not alone.rooms["kitchen"].ceiling_known
     beside = _solids(
         spaces=[room(120, 120, ceiling=None), room(120, 120, id="hall", use="hall", at=(126, 0), ceiling=110)],
         openings=[door("d", "kitchen-east", 40, beyond="hall-west")],
@@ -82,8 +81,7 @@ def test_what_hides_a_view_and_what_does_not() -> None:
     assert {p.id for p in solids.prisms} == {"cold", "table"}
     # One looks under a table, between its legs: only its top hides.
     assert min(p.bottom_mm for p in solids.prisms if p.id == "table") > inches(25)
-    assert solids.prisms_of("rug")
-    assert solids.prisms_of("nothing") == ()
+    assert solids.bodies["rug"].prisms
 
 
 def test_what_was_removed_is_not_there() -> None:
@@ -112,7 +110,7 @@ def test_a_sink_stands_where_its_counter_holds_it() -> None:
         thing("sink", "sink", 30, 18, set_in("top", 30)),
     ]
     solids = _solids(things)
-    top, sink = (shapely.Polygon(solids.prisms_of(name)[0].footprint) for name in ("top", "sink"))
+    top, sink = (shapely.Polygon(solids.bodies[name].prisms[0].footprint) for name in ("top", "sink"))
     assert top.covers(sink)
 
 

@@ -25,9 +25,10 @@ _MISTYPED: Final = re.compile(
 )
 """What is no path, but an address of a database that somebody typed in another way; it may hold a password."""
 _OPTIONS: Final = {
-    "host", "port", "sslmode", "sslrootcert", "sslcert", "sslkey", "sslcrl", "sslnegotiation", "ssl_min_protocol_version",
-    "channel_binding", "gssencmode", "krbsrvname", "require_auth", "target_session_attrs", "keepalives",
-    "keepalives_idle", "keepalives_interval", "keepalives_count", "tcp_user_timeout", "load_balance_hosts",
+    "host", "port", "sslmode", "sslrootcert", "sslcert", "sslkey", "sslcrl", "sslnegotiation",
+    "ssl_min_protocol_version", "channel_binding", "gssencmode", "krbsrvname", "require_auth", "target_session_attrs",
+    "keepalives", "keepalives_idle", "keepalives_interval", "keepalives_count", "tcp_user_timeout",
+    "load_balance_hosts",
 }  # fmt: skip
 """Options of a connection that hold no password (PostgreSQL documentation, libpq, parameter key words; recalled)."""
 _ODD: Final = re.compile(r"[@?#&=:/\\\x00-\x1f]")

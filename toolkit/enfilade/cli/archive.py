@@ -156,7 +156,7 @@ def add_commands(command: _Command) -> None:
     keeping.add_argument("--onto", metavar="N", type=int, help="the version that it was made from, where it is unknown")
     keeping.add_argument("--merge", action="store_true", help="bring together with what somebody kept meanwhile")
     keeping.add_argument("--take", metavar="SIDE", action="append",
-                         help="merge, and where both changed the same take mine or theirs; for one place: PLACE=SIDE")  # fmt: skip
+                         help="merge; where both changed the same take mine or theirs, or PLACE=SIDE")  # fmt: skip
     add_archive(command(versions), "PROJECT", PROJECT)
     bringing = add_archive(command(bring_back), "PROJECT", PROJECT)
     add_version(bringing, "which version (default: the newest)")

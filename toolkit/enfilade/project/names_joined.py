@@ -1,4 +1,4 @@
-"""Names inside longer words: `orrery2`, `OrreryHouse`, `janeorrery`. Only what must be forgotten is looked for there."""
+"""Names inside longer words: `orrery2`, `OrreryHouse`, `janeorrery`. Only what is to be forgotten is sought there."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from enfilade.archive.bulk import plain_text
@@ -73,8 +73,14 @@ def terms_in(typed: str) -> tuple[tuple[Term, ...], tuple[str, ...]]:
         if all(word in STOP_WORDS for word in words):
             left_out[" ".join(words)] = None
         else:
-            found[term] = None
+            found[replace(term, ways=(_bare(words),))] = None
     return tuple(found)[:_MOST_TERMS], tuple(left_out)
+
+
+def _bare(words: tuple[str, ...]) -> tuple[str, ...]:
+    """Return a phrase without the stop words at its ends, which PostgreSQL would not look at."""
+    said = [at for at, word in enumerate(words) if word not in STOP_WORDS]
+    return words[said[0] : said[-1] + 1]
 
 
 def _pieces(typed: str) -> Iterator[Term]:

@@ -98,11 +98,15 @@ def texts(connection: Connection, terms: Sequence[Term], filters: Filters, most:
 
 def stands(connection: Connection, word: str) -> bool:
     """Tell whether a word stands somewhere in any form that the search takes for the same."""
-    if connection.dialect.name == "postgresql":
-        query, values = "SELECT 1 FROM notes WHERE search @@ plainto_tsquery('english', :q) LIMIT 1", {"q": word}
-    else:
-        query, values = "SELECT 1 FROM notes_text WHERE notes_text MATCH :q LIMIT 1", {"q": f'"{word}"'}
-    return connection.execute(text(query), values).first() is not None
+    if connection.dialect.name != "postgresql":
+        query = text("SELECT 1 FROM notes_text WHERE notes_text MATCH :q LIMIT 1")
+        return connection.execute(query, {"q": f'"{word}"'}).first() is not None
+    # For one row the planner would rather read the whole table than ask the index: it hopes to meet the row at once.
+    connection.execute(text("SET LOCAL enable_seqscan = off"))
+    query = text("SELECT 1 FROM notes WHERE search @@ plainto_tsquery('english', :q) LIMIT 1")
+    found = connection.execute(query, {"q": word}).first() is not None
+    connection.execute(text("SET LOCAL enable_seqscan = on"))
+    return found
 
 
 def _in_sqlite(connection: Connection, terms: Sequence[Term], filters: Filters, most: int) -> Searched:

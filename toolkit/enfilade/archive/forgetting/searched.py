@@ -31,13 +31,13 @@ def forget_notes(connection: Connection, held: Held, names: Names) -> int:
     if not changed:
         return 0
     if connection.dialect.name == "postgresql":
-        rewriting = text(
+        indexed = text(
             "UPDATE notes SET record = :record, space = :space, text = :text, "
             "search = to_tsvector('english', :folded) WHERE id = :row"
         )
-        connection.execute(rewriting, [{**row, "folded": searched(row["text"])} for _, row in changed])
+        connection.execute(indexed, [{**row, "folded": searched(row["text"])} for _, row in changed])
     else:
-        columns = {name: bindparam(f"new_{name}") for name in ("record", "space", "text")}
+        columns: dict[str, Any] = {name: bindparam(f"new_{name}") for name in ("record", "space", "text")}
         rewriting = update(t.notes).where(t.notes.c.id == bindparam("row")).values(columns)
         rows = [{"row": row["row"], **{f"new_{name}": row[name] for name in columns}} for _, row in changed]
         connection.execute(rewriting, rows)

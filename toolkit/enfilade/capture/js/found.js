@@ -72,7 +72,7 @@ function hit(one, seen, tools) {
     h(
       "div",
       { class: "told" },
-      h("p", { class: "kind" }, one.kind, one.state ? h("span", { class: `verdict ${one.state.replaceAll(" ", "-")}` }, one.state) : null, one.past ? h("span", { class: "small" }, "no longer stands") : null),
+      h("p", { class: "kind" }, one.kind, one.state ? h("span", { class: `verdict ${one.state === "met" ? "holds" : one.state.replaceAll(" ", "-")}` }, one.state) : null, one.past ? h("span", { class: "small" }, "no longer stands") : null),
       h("p", { class: "text" }, one.text),
       h("p", { class: "small" }, h("strong", {}, one.name), ", ", place[0], ", ", place[1]),
     ),

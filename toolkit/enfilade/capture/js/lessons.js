@@ -37,7 +37,7 @@ function all(state, tools) {
     h("ol", { class: "plain", key: "waiting" }, state.waiting.map((one) => lesson(one, state, tools))),
     state.answered.length ? h("details", { key: "answered" }, h("summary", {}, `Answered (${state.answered.length})`), h("ol", { class: "plain" }, state.answered.map((one) => lesson(one, state, tools)))) : null,
     h("div", { class: "acts", key: "acts" },
-      state.there ? act("Look again", again, { "aria-label": "Look for lessons again" }) : null,
+      state.there ? act("Look again", again, { "aria-label": "Look again for lessons" }) : null,
       state.stale ? h("span", { class: "small", key: "stale" }, "The house has changed since.") : null,
       tools.local.busy ? h("span", { class: "small", key: "busy" }, tools.local.busy) : null),
   ];
