@@ -1,4 +1,4 @@
-"""The part `found`: what is looked for in all that was kept, narrowed, with plans, and links for the open house alone."""
+"""The part `found`: what is looked for in all that was kept, narrowed, with plans, and links for the open house."""
 
 from __future__ import annotations
 

@@ -75,7 +75,10 @@ def test_a_house_that_was_not_kept_cannot_answer_yet(page: Page) -> None:
 
 @pytest.mark.parametrize(
     ("kind", "reason", "said"),
-    [("accepted", "", "Accepted, by W. Overmantle"), ("dismissed", "Nobody sits there.", "Dismissed, by W. Overmantle")],
+    [
+        ("accepted", "", "Accepted, by W. Overmantle"),
+        ("dismissed", "Nobody sits there.", "Dismissed, by W. Overmantle"),
+    ],
 )
 def test_an_answer_is_kept_and_shown(page: Page, kind: str, reason: str, said: str) -> None:
     asked(page, "keep version", who="W. Overmantle", why="")

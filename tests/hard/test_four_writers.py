@@ -33,8 +33,10 @@ def with_own(project: Project, writer: int, turn: int) -> Project:
     """Return a house in which a writer's own record says `turn`."""
     id = f"w{writer}-{turn % AT_ONCE}"
     own = Finish(id=id, name=f"Finish {turn}")
-    others = tuple(one for one in project.finishes if one.id != id)
-    new = project.model_copy(update={"finishes": (*others, own)})
+    # In its place: two who put the list in another order each would have to be asked.
+    known = any(one.id == id for one in project.finishes)
+    finishes = tuple(own if one.id == id else one for one in project.finishes)
+    new = project.model_copy(update={"finishes": finishes if known else (*finishes, own)})
     new._loaded = project._loaded
     return new
 
