@@ -151,8 +151,8 @@ for stop in project.script:
         print("\n".join(line.text for line in stop.lines))
 
 # %% [markdown]
-# **Keep.** The archive, here in a temporary file, so that nothing of yours is changed. A copy of the house is kept twice, the
-# second time with its island 6 in narrower.
+# **Keep.** The archive, here in a temporary file, so that nothing of yours is changed. A copy of the house is kept twice,
+# the second time with its island 6 in narrower.
 
 # %%
 from enfilade.archive.archive import Archive

@@ -85,12 +85,12 @@ def start_again(server: Server, how: str) -> None:
     raise AssertionError("the server did not recover")
 
 
-def where(said: list[str]) -> str:
-    """Tell where a kill fell, by what the client said before it was told."""
-    last = next(number for number, line in enumerate(said) if line.startswith("told")) - 1
-    if not said[last].startswith("write"):
+def where(said: list[tuple[float, str]], killed_s: float) -> str:
+    """Tell where a kill fell: the client hears of it only when it next asks the server something."""
+    last = [line for moment_s, line in said if moment_s < killed_s][-1]
+    if not last.startswith("write"):
         return "before writing"
-    return "writing, after the commit" if said[-2].endswith("there") else "writing, before the commit"
+    return "writing, after the commit" if said[-2][1].endswith("there") else "writing, before the commit"
 
 
 def test_the_server_killed_at_any_instant(server: Server, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -105,6 +105,7 @@ def test_the_server_killed_at_any_instant(server: Server, tmp_path: Path, capsys
         child = Child(lambda say, turn=turn: keep_until_told(address, home, turn, say))
         child.wait_for("done", 1)
         time.sleep(CHANCE.uniform(0, LONGEST_S))
+        killed_s = time.monotonic()
         stop_at_once(server, how)
         start_again(server, how)
         said = child.ended()
@@ -113,7 +114,7 @@ def test_the_server_killed_at_any_instant(server: Server, tmp_path: Path, capsys
         assert said[-1] == "end", said[-5:]
         assert told
         kept |= {int(number): mark for number, mark, _ in done}
-        fell[where(said)] += 1
+        fell[where(child.said, killed_s)] += 1
         for words in told:
             assert "the database cannot be reached" in words, words
             assert "password" not in words

@@ -79,7 +79,7 @@ def forget_look(sight: Sight) -> None:
 
 def let_go_of_all(sight: Sight) -> None:
     """Forget all that this page remembers, but for which archive it uses."""
-    kept = {name: sight.kept[name] for name in (_GIVEN, _TURN) if name in sight.kept}
+    kept: dict[str, Any] = {name: sight.kept[name] for name in (_GIVEN, _TURN) if name in sight.kept}
     sight.kept.clear()
     sight.kept.update(kept)
     forget_look(sight)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from enfilade.cli.options import PROJECT, add_archive, add_version, add_why, numbered, opened, project_id
 from enfilade.cli.printing import say, tell
+from enfilade.errors import Refused
 
 __all__ = ["add_commands"]
 
@@ -66,7 +67,7 @@ def forget(options: argparse.Namespace) -> int:
         name = project_id(options.project)
         folder = Path(options.folder) if options.folder else None
         done = forget_client(archive, name, folder=folder, erase=options.erase, who=options.by)
-        for sentence in (*done.erased, *done.remains):
+        for sentence in (*done.sentences, *done.remains):
             tell(sentence)
         if not options.erase:
             say("nothing was changed; --erase does it, and it cannot be undone.")
@@ -75,9 +76,19 @@ def forget(options: argparse.Namespace) -> int:
 
 def verify(options: argparse.Namespace) -> int:
     """Hold every version in the archive against its seals, and name what is damaged."""
+    from enfilade.archive.address import address_of
+    from enfilade.archive.copies import restore_copy
+    from enfilade.archive.forgetting import finish
     from enfilade.archive.verifying import verify as verify_all
 
+    if options.take_copy:
+        path = address_of(options.archive).path
+        if path is None:
+            raise Refused("a shared archive has no copy beside it", do="ask whoever keeps its backups")
+        tell(f"the earlier copy stands in its place now; what stood there: {restore_copy(path)}")
     with opened(options) as archive:
+        for sentence in finish(archive):
+            tell(sentence)
         found = verify_all(archive, say)
         for damage in found:
             tell(str(damage))
@@ -104,4 +115,7 @@ def add_commands(command: Callable[[Callable[[argparse.Namespace], int]], argpar
     forgetting.add_argument("--folder", metavar="FOLDER", help="the working folder, to be rewritten too")
     forgetting.add_argument("--erase", action="store_true", help="do it; it cannot be undone")
     forgetting.add_argument("--by", metavar="NAME", default="", help="who erases it, for the record")
-    add_archive(command(verify))
+    verifying = add_archive(command(verify))
+    verifying.add_argument(
+        "--take-copy", action="store_true", help="first put the earlier copy beside a damaged file in its place"
+    )

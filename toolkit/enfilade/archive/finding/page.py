@@ -103,7 +103,7 @@ def _facets(answers: Answers) -> Any:
             continue
         told = ", ".join(f"{_cut(value, 40) or 'the whole house'} {count:,}" for value, count in pairs[:_MOST_VALUES])
         more = f" and {len(pairs) - _MOST_VALUES:,} more" if len(pairs) > _MOST_VALUES else ""
-        yield {"name": title, "values": told + more}
+        yield {"name": title, "told": told + more}
 
 
 def _cut(text: str, longest: int) -> str:

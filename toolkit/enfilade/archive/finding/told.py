@@ -50,5 +50,5 @@ def _lines(hit: Hit, width: int) -> Iterator[str]:
 
 def _round(number: int) -> int:
     """Return an estimate to two figures: more would be a pretence."""
-    step = 10 ** max(0, len(str(number)) - 2)
+    step: int = 10 ** max(0, len(str(number)) - 2)
     return round(number / step) * step

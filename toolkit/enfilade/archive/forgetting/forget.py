@@ -22,7 +22,7 @@ from enfilade.archive.forgetting.searched import (
     forget_notes,
     others_who_name,
 )
-from enfilade.archive.forgetting.words import known_of, remains
+from enfilade.archive.forgetting.words import counted_words, known_of, remains
 from enfilade.archive.store import Store
 from enfilade.errors import Refused
 from enfilade.project.issues import FOLDER as ISSUED
@@ -58,6 +58,20 @@ class Forgotten:
     notes: int
     copies: int
     remains: tuple[str, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What was erased, or would be, and how far it reaches."""
+        files = {
+            "photographs": self.photographs,
+            "issued documents": self.issues,
+            "texts that can be searched": self.notes,
+        }
+        reach = f"{self.versions} version{'' if self.versions == 1 else 's'} of the house"
+        students = " and of its copies for students" if self.copies else ""
+        done = "Erased" if self.erased else "To be erased"
+        known = counted_words({**self.names, **files}) or "nothing that is known"
+        return f"{done}: {known}.", f"{'They went' if self.erased else 'They go'} out of {reach}{students}."
 
 
 def forget(

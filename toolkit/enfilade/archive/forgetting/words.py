@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from enfilade.archive.forgetting.plan import Plan
+from enfilade.listing import joined
 from enfilade.project.names import Names
 from enfilade.project.project import Project
 
-__all__ = ["known_of", "remains"]
+__all__ = ["counted_words", "known_of", "remains"]
 
 
 def known_of(states: Iterable[Project]) -> dict[str, int]:
     """Return how many names and the like are known over all states of a project, by what they are."""
-    found: dict[str, set[str]] = {what: set() for what in _KINDS}
+    found: dict[str, set[str]] = {what: set() for what in _SINGLE}
     for state in states:
         client = state.client
         found["names of the client"].update(client.names)
@@ -25,9 +26,16 @@ def known_of(states: Iterable[Project]) -> dict[str, int]:
     return {what: len(those - {""}) for what, those in found.items() if those - {""}}
 
 
-_KINDS: Final = (
-    "names of the client", "names in the household", "addresses", "ways to reach the client", "notes on the client",
-)  # fmt: skip
+_SINGLE: Final = {
+    "names of the client": "name of the client",
+    "names in the household": "name in the household",
+    "addresses": "address",
+    "ways to reach the client": "way to reach the client",
+    "notes on the client": "note on the client",
+    "photographs": "photograph",
+    "issued documents": "issued document",
+    "texts that can be searched": "text that can be searched",
+}
 _FOLDER: Final = (
     "The project's working folder was not touched. Name it in the same go, or remove it: once the archive has "
     "forgotten the names, it cannot look for them there."
@@ -45,6 +53,15 @@ _ALWAYS: Final = (
     "The archive records that a project was forgotten: the day, its id without names, by whom, and how many versions. "
     "All seals were made anew, so that they no longer match those of earlier boxes.",
 )
+
+
+def counted_words(counts: Mapping[str, int]) -> str:
+    """Return how many of each there are, as part of a sentence.
+
+    >>> counted_words({"names of the client": 2, "addresses": 1, "photographs": 0})
+    '2 names of the client and 1 address'
+    """
+    return joined([f"{count} {_SINGLE[what] if count == 1 else what}" for what, count in counts.items() if count])
 
 
 def remains(plan: Plan, *, folder: bool, naming: int, more: Iterable[str] = ()) -> tuple[str, ...]:

@@ -136,7 +136,7 @@ function row(one, tools) {
   return h(
     "tr",
     { key: one.number },
-    h("th", { scope: "row" }, String(one.number), h("span", { class: "small" }, one.when), one.who ? h("span", { class: "small", key: "who" }, one.who) : null),
+    h("th", { scope: "row" }, h("span", { class: "narrow" }, "Version "), String(one.number), h("span", { class: "small" }, one.when), one.who ? h("span", { class: "small", key: "who" }, one.who) : null),
     h("td", {}, one.why || h("span", { class: "small" }, "No reason was given.")),
     h("td", {}, one.note ? h("p", { class: "small", key: "note" }, one.note) : null, sentences(one.changed, one.more, `${one.more.length} more`)),
     h("td", {}, act("Bring it back", back, { "aria-label": `Bring it back: ${words}` })),

@@ -139,7 +139,8 @@ def _narrow(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     if name not in _FACETS:
         raise Refused("the page sent no facet", do="load the page again")
     now = "" if getattr(asked, name) == value else value
-    return _count(_look(sight, replace(asked, limit=_AT_ONCE, **{name: now})).answers)
+    narrowed: dict[str, Any] = {name: now, "limit": _AT_ONCE}
+    return _count(_look(sight, replace(asked, **narrowed)).answers)
 
 
 def _widen(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:

@@ -14,7 +14,7 @@ from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, EnfiladeError, Fault
 
 if TYPE_CHECKING:
-    from enfilade.archive.forgetting import Forgotten
+    pass
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 
@@ -23,11 +23,6 @@ _SAID: Final = "handed over"
 _FORGETTING: Final = "forgetting"
 _FORGOTTEN: Final = "forgotten"
 _LONGEST: Final = 4000
-_SINGLE: Final = {
-    "names of the client": "name of the client", "names in the household": "name in the household",
-    "addresses": "address", "ways to reach the client": "way to reach the client",
-    "notes on the client": "note on the client",
-}  # fmt: skip
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
@@ -124,18 +119,8 @@ def _tell_forgetting(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     sight.progress("looking through all versions")
     with opened(sight) as store:
         told = forget(store, desk.project.id, folder=desk.folder)
-    sight.kept[_FORGETTING] = (desk.project, turn(sight), _erased_words(told), told.remains)
+    sight.kept[_FORGETTING] = (desk.project, turn(sight), list(told.sentences), told.remains)
     return "Nothing is changed yet. What would be erased is shown"
-
-
-def _erased_words(told: Forgotten) -> list[str]:
-    """Return what goes, in sentences; no name stands in them."""
-    lines = [f"{n} {what if n > 1 else _SINGLE.get(what, what)}" for what, n in told.names.items()]
-    files = {"photographs": told.photographs, "issues to an audience": told.issues, "texts to find": told.notes}
-    lines += [f"{n} of the {what}" for what, n in files.items() if n]
-    students = " and of its copies for students" if told.copies else ""
-    versions = f"{told.versions} version{'' if told.versions == 1 else 's'} of the house{students}"
-    return [*lines, f"They go out of {versions}, out of this house’s folder, and out of its earlier states."]
 
 
 def _forget(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
