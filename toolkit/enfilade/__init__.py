@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from enfilade.archive.archive import Archive
     from enfilade.checks.run import check
     from enfilade.export.tell import tell
     from enfilade.findings import Finding
@@ -17,9 +18,10 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
-__all__ = ["Finding", "Project", "__version__", "check", "demo", "load", "save", "tell"]
+__all__ = ["Archive", "Finding", "Project", "__version__", "check", "demo", "load", "save", "tell"]
 
 _HOME = {
+    "Archive": "enfilade.archive.archive",
     "Finding": "enfilade.findings",
     "Project": "enfilade.project.project",
     "check": "enfilade.checks.run",
