@@ -56,6 +56,7 @@ def main() -> None:
         page.screenshot(path=TARGET / "notebook.png")
         _room_page(browser, Path(folder))
         _printed(project, Path(folder))
+        _found(browser, Path(folder))
         browser.close()
 
 
@@ -97,6 +98,25 @@ def _room_page(browser: Any, folder: Path) -> None:
         )
         page.wait_for_timeout(500)
         page.screenshot(path=TARGET / "script.png")
+        page.close()
+
+
+def _found(browser: Any, folder: Path) -> None:
+    """Take what the archive answers to a few words, one of them misspelt."""
+    archive = folder / "archive.sqlite"
+    with ef.Archive(str(archive)) as store:
+        store.keep(folder / "house", why="before the tender")
+    with open_pages(folder / "house", home=folder / "home", environment={"ENFILADE_ARCHIVE": str(archive)}) as pages:
+        page = browser.new_page(viewport={"width": 1180, "height": 1000})
+        when_shown(page, pages.url("keep"))
+        words = page.get_by_label(re.compile("^What is looked for"))
+        words.fill("soapston counter")
+        words.press("Enter")
+        page.locator(".found .hits img").first.wait_for(timeout=30_000)
+        page.wait_for_timeout(3000)
+        page.get_by_role("button", name="Put away").click()
+        page.wait_for_timeout(300)
+        page.screenshot(path=TARGET / "found.png", full_page=True, clip=_box(page, ".part.found", ".part.found"))
         page.close()
 
 
