@@ -73,7 +73,7 @@ class Sender:
         assert page.desk is not None
         pick, desk, room = self.rng.choice, page.desk, page.sight.room
         message = {key: pick(values) for key, values in PICKED.items()} | self.of_the_house(desk, room)
-        often = ["set"] * 30 + ["add thing", "make room", "nudge", "turn", "undo", "redo"] * 3
+        often = ["set"] * 60 + ["add thing", "make room", "nudge", "turn", "undo", "redo"] * 6
         message["do"] = pick([*sorted(handlers()), *often] if desk.project.spaces else ["make room", "undo", "set"])
         for _ in range(pick([0, 0, 0, 4, 8])):
             message[pick(sorted(message.keys() - {"do", "buffers"}))] = pick(ODD)
