@@ -243,6 +243,7 @@ def _half_up(value: float) -> int:
     return math.floor(abs(value) + 0.5 + 1e-9) * (-1 if value < 0 else 1)
 
 
+@lru_cache(maxsize=4096)
 def _sixteenths(count: int, *, feet: bool = True) -> str:
     sign, count = ("-" if count < 0 else ""), abs(count)
     feet_count, rest = divmod(count, 12 * 16) if feet else (0, count)

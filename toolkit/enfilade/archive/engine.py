@@ -58,6 +58,7 @@ def _prepared(connection: Any, _: Any) -> None:
             "trusted_schema = OFF",  # a file from elsewhere runs nothing
             "cell_size_check = ON",
             "cache_size = -65536",
+            "wal_autocheckpoint = 4000",  # 16 MB: what many keeps change again is written back once
         ):
             connection.execute(f"PRAGMA {setting}").close()
     except BaseException:

@@ -21,6 +21,7 @@ from enfilade.archive.notes import Note
 __all__ = ["folded", "index", "searched", "words_in"]
 
 _RUN: Final = re.compile(r"[^\W_]+")
+_BLANKS: Final = {sign: " " for sign in range(128) if not chr(sign).isalnum()}
 _WORD: Final = re.compile(r"[^\W\d_][^\W_]{1,39}")
 """What goes into the vocabulary: words, not figures."""
 _NOTE: Final = tuple(field.name for field in fields(Note))
@@ -48,6 +49,8 @@ def searched(text: str) -> str:
     >>> searched("Oak/larch: 36-in island.")
     'oak larch 36 in island'
     """
+    if text.isascii():
+        return " ".join(text.lower().translate(_BLANKS).split())
     return " ".join(_RUN.findall(folded(text)))
 
 
@@ -73,7 +76,7 @@ def index(
     _add_notes(connection, head, new_notes, plain)
     new_figures = _brought(connection, t.figures, _FIGURE, project, number, figures)
     add_rows(connection, "figures", (*_BEFORE, *_FIGURE_TYPES), [(*head, *row) for row in new_figures])
-    _add_words(connection, released, {word for text in plain for word in text.split() if _WORD.fullmatch(word)})
+    _add_words(connection, released, {word for word in set(" ".join(plain).split()) if _WORD.fullmatch(word)})
 
 
 def _add_words(connection: Connection, released: bool, words: Collection[str]) -> None:

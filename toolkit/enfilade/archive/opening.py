@@ -158,7 +158,7 @@ _OF_ITS_OWN: Final = {
     "sqlite": (
         f"PRAGMA application_id = {_MARK}",
         "CREATE VIRTUAL TABLE notes_text USING fts5("
-        "text, content='notes', content_rowid='id', tokenize='porter unicode61 remove_diacritics 2')",
+        "text, content='notes', content_rowid='id', columnsize=0, tokenize='porter unicode61 remove_diacritics 2')",
     ),
     "postgresql": (
         "ALTER TABLE notes ADD COLUMN search tsvector",

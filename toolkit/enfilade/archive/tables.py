@@ -92,6 +92,7 @@ version_files = Table(
     Column("path", Text, nullable=False),
     Column("file", ForeignKey("files.id"), nullable=False),
     PrimaryKeyConstraint("version", "path"),
+    sqlite_with_rowid=False,
 )  # fmt: skip
 Index("version_files_file", version_files.c.file)
 
@@ -130,12 +131,17 @@ figures = Table(
     Column("until", Integer),
 )  # fmt: skip
 """What can be found by number; written anew from the versions too."""
-Index("figures_what", figures.c.what, figures.c.name, figures.c.value)
+# By `id`, so that the newest are met first and new rows stand together; `value` so that the rest are passed over.
+Index("figures_what", figures.c.what, figures.c.name, figures.c.id, figures.c.value)
 Index("figures_project", figures.c.project, figures.c.space, figures.c.what, figures.c.record)
 
 words = Table(
-    "words", metadata, _released(), Column("word", Text, nullable=False), PrimaryKeyConstraint("released", "word")
-)
+    "words", metadata,
+    _released(),
+    Column("word", Text, nullable=False),
+    PrimaryKeyConstraint("released", "word"),
+    sqlite_with_rowid=False,
+)  # fmt: skip
 """The archive's vocabulary, against which typing errors are forgiven."""
 
 answers = Table(
@@ -172,6 +178,7 @@ lesson_facets = Table(
     Column("facet", Text, nullable=False),  # `thing island@kitchen`, `rule K6`, `word soapstone`
     Column("lesson", ForeignKey("lessons.id"), nullable=False),
     PrimaryKeyConstraint("released", "facet", "lesson"),
+    sqlite_with_rowid=False,
 )  # fmt: skip
 """By what a lesson is looked up, for as long as it stands."""
 Index("lesson_facets_lesson", lesson_facets.c.lesson)

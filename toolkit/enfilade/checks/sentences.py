@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
 
@@ -65,6 +66,7 @@ def figure(value: float, requirement: Requirement, system: System) -> str:
     return show_quantity(Quantity(value, requirement.unit), system)
 
 
+@lru_cache(maxsize=1024)
 def asks(requirement: Requirement, system: System) -> str:
     """Write what is asked: `at least 42"`, `between 4 and 9`, `none`."""
     if isinstance(requirement.value, tuple):

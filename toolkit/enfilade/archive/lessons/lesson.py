@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any, Final
 
 from enfilade.findings import Finding
@@ -78,7 +78,8 @@ class Lesson:
 
     def as_text(self) -> str:
         """Return it as the archive keeps it; equal lessons give equal texts."""
-        return json.dumps(asdict(self), sort_keys=True, separators=(",", ":"))
+        plain = {**vars(self), "figures": [vars(figure) for figure in self.figures]}
+        return json.dumps(plain, sort_keys=True, separators=(",", ":"))
 
 
 def lessons_of(project: Project, findings: Iterable[Finding] = ()) -> list[Lesson]:
