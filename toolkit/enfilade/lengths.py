@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal
 
 from enfilade.errors import OutOfRange, Refused

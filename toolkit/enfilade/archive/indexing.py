@@ -18,12 +18,14 @@ from enfilade.archive.bulk import add_rows, plain_text
 from enfilade.archive.figures import Figure
 from enfilade.archive.notes import Note
 
-__all__ = ["folded", "index", "searched", "words_in"]
+__all__ = ["AGES", "folded", "index", "marks_of_age", "searched", "words_in"]
 
 _RUN: Final = re.compile(r"[^\W_]+")
 _BLANKS: Final = {sign: " " for sign in range(128) if not chr(sign).isalnum()}
 _WORD: Final = re.compile(r"[^\W\d_][^\W_]{1,39}")
 """What goes into the vocabulary: words, not figures."""
+AGES: Final = (("#", 16_384), ("##", 262_144))
+"""How such a word begins, and how many rows have it in common (own choice)."""
 _NOTE: Final = tuple(field.name for field in fields(Note))
 _FIGURE: Final = tuple(field.name for field in fields(Figure))
 _BEFORE: Final = (("released", "boolean"), ("project", "bigint"), ("since", "bigint"))
@@ -57,6 +59,16 @@ def searched(text: str) -> str:
 def words_in(text: str) -> set[str]:
     """Return the words of a text that belong into the vocabulary; numbers do not."""
     return {word for word in searched(text).split() if _WORD.fullmatch(word)}
+
+
+def marks_of_age(id: str) -> str:
+    """Return the two words by which PostgreSQL's index tells new rows from old ones: no text holds such words.
+
+    Args:
+        id: How the number of the row, or of one just before it, is found.
+    """
+    words = ", ".join(f"'{sign}' || {id} / {rows}" for sign, rows in AGES)
+    return f"array_to_tsvector(ARRAY[{words}])"
 
 
 def index(
@@ -121,7 +133,7 @@ def _add_notes(
 ) -> None:
     columns = (*_BEFORE, *_NOTE_TYPES)
     if connection.dialect.name == "postgresql":
-        made = "search = to_tsvector('english', folded)"
+        made = f"search = to_tsvector('english', folded) || {marks_of_age('(SELECT last_value FROM notes_id_seq)')}"
         given = [(*head, *row, words) for row, words in zip(rows, plain, strict=True)]
         add_rows(connection, "notes", (*columns, ("folded", "text")), given, made=made)
         return

@@ -13,7 +13,6 @@ from enfilade.archive import tables as t
 from enfilade.archive.finding.answers import Answers
 from enfilade.archive.finding.asked import Term, readable_question, terms_in
 from enfilade.archive.finding.found import Project, hits_of, projects_of
-from enfilade.archive.finding.measures import MOST as MOST_SIZED
 from enfilade.archive.finding.measures import Sized, measured
 from enfilade.archive.finding.questions import Question, question_in
 from enfilade.archive.finding.ranking import fit_of
@@ -30,7 +29,7 @@ if TYPE_CHECKING:
 __all__ = ["MOST_HITS", "find"]
 
 MOST_HITS: Final = 1000
-_ROOMS_OF_WORDS: Final = 5000
+_ROOMS_OF_WORDS: Final = 1500
 _APART: Final = "No single text holds all of these words; they stand in one room."
 _NOTHING: Final = "Nothing was asked: type a word, or a size such as \u201cislands over 2.4 m\u201d."
 
@@ -154,9 +153,8 @@ def _by_number(
 ) -> Answers:  # fmt: skip
     if kinds:
         question.kinds = tuple(kind for kind in question.kinds if kind in kinds)
-    found = measured(connection, question, released=store.released, use=use, projects=one, past=past)
-    about = len(found) > MOST_SIZED
-    found, told = found[:MOST_SIZED], tuple[str, ...]()
+    found, about = measured(connection, question, released=store.released, use=use, projects=one, past=past)
+    told = tuple[str, ...]()
     if state:
         found = [sized for sized in found if sized.state == state]
     if question.rest:

@@ -10,12 +10,13 @@ from typing import Any, Final
 from sqlalchemy import Connection, text
 
 from enfilade.archive.finding.questions import Measured, Question
+from enfilade.archive.finding.texts import planned_anew
 from enfilade.archive.finding.topics import Topic
 
 __all__ = ["MOST", "Sized", "findings_about", "measured"]
 
-MOST: Final = 2000
-"""So many records are looked at; where more fit, those that the database comes to first (own choice)."""
+MOST: Final = 1000
+"""So many records of a kind are looked at; where more fit, the newest (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,41 +37,63 @@ class Sized:
 
 def measured(
     connection: Connection, question: Question, *, released: bool, use: str, projects: Sequence[int] | None, past: bool
-) -> list[Sized]:
-    """Return the records that a question with figures asks for, at most `MOST` and one, before its topics."""
-    parts, values = ["f.released = :released"], dict[str, Any](released=released)
-    _among(parts, values, "f.what", question.kinds, "kind")
+) -> tuple[list[Sized], bool]:
+    """Return the records that a question with figures asks for, before its topics, and whether there may be others.
+
+    At most `MOST` of each kind whose first figure fits, the newest, are held against the rest of the question.
+    """
+    values = dict[str, Any](released=released, most=MOST + 1)
+    stands = "" if past else " AND {}.until IS NULL"
+    first = _first(question, values, use, projects, past)
+    joins = []
+    for at, more in enumerate(question.measured[1:], 1):
+        on = [f"g{at}.{same} = f.{same}" for same in ("project", "space", "what", "record")]
+        # The plus keeps SQLite from walking all figures of that name: those of the record are few.
+        _within(on, values, f"g{at}", at, more, "+")
+        if past:
+            on.append(f"g{at}.since <= coalesce(f.until, g{at}.since) AND coalesce(g{at}.until, f.since) >= f.since")
+        joins.append(f"JOIN figures g{at} ON {' AND '.join(on)}{stands.format(f'g{at}')}")
+    where = f"WHERE {_exists(question, values, past)}" if question.verdict in ("met", "falls short") else ""
+    each = " UNION ALL ".join(
+        f"SELECT * FROM (SELECT * FROM figures f WHERE f.what = :kind{at} AND {first} ORDER BY f.id DESC LIMIT :most) "
+        f"AS k{at}"
+        for at in range(len(question.kinds))
+    )
+    if not each:
+        return [], False
+    values |= {f"kind{at}": kind for at, kind in enumerate(question.kinds)}
+    query = (
+        f"WITH f AS MATERIALIZED ({each}) SELECT f.project, f.space, f.use, f.what, f.record, f.state, f.value, "
+        "f.since, f.until, f.id, (SELECT max(n) FROM (SELECT count(*) AS n FROM f GROUP BY what) counted) AS looked "
+        f"FROM f {' '.join(joins)} {where} ORDER BY f.id DESC LIMIT :most"
+    )
+    planned_anew(connection)
+    rows = connection.execute(text(query), values).all()
+    cut = len(rows) > MOST or any(row.looked > MOST for row in rows[:1])
+    return [Sized(*row[:-1]) for row in rows[:MOST]], cut
+
+
+def _first(question: Question, values: dict[str, Any], use: str, projects: Sequence[int] | None, past: bool) -> str:
+    """Return the conditions on the figure that is looked for first."""
+    parts = ["f.released = :released"]
+    if not past:
+        parts.append("f.until IS NULL")
+    plus = ""
     if projects is not None:
+        plus = "+"  # In one project SQLite is to walk its own figures.
         _among(parts, values, "f.project", projects, "project")
     for name, one in (("use", use), ("use2", question.use)):
         if one:
             parts.append(f"f.use = :{name}")
             values[name] = one
-    stands = "" if past else " AND {}.until IS NULL"
-    parts[0] += stands.format("f")
-    joins = []
-    wanted = question.measured or []
-    if wanted:
-        _within(parts, values, "f", 0, wanted[0])
+    if question.measured:
+        _within(parts, values, "f", 0, question.measured[0], plus)
     else:  # a topic alone: any one figure of a record stands for it
         parts.append("f.name = :name0")
         values["name0"] = (
             "area" if question.kinds == ("room",) else "cost" if "decision" in question.kinds else "length"
         )
-    for at, more in enumerate(wanted[1:], 1):
-        on = [f"g{at}.{same} = f.{same}" for same in ("project", "space", "what", "record")]
-        # The plus keeps SQLite from walking all figures of that size: those of the record are few.
-        _within(on, values, f"g{at}", at, more, "+")
-        if past:
-            on.append(f"g{at}.since <= coalesce(f.until, g{at}.since) AND coalesce(g{at}.until, f.since) >= f.since")
-        joins.append(f"JOIN figures g{at} ON {' AND '.join(on)}{stands.format(f'g{at}')}")
-    if question.verdict in ("met", "falls short"):
-        parts.append(_exists(question, values, past))
-    query = (
-        "SELECT f.project, f.space, f.use, f.what, f.record, f.state, f.value, f.since, f.until, f.id FROM figures f "
-        f"{' '.join(joins)} WHERE {' AND '.join(parts)} LIMIT {MOST + 1}"
-    )
-    return [Sized(*row) for row in connection.execute(text(query), values)]
+    return " AND ".join(parts)
 
 
 def _exists(question: Question, values: dict[str, Any], past: bool) -> str:

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, bindparam, delete, func, or_, select, text, u
 from enfilade.archive import tables as t
 from enfilade.archive.contents import insert_once
 from enfilade.archive.forgetting.plan import Held, Plan
-from enfilade.archive.indexing import searched, words_in
+from enfilade.archive.indexing import marks_of_age, searched, words_in
 from enfilade.project.names import Names
 
 __all__ = ["changed_notes", "forget_answers", "forget_figures", "forget_notes", "others_who_name"]
@@ -33,7 +33,7 @@ def forget_notes(connection: Connection, held: Held, names: Names) -> int:
     if connection.dialect.name == "postgresql":
         indexed = text(
             "UPDATE notes SET record = :record, space = :space, text = :text, "
-            "search = to_tsvector('english', :folded) WHERE id = :row"
+            f"search = to_tsvector('english', :folded) || {marks_of_age('id')} WHERE id = :row"
         )
         connection.execute(indexed, [{**row, "folded": searched(row["text"])} for _, row in changed])
     else:

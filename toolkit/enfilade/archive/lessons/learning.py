@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, delete, func, insert, select, update
 
 from enfilade.archive import tables as t
 from enfilade.archive.bulk import add_rows
@@ -40,17 +40,25 @@ def learn(connection: Connection, project: int, number: int, lessons: Sequence[L
     new = [(content, lesson) for content, lesson in now.items() if content not in standing]
     if not new:
         return
-    rows = [
-        {"released": released, "project": project, "record": lesson.record, "content": content, "since": number}
-        for content, lesson in new
-    ]
-    adding = insert(t.lessons).returning(one.id, sort_by_parameter_order=True)
-    ids = connection.execute(adding, rows).scalars().all()
+    ids = _added(connection, [(released, project, lesson.record, content, number) for content, lesson in new])
     facets = sorted(
         (released, facet, id) for id, (_, lesson) in zip(ids, new, strict=True) for facet in facets_of(lesson)
     )
     columns = (("released", "boolean"), ("facet", "text"), ("lesson", "bigint"))
     add_rows(connection, "lesson_facets", columns, facets)
+
+
+def _added(connection: Connection, rows: Sequence[tuple[bool, int, str, str, int]]) -> Sequence[int]:
+    """Add lessons, and return their numbers in the same order."""
+    names = ("released", "project", "record", "content", "since")
+    if connection.dialect.name != "sqlite":
+        adding = insert(t.lessons).returning(t.lessons.c.id, sort_by_parameter_order=True)
+        return connection.execute(adding, [dict(zip(names, row, strict=True)) for row in rows]).scalars().all()
+    # Who writes is alone, so that the numbers of the rows are known beforehand.
+    first = int(connection.execute(select(func.max(t.lessons.c.id))).scalar() or 0) + 1
+    numbered = [(*row, first + at) for at, row in enumerate(rows)]
+    add_rows(connection, "lessons", tuple((name, "") for name in (*names, "id")), numbered)
+    return range(first, first + len(rows))
 
 
 def unlearn(connection: Connection, project: int) -> None:
