@@ -31,7 +31,7 @@ class Figure:
 
     Attributes:
         what: Kind of thing, or `room`, `finding`, `decision`, `product`, `finish`.
-        name: length, width, depth, height, area, seats, bins; of a finding measured, margin; cost, allowance, quote,
+        name: length, width, depth, height, area, seats, bins; of a finding measured; cost, allowance, quote,
             ordered price. The length of a thing or room is its longer side.
         record: Id of the record, or of the finding.
         space: Id of the room; empty for the whole house.
@@ -101,14 +101,10 @@ def _of_thing(thing: Thing) -> Iterator[tuple[str, float]]:
 
 
 def _of_finding(finding: Finding) -> Iterator[tuple[str, float]]:
-    if finding.measured is None or finding.required is None or finding.margin is None:
-        return
-    for name, value, unit in (
-        ("measured", finding.measured.value, finding.measured.unit),
-        ("margin", finding.margin, finding.required.unit),
-    ):
+    if finding.measured is not None:
+        value, unit = finding.measured.value, finding.measured.unit
         kept_in = _KEPT_IN.get(unit, unit)
-        yield name, _plain(value if unit == kept_in else convert(value, unit, kept_in))
+        yield "measured", _plain(value if unit == kept_in else convert(value, unit, kept_in))
 
 
 def _costs(project: Project, uses: dict[str, str]) -> Iterator[Figure]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Final
 
 from enfilade.archive.bulk import plain_text
@@ -72,8 +73,10 @@ def terms_in(typed: str) -> tuple[tuple[Term, ...], tuple[str, ...]]:
         (words,) = term.ways
         if all(word in STOP_WORDS for word in words):
             left_out[" ".join(words)] = None
-        else:
+        elif term.without:
             found[replace(term, ways=(_bare(words),))] = None
+        else:
+            found.update((replace(term, ways=(run,)), None) for run in _runs(words))
     return tuple(found)[:_MOST_TERMS], tuple(left_out)
 
 
@@ -81,6 +84,13 @@ def _bare(words: tuple[str, ...]) -> tuple[str, ...]:
     """Return a phrase without the stop words at its ends, which PostgreSQL would not look at."""
     said = [at for at, word in enumerate(words) if word not in STOP_WORDS]
     return words[said[0] : said[-1] + 1]
+
+
+def _runs(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Yield the parts of a phrase between its stop words, in whose places PostgreSQL lets any word stand."""
+    for stops, run in groupby(words, STOP_WORDS.__contains__):
+        if not stops:
+            yield tuple(run)
 
 
 def _pieces(typed: str) -> Iterator[Term]:
