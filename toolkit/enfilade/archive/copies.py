@@ -15,13 +15,15 @@ from pathlib import Path
 from typing import Final
 
 from enfilade.archive.store import Store
-from enfilade.errors import NotFound, Refused
+from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.files import locked
 
 __all__ = ["LARGEST_BYTES", "copy_daily", "copy_of", "renew_copy", "restore_copy"]
 
 LARGEST_BYTES: Final = 512 * 1024 * 1024
 """An archive over this size is not copied: whoever keeps one so large keeps copies of the disk (own choice)."""
 _LEFT_S: Final = 3600.0
+_LOCK_S: Final = 60.0
 _BESIDE: Final = ("", "-wal", "-shm", "-journal")
 
 
@@ -47,8 +49,9 @@ def copy_daily(store: Store, progress: Callable[[str], None] = lambda _: None) -
         return None
     try:
         progress("copying the archive, as it is before this day's first version")
-        return _copied(path)
-    except Refused as error:
+        with locked(path.parent):  # Not while it is made anew because something was forgotten.
+            return None if _is_of_today(copy_of(path)) else _copied(path)
+    except (Refused, Conflict) as error:
         progress(f"no copy of the archive was made today: {error}")
         return None
 
@@ -60,12 +63,19 @@ def renew_copy(store: Store) -> Path | None:
         The copy; None: there was none, or the archive is shared.
     Raises:
         Refused: The copy before could not be taken away, or none could be made in its place.
+        Conflict: Somebody copied the archive all the time.
     """
     path = store.address.path
-    if path is None or not os.path.lexists(copy_of(path)):
+    if path is None:
         return None
-    for ending in _BESIDE:
-        beside = copy_of(path).with_name(copy_of(path).name + ending)
+    with locked(path.parent, wait_s=_LOCK_S):
+        return _renewed(path)
+
+
+def _renewed(path: Path) -> Path | None:
+    there = os.path.lexists(copy_of(path))
+    begun = path.parent.glob(f".{glob.escape(copy_of(path).name)}.*.part*")  # of a process that died copying
+    for beside in (*begun, *(copy_of(path).with_name(copy_of(path).name + ending) for ending in _BESIDE)):
         try:
             _overwritten(beside)
             beside.unlink(missing_ok=True)
@@ -74,7 +84,7 @@ def renew_copy(store: Store) -> Path | None:
                 f"{beside} still holds what was forgotten, and cannot be taken away ({error.strerror or error})",
                 do="delete it by hand",
             ) from error
-    return _copied(path)
+    return _copied(path) if there else None
 
 
 def restore_copy(path: str | Path) -> Path:

@@ -21,6 +21,7 @@ _T = TypeVar("_T")
 WAIT_S: Final = 30.0
 """So long a writer waits for others, then it is told."""
 _TRIES: Final = 6
+"""So often a transaction begins anew that others were in the way of (own choice)."""
 _AGAIN: Final = frozenset({"40001", "40P01"})
 """What PostgreSQL says of two transactions that cannot both go on as they are: serialization failure, deadlock
 (PostgreSQL documentation, appendix A, error codes; recalled)."""
@@ -29,7 +30,11 @@ _AGAIN: Final = frozenset({"40001", "40P01"})
 def engine_of(address: Address) -> Engine:
     """Return what connects to an archive; nothing is opened yet."""
     if address.path is None:
-        arguments = {"connect_timeout": 10, "application_name": "enfilade"}
+        arguments = {
+            "connect_timeout": 10,
+            "application_name": "enfilade",
+            "options": f"-c lock_timeout={WAIT_S * 1000:.0f}",
+        }
         try:
             return create_engine(address.url, connect_args=arguments, pool_pre_ping=True, hide_parameters=True)
         except ImportError as error:

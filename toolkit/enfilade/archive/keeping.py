@@ -15,7 +15,7 @@ from enfilade.archive.cutting import digest
 from enfilade.archive.figures import figures_of
 from enfilade.archive.gathering import Gathered, gathered
 from enfilade.archive.notes import notes_of
-from enfilade.archive.store import Store
+from enfilade.archive.store import Store, rewritten
 from enfilade.archive.versions import Version
 from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_text
@@ -73,10 +73,11 @@ def keep(
     memory = memory_of(folder)
     found = gathered(folder)
     base = onto if onto is not None else remembered_base(store, found, memory)
+    seal = _seal_of_base(store, found.project.id, base, memory) if onto is None else None
     copy_daily(store, progress)
     progress(f"keeping {len(found.files)} files")
     before = _latest(store, found.project.id)
-    _remember_trying(store, found, base)
+    _remember_trying(store, found, base, seal)
     try:
         version = store.add_version(
             found.project,
@@ -84,6 +85,7 @@ def keep(
             who=who or _who(found),
             why=why,
             base=base,
+            base_seal=seal,
             notes=notes_of(found.project, found.findings),
             figures=figures_of(found.project, found.findings),
             house_rules=found.house_rules,
@@ -112,13 +114,15 @@ def remembered_base(store: Store, found: Gathered, memory: Mapping[str, Any]) ->
         found: What stands in the folder.
         memory: What `memory_of` returned before that was read.
     Raises:
-        Conflict: The folder was saved while it was looked at.
+        Conflict: The folder was saved while it was looked at, or the version that it was made from was rewritten.
     """
     home = found.home
     plain = memory.get(store.id)
     if isinstance(plain, dict) and plain.get("project") == found.project.id and type(plain.get("version")) is int:
         known = _kept_after_all(store, found.project.id, int(plain["version"]), plain.get("trying"))
         if known:
+            if known == plain["version"]:
+                _refuse_rewritten(store, found.project.id, known, _remembered_seal(plain))
             return known
     try:
         versions = store.versions(found.project.id)
@@ -136,6 +140,33 @@ def remembered_base(store: Store, found: Gathered, memory: Mapping[str, Any]) ->
     while base is not None and records.get(base - 1) == records[base]:
         base -= 1
     return base
+
+
+def _remembered_seal(plain: object) -> bytes | None:
+    """Return the seal of the version that a folder remembers; None where it remembers none."""
+    seal = plain.get("seal") if isinstance(plain, dict) else None
+    with contextlib.suppress(ValueError):
+        return bytes.fromhex(seal) if isinstance(seal, str) else None
+    return None
+
+
+def _seal_of_base(store: Store, project: str, base: int | None, memory: Mapping[str, Any]) -> bytes | None:
+    """Return the seal that a version has to have, for this folder to be kept on top of it."""
+    if not base:
+        return None
+    plain = memory.get(store.id)
+    if isinstance(plain, dict) and plain.get("version") == base and (seal := _remembered_seal(plain)) is not None:
+        return seal
+    with contextlib.suppress(NotFound):
+        return store.version(project, base).seal
+    return None
+
+
+def _refuse_rewritten(store: Store, project: str, base: int, seal: bytes | None) -> None:
+    """Refuse a folder whose version was rewritten since: what was forgotten would come back with it."""
+    with contextlib.suppress(NotFound):
+        if seal is not None and store.version(project, base).seal != seal:
+            raise rewritten(project, base)
 
 
 def _with_changes(store: Store, project: str, base: int | None, conflict: Conflict) -> Conflict:
@@ -161,7 +192,13 @@ def _told_between(store: Store, project: str, base: int, newest: int) -> Sequenc
 
 def remember(store: Store, home: Path, version: Version, data: bytes) -> None:
     """Remember in a project's folder as which version it was kept; a folder that cannot be written is no failure."""
-    _remember(store, home, {"project": version.project, "version": version.number, "record": digest(data).hex()})
+    entry = {
+        "project": version.project,
+        "version": version.number,
+        "seal": version.seal.hex(),
+        "record": digest(data).hex(),
+    }
+    _remember(store, home, entry)
 
 
 def _remember(store: Store, home: Path, entry: Mapping[str, Any]) -> None:
@@ -170,9 +207,11 @@ def _remember(store: Store, home: Path, entry: Mapping[str, Any]) -> None:
         write_text(home / REMEMBERED, json.dumps(plain, indent=1) + "\n")
 
 
-def _remember_trying(store: Store, found: Gathered, base: int | None) -> None:
+def _remember_trying(store: Store, found: Gathered, base: int | None, seal: bytes | None) -> None:
     """Remember what is about to be kept: who is stopped before being told knows it again, and not as another's."""
     entry = {"project": found.project.id, "version": base or 0, "trying": _whole(found.digests)}
+    if seal is not None:
+        entry["seal"] = seal.hex()
     if base is not None or _remembered(found.home).get(store.id) is None:
         _remember(store, found.home, entry)
 

@@ -18,7 +18,7 @@ from enfilade.archive.notes import notes_of
 from enfilade.archive.stated import kept_state
 from enfilade.archive.store import FILE, Store
 from enfilade.archive.versions import Version
-from enfilade.errors import EnfiladeError, NotFound, Refused
+from enfilade.errors import NotFound, Refused
 from enfilade.files import fingerprint
 from enfilade.project.fields import Audience
 from enfilade.project.names import Names
@@ -196,5 +196,5 @@ def _told(store: Store, whole: Project, told: Project, number: int | None) -> tu
 def _newest(store: Store, project: str) -> int | None:
     try:
         return store.version(project).number
-    except EnfiladeError:
+    except NotFound:
         return None

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, insert, select, update
 
 from enfilade.archive import tables as t
 from enfilade.archive.address import Address, address_of
+from enfilade.archive.bulk import plain_text
 from enfilade.archive.contents import FINDINGS, file_ids, insert_once, read_file
 from enfilade.archive.engine import engine_of, in_words, written
 from enfilade.archive.figures import Figure
@@ -27,7 +28,7 @@ from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.reading import project_from
 
-__all__ = ["FILE", "Store"]
+__all__ = ["FILE", "Store", "rewritten"]
 
 _T = TypeVar("_T")
 FILE: Final = "project.json"
@@ -75,8 +76,11 @@ class Store:
         Raises:
             Refused: The database cannot be read; the message holds nothing private.
         """
-        with in_words(self.address), self._engine.connect() as connection, connection.begin():
-            yield connection
+        with in_words(self.address), self._engine.connect() as connection:
+            if self.address.shared:  # A file gives a reader one moment by itself.
+                connection = connection.execution_options(isolation_level="REPEATABLE READ")
+            with connection.begin():
+                yield connection
 
     def writing(self, work: Callable[[Connection], _T]) -> _T:
         """Do some work in one transaction, again where others were in the way, and return what it returned.
@@ -100,7 +104,7 @@ class Store:
             NotFound: The archive holds no such project.
         """
         with self.reading() as connection:
-            return self._versions(connection, project)
+            return self.versions_in(connection, project)
 
     def version(self, project: str, number: int | None = None) -> Version:
         """Return one version, the newest unless a number is given.
@@ -223,6 +227,7 @@ class Store:
         who: str,
         why: str,
         base: int | None,
+        base_seal: bytes | None = None,
         notes: Sequence[Note] = (),
         figures: Sequence[Figure] = (),
         house_rules: str = "",
@@ -237,6 +242,7 @@ class Store:
             files: Bytes by path, `project.json` among them.
             who, why: Who keeps it, and for what reason.
             base: Number of the version that this one was made from; None: it is not in the archive yet.
+            base_seal: Seal that this version had then; None: whichever it has.
             notes, figures: What can be searched of it.
             house_rules: Fingerprint of the studio's own rules.
             released: It is a copy for students; none: as the archive is.
@@ -245,7 +251,7 @@ class Store:
         Returns:
             The new version; the newest, when it holds the very same files already.
         Raises:
-            Conflict: Somebody kept another version after `base`.
+            Conflict: Somebody kept another version after `base`, or it was rewritten since.
             Refused: The archive cannot be written, a path cannot be on every machine, or a copy's seal comes out
                 otherwise; nothing was written.
         """
@@ -253,14 +259,18 @@ class Store:
         released = self.released if released is None else released
         if self.released and not released:
             raise Refused(f"{self.address}: this archive holds copies for students alone", do="choose another archive")
+        if copied is None:
+            who, why = plain_text(who), plain_text(why)
         moment = (on or dt.datetime.now(dt.UTC)).astimezone(dt.UTC).replace(microsecond=0)
 
         def work(connection: Connection) -> Version:
             row, latest = self._project_row(connection, project, released)
             ids, digests = file_ids(connection, files, released)
-            before = self._versions(connection, project.id, released) if latest else []
+            before = self.versions_in(connection, project.id, released) if latest else []
             if before and copied is None and self._holds(connection, row, latest, ids):
                 return before[-1]
+            if base and base <= len(before) and base_seal not in (None, before[base - 1].seal):
+                raise rewritten(project.id, base)
             if (base or 0) != latest:
                 raise _moved_on(project.id, base, before)
             version = Version(
@@ -310,7 +320,8 @@ class Store:
         )
         return {row.path: row.file for row in connection.execute(query)} == dict(ids)
 
-    def _versions(self, connection: Connection, project: str, released: bool | None = None) -> list[Version]:
+    def versions_in(self, connection: Connection, project: str, released: bool | None = None) -> list[Version]:
+        """Return the versions of a project within one reading or writing; see `versions`."""
         v, p = t.versions.c, t.projects.c
         query = (
             select(p.project, v.number, v.on, v.who, v.why, v.format, v.yardstick, v.house_rules, v.seal)
@@ -338,7 +349,7 @@ class Store:
         )
         found = connection.execute(query).scalar()
         if found is None:
-            versions = self._versions(connection, project)
+            versions = self.versions_in(connection, project)
             raise NotFound(f"{project} has no version {number}", expected=f"1 to {versions[-1].number}")
         return int(found)
 
@@ -357,9 +368,21 @@ def _refuse_odd_paths(files: Mapping[str, bytes]) -> None:
         )
 
 
+def rewritten(project: str, base: int) -> Conflict:
+    """Return why a folder is not kept whose version is not what it was."""
+    return Conflict(
+        f"{project}: version {base} in the archive is not the one any more that this folder was made from; it was "
+        "rewritten, as when a client is forgotten",
+        do="bring it back into a new folder and go on there; nothing was written",
+    )
+
+
 def _moved_on(project: str, base: int | None, versions: Sequence[Version]) -> Conflict:
     if not versions:
-        return Conflict(f"{project} was kept elsewhere before, and is not in this archive", do="keep it as a new one")
+        return Conflict(
+            f"{project} was kept before, and the archive holds no project of this id any more",
+            do="where it was forgotten, begin with what the archive holds of it now; nothing was written",
+        )
     last = versions[-1]
     kept = f"version {last.number} was kept on {last.on:%d %B %Y} by {readable(last.who) or 'somebody'}"
     if base and base > last.number:

@@ -22,6 +22,7 @@ __all__ = ["Damage", "verify"]
 
 _AT_ONCE: Final = 200
 _MOST_SAID: Final = 20
+_TRIES: Final = 4
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def verify(store: Store, progress: Callable[[str], None] = lambda _: None) -> tu
     for count, project in enumerate(projects, 1):
         progress(f"checking project {count} of {len(projects)}")
         try:
-            found += _of_project(store, project.id, project.latest, bad_pieces, known)
+            found += _settled(store, project.id, bad_pieces, known)
         except EnfiladeError as error:
             found.append(Damage(f"cannot be read ({error.what})", project.id))
     return tuple(found)
@@ -128,12 +129,31 @@ def _checked(store: Store, rows: list[int]) -> dict[int, str]:
     return bad
 
 
+def _settled(
+    store: Store, project: str, bad_pieces: Mapping[int, str], known: dict[int, tuple[str, str]]
+) -> list[Damage]:
+    """Return what is damaged of one project; looked at again where somebody rewrote it meanwhile."""
+    for _ in range(_TRIES):
+        with store.reading() as connection:  # All of one moment.
+            versions, files = store.versions_in(connection, project), _files(connection, store, project)
+        found = _of_project(store, project, versions, files, bad_pieces, known)
+        if not found or [one.seal for one in store.versions(project)][: len(versions)] == [
+            one.seal for one in versions
+        ]:
+            return found
+        known.clear()
+    return found
+
+
 def _of_project(
-    store: Store, project: str, latest: int, bad_pieces: Mapping[int, str], known: dict[int, tuple[str, str]]
+    store: Store,
+    project: str,
+    versions: Sequence[Version],
+    files: Mapping[int, Mapping[str, tuple[int, bytes]]],
+    bad_pieces: Mapping[int, str],
+    known: dict[int, tuple[str, str]],
 ) -> list[Damage]:
     """Return what is damaged of one project; `known` remembers files that were looked at already."""
-    versions = store.versions(project)
-    files = _files(store, project)
     found: list[Damage] = []
     before = b""
     for version in versions:
@@ -146,8 +166,8 @@ def _of_project(
             if what:
                 found.append(Damage(what, project, version.number, path, record))
         before = version.seal
-    if [version.number for version in versions] != list(range(1, latest + 1)):
-        found.append(Damage(f"versions are missing: there are to be {latest}", project))
+    if [version.number for version in versions] != list(range(1, versions[-1].number + 1)):
+        found.append(Damage(f"versions are missing: there are to be {versions[-1].number}", project))
     hurt = {damage.version for damage in found}
     whole = max((version.number for version in versions if version.number not in hurt), default=None)
     return [Damage(one.what, one.project, one.version, one.file, one.record, whole) for one in found]
@@ -161,7 +181,7 @@ def _of_words(version: Version, before: bytes, files: Mapping[str, tuple[int, by
         yield Damage(what, version.project, version.number)
 
 
-def _files(store: Store, project: str) -> dict[int, dict[str, tuple[int, bytes]]]:
+def _files(connection: Connection, store: Store, project: str) -> dict[int, dict[str, tuple[int, bytes]]]:
     """Return row and digest of each file, by number of the version and path."""
     query = (
         select(t.versions.c.number, t.version_files.c.path, t.files.c.id, t.files.c.digest)
@@ -171,9 +191,8 @@ def _files(store: Store, project: str) -> dict[int, dict[str, tuple[int, bytes]]
         .where(t.projects.c.project == project, t.projects.c.released == store.released)
     )
     found: dict[int, dict[str, tuple[int, bytes]]] = {}
-    with store.reading() as connection:
-        for number, path, row, name in connection.execute(query):
-            found.setdefault(number, {})[path] = (row, bytes(name))
+    for number, path, row, name in connection.execute(query):
+        found.setdefault(number, {})[path] = (row, bytes(name))
     return found
 
 

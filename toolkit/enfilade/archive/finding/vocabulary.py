@@ -88,7 +88,10 @@ def vocabulary_of(store: Store, connection: Connection, *, fresh: bool = False) 
     known = _KNOWN.get(store)
     if known is not None and not fresh:
         return known
-    at = int(connection.execute(select(func.max(t.versions.c.id))).scalar() or 0)
+    # Grows with each version, and with each time that something was forgotten.
+    newest, facts = select(func.max(t.versions.c.id)), select(func.count()).select_from(t.info)
+    versions, forgotten = connection.execute(select(newest.scalar_subquery(), facts.scalar_subquery())).one()
+    at = int(versions or 0) * 1000 + int(forgotten)
     if known is None or known.at != at:
         query = select(t.words.c.word).where(t.words.c.released == store.released)
         known = Vocabulary(list(connection.execute(query).scalars()), at)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import glob
-import sys
 from typing import Any, Final
 
 from sqlalchemy import Connection, delete, select, text
@@ -39,8 +38,9 @@ def unclean(connection: Connection) -> bool:
 
 def cleaned(store: Store) -> tuple[str, ...]:
     """Take the bytes of what was erased off the disk, and say in sentences where some may be left."""
-    if (vocabulary := sys.modules.get("enfilade.archive.finding.vocabulary")) is not None:
-        vocabulary._KNOWN.pop(store, None)  # words that were read to forgive typing errors
+    from enfilade.archive.finding import let_go
+
+    let_go()
     left = _in_database(store) if store.address.shared else _in_file(store)
     if not left:
         store.writing(lambda connection: connection.execute(delete(t.info).where(t.info.c.key == _MARK)))

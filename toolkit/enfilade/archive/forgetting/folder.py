@@ -164,6 +164,8 @@ def _remembered(home: Path, names: Names, id: str, archive: str, before: bytes, 
             plain["project"] = id if key == archive else names.out_of_ids(plain["project"])
             if plain.get("record") == before.hex():
                 plain["record"] = digest(data).hex()
+            if key == archive:
+                plain.pop("seal", None)  # All seals were made anew.
     if memory:
         write_text(home / REMEMBERED, json.dumps(memory, indent=1) + "\n")
     return len(memory.keys() - {archive})

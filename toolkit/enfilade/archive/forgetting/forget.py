@@ -104,8 +104,11 @@ def forget(
         with store.reading() as connection:
             return _told(connection, planned(connection, str(store.address), project, beside), working)
     plan, told = store.writing(lambda connection: _erased(connection, str(store.address), project, beside, who))
-    left = forget_folder(working, plan.names, plan.id, store.id) if working is not None else ()
-    return replace(told, erased=True, remains=(*cleaned(store), *left, *told.remains))
+    try:
+        left = forget_folder(working, plan.names, plan.id, store.id) if working is not None else ()
+    finally:  # The archive has forgotten by now, whatever became of the folder.
+        uncleaned = cleaned(store)
+    return replace(told, erased=True, remains=(*uncleaned, *left, *told.remains))
 
 
 def finish(store: Store) -> tuple[str, ...]:

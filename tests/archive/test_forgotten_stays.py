@@ -1,0 +1,87 @@
+"""What was forgotten does not come back with a folder that still knows it."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+import enfilade as ef
+from enfilade.archive.forgetting import forget
+from enfilade.archive.keeping import keep
+from enfilade.archive.merging import keep_merged
+from enfilade.archive.store import Store
+from enfilade.archive.verifying import verify
+from enfilade.errors import Conflict
+
+# An id without any name of the client's, so that the project goes by it afterwards too.
+PLAIN = "house-seven"
+
+
+@pytest.fixture
+def folders(tmp_path: Path) -> tuple[Path, Path]:
+    """A folder of the studio, and a colleague's copy of it."""
+    house = ef.demo().model_copy(update={"id": PLAIN})
+    ef.save(house, tmp_path / "ours")
+    return tmp_path / "ours", tmp_path / "theirs"
+
+
+def renamed(folder: Path, name: str) -> None:
+    before = ef.load(folder)
+    after = before.model_copy(update={"name": name})
+    after._loaded = before._loaded
+    ef.save(after, folder)
+
+
+def test_a_colleagues_older_folder_is_refused(address: str, folders: tuple[Path, Path]) -> None:
+    ours, theirs = folders
+    with Store(address) as store:
+        keep(store, ours)
+        shutil.copytree(ours, theirs)
+        done = forget(store, PLAIN, folder=ours, erase=True)
+        assert done.project == PLAIN
+        renamed(theirs, "Another name")
+        for again in (keep, keep_merged):
+            with pytest.raises(Conflict, match="rewritten"):
+                again(store, theirs)
+        assert store.version(PLAIN).number == 1
+        assert store.project(PLAIN).client.names == ()
+        # The folder that was forgotten too goes on.
+        renamed(ours, "Goes on")
+        assert keep(store, ours).version.number == 2
+        assert verify(store) == ()
+
+
+def test_a_folder_that_remembers_nothing_is_not_taken_for_a_version_of_it(
+    address: str, folders: tuple[Path, Path]
+) -> None:
+    ours, theirs = folders
+    with Store(address) as store:
+        keep(store, ours)
+        shutil.copytree(ours, theirs)
+        (theirs / ".kept.json").unlink()
+        forget(store, PLAIN, erase=True)
+        with pytest.raises(Conflict, match="not made from it"):
+            keep(store, theirs)
+
+
+def test_no_part_of_a_copy_is_left(tmp_path: Path, folders: tuple[Path, Path]) -> None:
+    ours, _ = folders
+    place = tmp_path / "store" / "archive.sqlite"
+    with Store(str(place)) as store:
+        keep(store, ours)
+        name = ef.demo().client.names[0]
+        for left in (".archive.sqlite.copy.0123456789ab.part", ".archive.sqlite.copy.0123456789ab.part-journal"):
+            (place.parent / left).write_text(name, "utf-8")
+        forget(store, PLAIN, folder=ours, erase=True)
+    assert not [path for path in place.parent.iterdir() if name.encode() in path.read_bytes()]
+
+
+def test_odd_signs_in_who_and_why_are_kept_as_a_mark(address: str, folders: tuple[Path, Path]) -> None:
+    ours, _ = folders
+    with Store(address) as store:
+        keep(store, ours, who="A\x00B", why="for \udcff")
+        assert store.version(PLAIN).who == "A\ufffdB"
+        assert store.version(PLAIN).why == "for \ufffd"
+        assert verify(store) == ()
