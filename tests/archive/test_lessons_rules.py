@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 import enfilade as ef
 from changed_houses import kept, kitchen, taught
 from enfilade.archive.keeping import keep
-from enfilade.archive.lessons import make_rule, proposals, reminders
+from enfilade.archive.lessons import make_rule, reminders
 from enfilade.archive.lessons.rule_text import with_rule, written
 from enfilade.archive.store import Store
 from enfilade.errors import BadRecord, NotFound, Refused
@@ -36,7 +36,7 @@ def test_a_lesson_becomes_a_rule_and_is_not_offered_again(address: str, folder: 
         kept(store, taught())
         keep(store, folder, who="a")
         (one,) = reminders(store, ef.load(folder))
-        (offer,) = proposals(one)
+        (offer,) = one.offers
         # NKBA guideline 6 asks 42 in for one cook; where the lesson was learnt the aisle was 40 in.
         assert (offer.row, offer.published, offer.measured, offer.unit) == (ROW, "at least 42 in", "40 in", "in")
         rules = make_rule(store, folder, one.id, offer.row, 45, "Ada Rill")
@@ -50,7 +50,7 @@ def test_a_lesson_becomes_a_rule_and_is_not_offered_again(address: str, folder: 
         assert (again.answered.kind, again.answered.reason, again.answered.who) == (
             "house rule", "K6/one cook = 45", "Ada Rill",
         )  # fmt: skip
-        assert proposals(again) == ()
+        assert again.offers == ()
         # It is a rule from now on: 40 in is 5 in short of 45.
         short = next(one for one in ef.check(ef.load(folder)) if one.rule == "K6")
         assert short.margin == pytest.approx(-5)

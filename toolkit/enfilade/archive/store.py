@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from types import TracebackType
-from typing import Final, Self, TypeVar
+from typing import Self, TypeVar
 
 from sqlalchemy import Connection, insert, select, update
 
@@ -27,11 +27,11 @@ from enfilade.errors import BadRecord, Conflict, NotFound, Refused
 from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.reading import project_from
+from enfilade.project.store import FILE
 
 __all__ = ["FILE", "Store", "rewritten"]
 
 _T = TypeVar("_T")
-FILE: Final = "project.json"
 
 
 class Store:

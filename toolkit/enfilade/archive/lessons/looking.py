@@ -6,9 +6,9 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
-from sqlalchemy import Connection, Row, select, text
+from sqlalchemy import Connection, Row, Select, select, text
 
 from enfilade.archive import tables as t
 from enfilade.archive.lessons.lesson import Lesson, lesson_from
@@ -79,7 +79,7 @@ def lessons_lost(connection: Connection, released: bool, project: str, decisions
     return [_found(row) for row in last.values()]
 
 
-def _query(released: bool):  # type: ignore[no-untyped-def] # what a select of five columns is takes a line to write
+def _query(released: bool) -> Select[Any]:
     one, p, v = t.lessons.c, t.projects.c, t.versions.c
     return (
         select(one.record, one.content, one.since, p.project, p.name, v.on)
@@ -89,5 +89,5 @@ def _query(released: bool):  # type: ignore[no-untyped-def] # what a select of f
     )
 
 
-def _found(row) -> Found:  # type: ignore[no-untyped-def] # see `_query`
+def _found(row: Row[Any]) -> Found:
     return Found(lesson_from(row.content), row.project, row.name, row.since, dt.datetime.fromisoformat(row.on))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from enfilade.archive.lessons.answering import answer, answerable
-from enfilade.archive.lessons.reminder import Proposal, Reminder
+from enfilade.archive.lessons.reminder import Proposal
 from enfilade.archive.lessons.rule_text import Value, with_rule, written
 from enfilade.errors import BadRecord, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_bytes
@@ -18,14 +18,9 @@ from enfilade.standards.yardsticks import Yardstick, yardstick
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
-__all__ = ["Proposal", "make_rule", "proposals"]
+__all__ = ["Proposal", "make_rule"]
 
 _NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,6})?")
-
-
-def proposals(reminder: Reminder) -> tuple[Proposal, ...]:
-    """Return the rows that a lesson could make stricter; what is a house rule already is not offered again."""
-    return reminder.offers
 
 
 def make_rule(store: Store, folder: str | Path, reminder_id: str, row: str, value: Value, who: str = "") -> Yardstick:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from enfilade.capture.archives import let_go_of_all, look, opened, plain_seen, seen, settled, turn
 from enfilade.capture.desk import Desk
@@ -12,9 +12,6 @@ from enfilade.capture.parts.states import let_go
 from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, EnfiladeError, Fault
-
-if TYPE_CHECKING:
-    pass
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 
@@ -135,13 +132,14 @@ def _forget(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     if desk.others:
         raise _at("house name", "the house is open in another window", "this window alone: close the others first")
     sight.progress("erasing, in every version")
-    with opened(sight) as store:
-        done = forget(
-            store, desk.project.id, folder=desk.folder, erase=True, who=desk.project.show.studio.designer or ""
-        )
-    # What this page still remembers holds names too.
-    let_go_of_all(sight)
-    let_go()
+    try:
+        with opened(sight) as store:
+            done = forget(
+                store, desk.project.id, folder=desk.folder, erase=True, who=desk.project.show.studio.designer or ""
+            )
+    finally:  # What this page still remembers holds names too, and where the folder failed the archive has forgotten.
+        let_go_of_all(sight)
+        let_go()
     desk.reopen()
     remember(desk.folder, desk.project.name)
     look(desk, sight)
