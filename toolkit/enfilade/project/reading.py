@@ -18,6 +18,9 @@ __all__ = ["parsed", "project_from"]
 
 DEEPEST: Final = 40
 MOST_VALUES: Final = 500_000
+_FEWEST_SIGNS: Final = 8
+"""A larger file may hold more, where each value takes so many signs: a record of a house takes some 16 (measured on the
+demo house), and a file of nothing but brackets 2 (own choice)."""
 """So many values a project may hold: a large house has some ten thousand, and each that is wrong costs a kilobyte."""
 
 
@@ -68,15 +71,16 @@ def _decoded(data: bytes, file: str) -> str:
 def _refuse_depth(text: str, file: str) -> None:
     """Refuse brackets nested too deep before the parser recurses into them, and more values than fit into memory."""
     depth = opened = 0
-    if text.count(",") > MOST_VALUES:
-        raise _too_many(file)
+    most = max(MOST_VALUES, len(text) // _FEWEST_SIGNS)
+    if text.count(",") > most:
+        raise _too_many(file, most)
     for match in OUTSIDE_TEXT.finditer(text):
         sign = match.group()
         if sign in "[{":
             depth += 1
             opened += 1
-            if opened > MOST_VALUES:
-                raise _too_many(file)
+            if opened > most:
+                raise _too_many(file, most)
             if depth > DEEPEST:
                 place = f"line {text.count(chr(10), 0, match.start()) + 1}"
                 raise BadRecord(file, [Fault(place, f"brackets nest over {DEEPEST} deep", f"at most {DEEPEST}")])
@@ -84,8 +88,8 @@ def _refuse_depth(text: str, file: str) -> None:
             depth -= 1
 
 
-def _too_many(file: str) -> BadRecord:
-    return BadRecord(file, [Fault("top", f"the file holds over {MOST_VALUES} values", "the record of one house")])
+def _too_many(file: str, most: int) -> BadRecord:
+    return BadRecord(file, [Fault("top", f"the file holds over {most} values", "the record of one house")])
 
 
 class _Odd(Exception):  # noqa: N818 - it never leaves this module
