@@ -113,7 +113,7 @@ DAMAGE: dict[str, tuple[Callable[[Connection], Any], str]] = {
     "seal": (lambda connection: _of_second(connection, seal=bytes(32)), "long-shed/3: its seal"),
     "path": (_another_path, "long-shed/3: its seal"),
     "a file's list": (_no_list, "long-shed/1/photos/a.jpg: is damaged: piece 77777"),
-    "a version": (_no_second, "versions are missing"),
+    "a version": (_no_second, "these are missing: 2"),
 }
 
 

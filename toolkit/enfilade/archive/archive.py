@@ -10,6 +10,7 @@ from enfilade.archive.keeping import Kept, keep
 from enfilade.archive.store import Store
 from enfilade.errors import Refused
 from enfilade.project.project import Project
+from enfilade.project.store import load
 
 if TYPE_CHECKING:
     from enfilade.archive.comparing import Comparison
@@ -39,11 +40,13 @@ class Archive(Store):
         """Keep a project as it was saved; see `keeping.keep`.
 
         Raises:
-            Refused: It has no folder yet.
+            Refused: It has no folder yet, or is not as it stands there.
         """
         folder = Path(project._loaded[0]) if isinstance(project, Project) and project._loaded else project
         if isinstance(folder, Project):
             raise Refused("the project has no folder yet", do="save it first")
+        if isinstance(project, Project) and load(folder) != project:
+            raise Refused("the project has changes that are not saved, or its folder has moved on", do="save it first")
         return keep(self, folder, why=why, who=who, onto=onto, progress=progress)
 
     def changed(self, project: str, before: int, after: int) -> tuple[str, ...]:

@@ -74,7 +74,7 @@ def renew_copy(store: Store) -> Path | None:
 
 def _renewed(path: Path) -> Path | None:
     there = os.path.lexists(copy_of(path))
-    begun = path.parent.glob(f".{glob.escape(copy_of(path).name)}.*.part*")  # of a process that died copying
+    begun = path.parent.glob(f".{glob.escape(path.name)}.*.part*")  # of a process that died copying
     for beside in (*begun, *(copy_of(path).with_name(copy_of(path).name + ending) for ending in _BESIDE)):
         try:
             _overwritten(beside)

@@ -126,6 +126,8 @@ def unpacked(kept: bytes, *, largest: int = LARGEST_BYTES) -> bytes:
     Raises:
         Refused: It is damaged, or larger than `largest` bytes.
     """
+    if not isinstance(kept, bytes):
+        raise Refused("a piece of a file is damaged (no bytes stand there)")
     if kept[:1] == _PLAIN:
         return kept[1:]
     if kept[:1] != _ZIPPED:

@@ -17,6 +17,7 @@ from enfilade.archive.record_places import place_in
 from enfilade.archive.store import FILE, Store
 from enfilade.archive.versions import Version, seal_of
 from enfilade.errors import EnfiladeError, Refused
+from enfilade.listing import joined
 
 __all__ = ["Damage", "verify"]
 
@@ -136,7 +137,12 @@ def _settled(
     for _ in range(_TRIES):
         with store.reading() as connection:  # All of one moment.
             versions, files = store.versions_in(connection, project), _files(connection, store, project)
-        found = _of_project(store, project, versions, files, bad_pieces, known)
+            latest = connection.execute(
+                select(t.projects.c.latest).where(
+                    t.projects.c.project == project, t.projects.c.released == store.released
+                )
+            ).scalar_one()
+        found = _of_project(store, project, latest, versions, files, bad_pieces, known)
         if not found or [one.seal for one in store.versions(project)][: len(versions)] == [
             one.seal for one in versions
         ]:
@@ -148,6 +154,7 @@ def _settled(
 def _of_project(
     store: Store,
     project: str,
+    latest: int,
     versions: Sequence[Version],
     files: Mapping[int, Mapping[str, tuple[int, bytes]]],
     bad_pieces: Mapping[int, str],
@@ -166,8 +173,9 @@ def _of_project(
             if what:
                 found.append(Damage(what, project, version.number, path, record))
         before = version.seal
-    if [version.number for version in versions] != list(range(1, versions[-1].number + 1)):
-        found.append(Damage(f"versions are missing: there are to be {versions[-1].number}", project))
+    if missing := sorted({*range(1, latest + 1)} - {version.number for version in versions}):
+        numbers = joined([str(number) for number in missing], _MOST_SAID)
+        found.append(Damage(f"of versions 1 to {latest} these are missing: {numbers}", project))
     hurt = {damage.version for damage in found}
     whole = max((version.number for version in versions if version.number not in hurt), default=None)
     return [Damage(one.what, one.project, one.version, one.file, one.record, whole) for one in found]

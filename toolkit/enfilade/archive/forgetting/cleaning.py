@@ -11,6 +11,7 @@ from sqlalchemy.exc import DBAPIError
 from enfilade.archive import tables as t
 from enfilade.archive.contents import insert_once
 from enfilade.archive.store import Store
+from enfilade.errors import Refused
 
 __all__ = ["cleaned", "mark_unclean", "unclean"]
 
@@ -42,10 +43,11 @@ def cleaned(store: Store) -> tuple[str, ...]:
 
     let_go()
     left = _in_database(store) if store.address.shared else _in_file(store)
-    if not left:
+    told = _renewed(store)
+    if not left:  # Last of all: a process may die before.
         store.writing(lambda connection: connection.execute(delete(t.info).where(t.info.c.key == _MARK)))
         left = [] if store.address.shared else _emptied(store)
-    left += _renewed(store)
+    left += told
     return (*left, _KEEPER) if store.address.shared else tuple(left)
 
 
@@ -95,9 +97,17 @@ def _in_database(store: Store) -> list[str]:
 
 def _renewed(store: Store) -> list[str]:
     """Make the copy that stands beside the file anew."""
-    from enfilade.archive.copies import renew_copy
+    from enfilade.archive.copies import copy_of, renew_copy
 
-    renew_copy(store)
     path = store.address.path
+    said: list[str] = []
+    try:
+        renew_copy(store)
+    except Refused as error:
+        if path is None or copy_of(path).exists():
+            raise
+        said = [f"No copy stands beside the archive now: {error}."]
     aside = [] if path is None else sorted(path.parent.glob(f"{glob.escape(path.name)}.damaged-*"))
-    return [f"{one} was put aside as damaged and was not touched: remove it when it is not needed." for one in aside]
+    return said + [
+        f"{one} was put aside as damaged and was not touched: remove it when it is not needed." for one in aside
+    ]
