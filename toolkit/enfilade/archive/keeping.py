@@ -76,7 +76,7 @@ def keep(
     seal = _seal_of_base(store, found.project.id, base, memory) if onto is None else None
     copy_daily(store, progress)
     progress(f"keeping {len(found.files)} files")
-    before = _latest(store, found.project.id)
+    before = store.newest(found.project.id)
     _remember_trying(store, found, base, seal)
     try:
         version = store.add_version(
@@ -93,7 +93,7 @@ def keep(
     except Conflict as error:
         raise _with_changes(store, found.project.id, base, error) from error
     remember(store, found.home, version, found.files[FILE])
-    return Kept(version, new=version.number != before)
+    return Kept(version, new=before is None or version.number != before.number)
 
 
 def memory_of(folder: str | Path) -> dict[str, Any]:
@@ -173,9 +173,9 @@ def _with_changes(store: Store, project: str, base: int | None, conflict: Confli
     """Return a conflict that also says what was changed there, where that can be told."""
     told: Sequence[str] = ()
     with contextlib.suppress(EnfiladeError, ImportError):
-        newest = _latest(store, project)
-        if base and base < newest:
-            told = _told_between(store, project, base, newest)
+        newest = store.newest(project)
+        if base and newest is not None and base < newest.number:
+            told = _told_between(store, project, base, newest.number)
     if not told:
         return conflict
     there = "\n".join(f"  {readable(one, _LONGEST_LINE)}" for one in told[:_MOST_TOLD])
@@ -235,13 +235,6 @@ def _remembered(home: Path) -> dict[str, Any]:
     except (EnfiladeError, ValueError, RecursionError):
         return {}
     return plain if isinstance(plain, dict) else {}
-
-
-def _latest(store: Store, project: str) -> int:
-    try:
-        return store.version(project).number
-    except NotFound:
-        return 0
 
 
 def _who(found: Gathered) -> str:

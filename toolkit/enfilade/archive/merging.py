@@ -18,7 +18,7 @@ from enfilade.editing.merging.merging import Merged as Met
 from enfilade.editing.merging.merging import merged
 from enfilade.editing.merging.sides import sides_of
 from enfilade.editing.merging.three_ways import Answers, Place, Side
-from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.errors import Conflict, Refused
 from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.store import save
@@ -81,7 +81,7 @@ def keep_merged(
         memory = memory_of(folder)
         found = gathered_files(folder)
         base = onto if onto is not None else remembered_base(store, found, memory)
-        theirs = _newest(store, found.project.id)
+        theirs = store.newest(found.project.id)
         if theirs is not None and theirs.number != base:
             progress(f"bringing it together with version {theirs.number}")
             told += _Meeting(store, found, _base(store, found, base, theirs), theirs).settle(take)
@@ -152,13 +152,6 @@ class _Meeting:
             f"`--take {readable(lines[0][0], _LONGEST)}=theirs`; nothing was written"
         )
         return Conflict("\n".join([head, *shown]))
-
-
-def _newest(store: Store, project: str) -> Version | None:
-    try:
-        return store.version(project)
-    except NotFound:
-        return None
 
 
 def _base(store: Store, found: Gathered, base: int | None, theirs: Version) -> int:

@@ -84,7 +84,7 @@ def release(
             files,
             who=names.out_of_text(who),
             why=names.out_of_text(why),
-            base=_newest(target, told.id),
+            base=newest.number if (newest := target.newest(told.id)) else None,
             notes=notes_of(told, telling.findings),
             figures=figures_of(told, telling.findings),
             released=True,
@@ -191,10 +191,3 @@ def _told(store: Store, whole: Project, told: Project, number: int | None) -> tu
         files[f"{PHOTOS}/{name}"] = data
         pictures.append(photograph.model_copy(update={"file": name}))
     return told.model_copy(update={"photographs": tuple(pictures)}), files
-
-
-def _newest(store: Store, project: str) -> int | None:
-    try:
-        return store.version(project).number
-    except NotFound:
-        return None

@@ -120,6 +120,12 @@ class Store:
                 return one
         raise NotFound(f"{project} has no version {number}", expected=f"1 to {found[-1].number}")
 
+    def newest(self, project: str) -> Version | None:
+        """Return the newest version of a project; None: the archive holds no such project."""
+        with suppress(NotFound):
+            return self.version(project)
+        return None
+
     def paths(self, project: str, number: int | None = None) -> dict[str, int]:
         """Return the files of a version with their sizes [bytes], by path.
 
