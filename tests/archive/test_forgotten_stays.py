@@ -85,3 +85,24 @@ def test_odd_signs_in_who_and_why_are_kept_as_a_mark(address: str, folders: tupl
         assert store.version(PLAIN).who == "A\ufffdB"
         assert store.version(PLAIN).why == "for \ufffd"
         assert verify(store) == ()
+
+
+def test_why_bytes_could_not_be_cleaned_is_told_as_it_is(tmp_path: Path, folders: tuple[Path, Path]) -> None:
+    import sqlite3
+
+    from enfilade.archive.forgetting import cleaning
+
+    ours, _ = folders
+    with Store(str(tmp_path / "archive.sqlite")) as store:
+        keep(store, ours)
+        with pytest.MonkeyPatch.context() as patch:
+
+            def full(store: Store, statement: str) -> None:
+                raise cleaning.DBAPIError(statement, None, sqlite3.OperationalError("database or disk is full"))
+
+            patch.setattr(cleaning, "_plainly", full)
+            said = " ".join(forget(store, PLAIN, folder=ours, erase=True).remains)
+        assert "database or disk is full" in said
+        assert "Somebody reads" not in said
+        # It is still to be done, and done when it can be.
+        assert cleaning.cleaned(store) == ()

@@ -55,13 +55,27 @@ def _in_file(store: Store) -> list[str]:
     """Write the file anew without free pages, and empty its journal."""
     try:
         _plainly(store, "VACUUM")
-    except DBAPIError:
-        return [_BUSY]
+    except DBAPIError as error:
+        return [_why_not(error)]
     return _emptied(store)
 
 
+def _why_not(error: DBAPIError) -> str:
+    """Say why the bytes could not be cleaned: somebody is there, or the disk or its rights stand in the way."""
+    said = str(error.orig)
+    if "locked" in said or "busy" in said:
+        return _BUSY
+    return (
+        f"The archive's file may still hold what was erased, since it could not be written anew ({said[:100]}): make "
+        "room, or see who may write there, and do the same again."
+    )
+
+
 def _emptied(store: Store) -> list[str]:
-    busy = _plainly(store, "PRAGMA wal_checkpoint(TRUNCATE)")
+    try:
+        busy = _plainly(store, "PRAGMA wal_checkpoint(TRUNCATE)")
+    except DBAPIError as error:
+        return [_why_not(error)]
     return [_BUSY] if busy and busy[0] else []
 
 

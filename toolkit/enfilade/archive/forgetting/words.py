@@ -44,8 +44,8 @@ _ALWAYS: Final = (
     "Room sizes, things, decisions with their reasons and costs, findings, answers and lessons stay, without names. "
     "Whoever knows the house may still know it by its plan.",
     "Who designed, built and made it stays named, and so does who kept each version.",
-    "Boxes, documents and drawings that were handed out hold what they held: ask for them back, or ask that they be "
-    "destroyed. A box that is taken in again brings everything back.",
+    "Boxes, documents and drawings that were handed out, or lie beside the project (PROJECT-told), hold what they "
+    "held: ask for them back, or ask that they be destroyed. A box that is taken in again brings everything back.",
     "Backups, copies of the archive elsewhere, other folders of the project, and what the disk has not written over "
     "yet hold what they held.",
     "A copy for students in another file was made without the client, but with the names that were known that day: "
