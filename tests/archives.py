@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from enfilade.archive.adding import add_version
 from enfilade.archive.contents import FINDINGS
 from enfilade.archive.figures import figures_of
 from enfilade.archive.gathering import findings_bytes
@@ -114,7 +115,8 @@ def keep_made(store: Store, one: Made, files: dict[str, bytes] | None = None) ->
     Args:
         files: Its files, where they are at hand.
     """
-    store.add_version(
+    add_version(
+        store,
         one.project,
         files or one.files,
         who="the designer",

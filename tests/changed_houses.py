@@ -6,6 +6,7 @@ from typing import Any
 
 import enfilade as ef
 from building import free, house, on_wall, room, set_in, thing
+from enfilade.archive.adding import add_version
 from enfilade.archive.gathering import findings_bytes
 from enfilade.archive.store import Store
 from enfilade.project.project import Project
@@ -58,4 +59,4 @@ def taught(id: str = "old-house", **more: Any) -> Project:
 
 def kept(store: Store, project: Project, base: int | None = None, *, released: bool = False) -> int:
     files = {"project.json": project_text(project).encode(), "findings.json": findings_bytes(ef.check(project))}
-    return store.add_version(project, files, who="", why="", base=base, released=released).number
+    return add_version(store, project, files, who="", why="", base=base, released=released).number

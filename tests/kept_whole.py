@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from dataclasses import astuple, fields
 from pathlib import Path
 
 from sqlalchemy import select, text
@@ -50,7 +49,7 @@ def assert_search_fits(store: Store, project: str, newest: int) -> None:
     for table, kind, told in (
         (t.notes, Note, notes_of(house, findings)), (t.figures, Figure, figures_of(house, findings)),
     ):  # fmt: skip
-        columns = [table.c[field.name] for field in fields(kind)]
+        columns = [table.c[name] for name in kind._fields]
         query = (
             select(table.c.since, table.c.until, *columns)
             .join(t.projects, t.projects.c.id == table.c.project)
@@ -60,7 +59,7 @@ def assert_search_fits(store: Store, project: str, newest: int) -> None:
             rows = connection.execute(query).all()
         assert all(1 <= row.since <= newest and (row.until is None or row.since <= row.until < newest) for row in rows)
         # A finding that was read back has no marks; nothing that can be searched is made from them.
-        assert Counter(tuple(row[2:]) for row in rows if row.until is None) == Counter(map(astuple, told))
+        assert Counter(tuple(row[2:]) for row in rows if row.until is None) == Counter(map(tuple, told))
 
 
 def assert_file_whole(store: Store) -> None:
@@ -69,6 +68,9 @@ def assert_file_whole(store: Store) -> None:
     def work(connection):
         assert connection.execute(text("PRAGMA integrity_check")).scalars().all() == ["ok"]
         assert connection.execute(text("PRAGMA foreign_key_check")).all() == []
+        for rows, of in (("notes", "project"), ("figures", "project"), ("lesson_facets", "lesson")):
+            loose = f"SELECT count(*) FROM {rows} WHERE {of} NOT IN (SELECT id FROM {of}s)"
+            assert connection.execute(text(loose)).scalar() == 0
         search = "SELECT name FROM sqlite_schema WHERE sql LIKE 'CREATE VIRTUAL TABLE%fts5(%'"
         for name in connection.execute(text(search)).scalars().all():
             connection.execute(text(f"INSERT INTO {name}({name}, rank) VALUES ('integrity-check', 1)"))

@@ -16,6 +16,7 @@ import pytest
 
 import enfilade as ef
 from box_making import good_box
+from enfilade.archive.adding import add_version
 from enfilade.archive.archive import Archive
 from enfilade.archive.box import read_box, take_in, unpack, write_box
 from enfilade.archive.store import Store
@@ -142,7 +143,7 @@ def test_a_path_that_not_every_machine_holds_is_never_kept(path: str, tmp_path: 
     files = {"project.json": project_text(project).encode(), path: b""}
     with Store(str(tmp_path / "a.sqlite")) as store:
         with pytest.raises(Refused, match="cannot be kept"):
-            store.add_version(project, files, who="", why="", base=None)
+            add_version(store, project, files, who="", why="", base=None)
         assert store.projects() == []
 
 

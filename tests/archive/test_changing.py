@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 import enfilade as ef
 from building import house, room
 from changed_houses import decision, kitchen, option
+from enfilade.archive.adding import add_version
 from enfilade.archive.changing import Stated, changed, stated, told_between
 from enfilade.archive.gathering import findings_bytes
 from enfilade.archive.stated import findings_from, kept_state
@@ -189,7 +190,7 @@ def test_a_house_without_rooms_and_one_with_many() -> None:
 
 def kept(store: Store, project: Project, base: int | None, **more: bytes) -> int:
     files = {"project.json": project_text(project).encode(), **more}
-    return store.add_version(project, files, who="", why="", base=base).number
+    return add_version(store, project, files, who="", why="", base=base).number
 
 
 def test_versions_of_the_archive(address: str) -> None:

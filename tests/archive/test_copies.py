@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from enfilade.archive import copies
+from enfilade.archive.adding import add_version
 from enfilade.archive.copies import copy_daily, copy_of, renew_copy, restore_copy
 from enfilade.archive.store import Store
 from enfilade.archive.verifying import verify
@@ -20,7 +21,7 @@ from enfilade.project.writing import project_text
 
 def kept(store: Store, name: str, base: int | None = None) -> None:
     project = Project(id="small", name=name)
-    store.add_version(project, {"project.json": project_text(project).encode()}, who="", why="", base=base)
+    add_version(store, project, {"project.json": project_text(project).encode()}, who="", why="", base=base)
 
 
 @pytest.fixture

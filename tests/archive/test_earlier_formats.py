@@ -15,6 +15,7 @@ from sqlalchemy import Connection, text
 
 import enfilade.archive.opening as opening
 from enfilade.archive import tables
+from enfilade.archive.adding import add_version
 from enfilade.archive.cutting import digest
 from enfilade.archive.store import Store
 from enfilade.archive.versions import seal_of
@@ -66,7 +67,7 @@ def test_an_archive_of_format_1_comes_back_byte_for_byte(earlier: Path) -> None:
         # It can be written to as well.
         later = store.project(project.id).model_copy(update={"name": "Later still"})
         files = {"project.json": project_bytes(later)}
-        assert store.add_version(later, files, who="x", why="", base=2).number == 3
+        assert add_version(store, later, files, who="x", why="", base=2).number == 3
 
 
 def set_format(path: Path, number: str) -> None:
@@ -203,7 +204,7 @@ def colours(address: str) -> list[str]:
 def kept_in(address: str) -> None:
     project = good_project()
     with Store(address) as store:
-        store.add_version(project, {"project.json": project_bytes(project)}, who="x", why="", base=None)
+        add_version(store, project, {"project.json": project_bytes(project)}, who="x", why="", base=None)
 
 
 def test_an_upgrade_is_made_once(address: str, request: pytest.FixtureRequest) -> None:

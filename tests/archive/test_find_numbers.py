@@ -8,6 +8,7 @@ import pytest
 
 import enfilade as ef
 from building import free, house, room, thing
+from enfilade.archive.adding import add_version
 from enfilade.archive.figures import figures_of
 from enfilade.archive.finding import Answers, find, plan_of
 from enfilade.archive.finding.amounts import amount_of, count_of
@@ -43,8 +44,15 @@ def kitchen(id: str, length: float, count: int, gap: float) -> Project:
 def keep(store: Store, project: Project) -> None:
     found = ef.check(project)
     files = {FILE: project_text(project).encode()}
-    store.add_version(
-        project, files, who="a", why="b", base=None, notes=notes_of(project, found), figures=figures_of(project, found)
+    add_version(
+        store,
+        project,
+        files,
+        who="a",
+        why="b",
+        base=None,
+        notes=notes_of(project, found),
+        figures=figures_of(project, found),
     )
 
 

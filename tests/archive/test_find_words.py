@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 import enfilade as ef
 from archives import keep_made, made
+from enfilade.archive.adding import add_version
 from enfilade.archive.figures import figures_of
 from enfilade.archive.finding import Answers, find
 from enfilade.archive.finding.asked import LONGEST, STOP_WORDS
@@ -31,7 +32,7 @@ def note(text: str, record: str = "d1", kind: str = "decision", space: str = "",
 def kept(store: Store, *notes: Note, project: str = "house", base: int | None = None, name: str = "House") -> None:
     house = Project.model_validate({"id": project, "name": f"{name} {base or 0}"})
     files = {FILE: project_text(house).encode()}
-    store.add_version(house, files, who="the designer", why="", base=base, notes=notes)
+    add_version(store, house, files, who="the designer", why="", base=base, notes=notes)
 
 
 def ids(answers: Answers) -> list[str]:
@@ -47,7 +48,8 @@ def both(postgres: Server, tmp_path_factory: pytest.TempPathFactory) -> Iterator
     with Store(str(tmp_path_factory.mktemp("find") / "a.sqlite")) as file, Store(postgres.address(name)) as shared:
         for store in (file, shared):
             files = {FILE: project_text(house).encode()}
-            store.add_version(
+            add_version(
+                store,
                 house,
                 files,
                 who="a",

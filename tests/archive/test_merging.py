@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from enfilade.archive.adding import add_version
 from enfilade.archive.keeping import REMEMBERED, keep
 from enfilade.archive.merging import keep_merged, take_of
 from enfilade.archive.store import FILE, Store
@@ -218,15 +219,15 @@ def test_a_link_or_an_odd_path_is_never_written_through(address: str, tmp_path: 
         files = {path: store.file(project.id, path) for path in store.paths(project.id)}
         for odd in ("history/x.json", "photos2/../a", ".kept.json"):
             try:
-                store.add_version(
-                    project, {**files, odd: b"odd"}, who="x", why="", base=store.version(project.id).number
+                add_version(
+                    store, project, {**files, odd: b"odd"}, who="x", why="", base=store.version(project.id).number
                 )
             except Refused:
                 continue
             with pytest.raises(Refused, match="has no place beside a project"):
                 keep_merged(store, mine)
             assert not (mine / odd).exists() or (mine / odd).read_bytes() != b"odd"
-            store.add_version(project, files, who="x", why="", base=store.version(project.id).number)
+            add_version(store, project, files, who="x", why="", base=store.version(project.id).number)
 
 
 def test_sides_as_they_are_typed() -> None:

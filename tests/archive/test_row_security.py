@@ -11,6 +11,7 @@ import pytest
 import enfilade as ef
 from documents.planting import WORD, full_house, plant, saved, visible
 from enfilade.archive import tables as t
+from enfilade.archive.adding import add_version
 from enfilade.archive.archive import Archive
 from enfilade.archive.releasing import grant, release
 from enfilade.archive.store import Store
@@ -128,8 +129,14 @@ def test_the_toolkit_sees_the_same_through_that_role(shared: tuple[Server, str, 
         with pytest.raises(Refused):
             release(store, project.id, str(tmp_path / "students.sqlite"))
         with pytest.raises(EnfiladeError):
-            store.add_version(
-                store.project(project.id), {"project.json": b"{}"}, who="", why="", base=project.latest, released=True
+            add_version(
+                store,
+                store.project(project.id),
+                {"project.json": b"{}"},
+                who="",
+                why="",
+                base=project.latest,
+                released=True,
             )
     ef.save(ef.demo(), tmp_path / "house")
     with Archive(server.address(name, ROLE), create=False) as archive, pytest.raises(Refused):

@@ -5,12 +5,16 @@ from __future__ import annotations
 import datetime as dt
 
 import pytest
+from sqlalchemy import update
 
 import enfilade as ef
+from enfilade.archive import tables as t
+from enfilade.archive.adding import add_version
+from enfilade.archive.cutting import cut, digest
 from enfilade.archive.figures import figures_of
 from enfilade.archive.notes import notes_of
 from enfilade.archive.store import Store
-from enfilade.errors import Conflict, NotFound
+from enfilade.errors import BadRecord, Conflict, NotFound
 from enfilade.project.project import Project
 from enfilade.project.writing import project_text
 
@@ -18,8 +22,8 @@ from enfilade.project.writing import project_text
 def added(store: Store, project: Project, base: int | None, **more: bytes) -> int:
     files = {"project.json": project_text(project).encode(), **more}
     notes, figures = notes_of(project), figures_of(project)
-    return store.add_version(
-        project, files, who="the designer", why="for the file", base=base, notes=notes, figures=figures
+    return add_version(
+        store, project, files, who="the designer", why="for the file", base=base, notes=notes, figures=figures
     ).number
 
 
@@ -53,3 +57,20 @@ def test_the_second_writer_is_told(address: str) -> None:
         assert added(store, house.model_copy(update={"name": "Mine"}), 1) == 2  # the very same is there already
         with pytest.raises(NotFound, match="version 7"):
             store.file(house.id, number=7)
+
+
+@pytest.mark.parametrize("bytes_there", [b"", b"\x01broken", b"\x00another record"])
+def test_a_damaged_record_is_mended_by_whoever_keeps_it_again_whole(address: str, bytes_there: bytes) -> None:
+    first = ef.demo()
+    with Store(address) as store:
+        added(store, first, None)
+        damaged = max(cut(project_text(first).encode()), key=len)
+        assert isinstance(damaged, bytes)
+        where = t.pieces.c.digest == digest(damaged)
+        done = store.writing(lambda to: to.execute(update(t.pieces).where(where).values(data=bytes_there)).rowcount)
+        assert done == 1
+        with pytest.raises(BadRecord):
+            store.file(first.id, number=1)
+        assert added(store, first.model_copy(update={"name": "Later"}), 1) == 2
+        assert store.project(first.id).name == "Later"
+        assert store.file(first.id, number=1) == project_text(first).encode()

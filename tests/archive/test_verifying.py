@@ -13,6 +13,7 @@ from sqlalchemy import Connection, delete, select, update
 
 import enfilade as ef
 from enfilade.archive import tables as t
+from enfilade.archive.adding import add_version
 from enfilade.archive.cutting import digest
 from enfilade.archive.store import Store
 from enfilade.archive.verifying import verify
@@ -28,7 +29,7 @@ def filled(store: Store) -> Project:
     second = first.model_copy(update={"things": tuple(things)})
     for base, project in enumerate((first, second, second.model_copy(update={"name": "Third"}))):
         files = {"project.json": project_text(project).encode(), "photos/a.jpg": bytes(range(256)) * 9}
-        store.add_version(project, files, who="the designer", why="", base=base or None)
+        add_version(store, project, files, who="the designer", why="", base=base or None)
     return second
 
 

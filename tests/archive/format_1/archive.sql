@@ -28,8 +28,7 @@ CREATE TABLE figures (
 	rule TEXT NOT NULL, 
 	since INTEGER NOT NULL, 
 	until INTEGER, 
-	PRIMARY KEY (id), 
-	FOREIGN KEY(project) REFERENCES projects (id)
+	PRIMARY KEY (id)
 );
 INSERT INTO "figures" VALUES(1,0,1,'kitchen','kitchen','kitchen','room','area',11148364.8,'','',1,NULL);
 INSERT INTO "figures" VALUES(2,0,1,'kitchen','kitchen','kitchen','room','length',3657.6,'','',1,NULL);
@@ -106,14 +105,13 @@ CREATE TABLE info (
 	PRIMARY KEY ("key")
 );
 INSERT INTO "info" VALUES('format','1');
-INSERT INTO "info" VALUES('id','92de1a7d6c274dca893530cfc6130a7b');
+INSERT INTO "info" VALUES('id','752bc5854fea4526850065c638f483a3');
 INSERT INTO "info" VALUES('holds','all');
 CREATE TABLE lesson_facets (
 	released BOOLEAN NOT NULL, 
 	facet TEXT NOT NULL, 
 	lesson INTEGER NOT NULL, 
-	PRIMARY KEY (released, facet, lesson), 
-	FOREIGN KEY(lesson) REFERENCES lessons (id)
+	PRIMARY KEY (released, facet, lesson)
 )
  WITHOUT ROWID
 
@@ -146,8 +144,7 @@ CREATE TABLE notes (
 	text TEXT NOT NULL, 
 	since INTEGER NOT NULL, 
 	until INTEGER, 
-	PRIMARY KEY (id), 
-	FOREIGN KEY(project) REFERENCES projects (id)
+	PRIMARY KEY (id)
 );
 INSERT INTO "notes" VALUES(1,0,1,'need','n1','scullery','scullery','','','A place to wash boots.',1,NULL);
 INSERT INTO "notes" VALUES(2,0,1,'decision','d1','scullery','scullery','built','','Boots. A low sink',1,NULL);
@@ -519,9 +516,9 @@ INSERT INTO "words" VALUES(0,'work');
 CREATE INDEX notes_project ON notes (project, until);
 CREATE INDEX figures_project ON figures (project, space, what, record);
 CREATE INDEX figures_what ON figures (what, name, id, value);
+CREATE INDEX lesson_facets_lesson ON lesson_facets (lesson);
 CREATE INDEX lessons_project ON lessons (project, until);
 CREATE INDEX version_files_file ON version_files (file);
-CREATE INDEX lesson_facets_lesson ON lesson_facets (lesson);
 COMMIT;
 CREATE VIRTUAL TABLE notes_text USING fts5(text, content='notes', content_rowid='id', columnsize=0, tokenize='porter unicode61 remove_diacritics 2');
 INSERT INTO notes_text(notes_text) VALUES ('rebuild');

@@ -11,6 +11,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from enfilade.archive.adding import add_version
 from enfilade.archive.figures import figures_of
 from enfilade.archive.notes import notes_of
 from enfilade.archive.store import Store
@@ -37,8 +38,7 @@ def made() -> str:
             for number, files in enumerate(states()):
                 project = project_from(files["project.json"], "format_1.json")
                 findings = check(project)
-                store.add_version(
-                    project, files, who=WHO, why=WHY[number], base=number or None,
+                add_version(store, project, files, who=WHO, why=WHY[number], base=number or None,
                     on=dt.datetime(2026, 3, 24 + number, 10, 42, tzinfo=dt.UTC),
                     notes=notes_of(project, findings), figures=figures_of(project, findings),
                 )  # fmt: skip

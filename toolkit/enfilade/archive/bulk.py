@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Collection, Sequence
+from typing import Any, Final
 
 from sqlalchemy import Connection
 
-__all__ = ["add_rows", "plain_text"]
+__all__ = ["add_rows", "plain_text", "rows_by_digest"]
 
-_LOST = {0: "\ufffd", **dict.fromkeys(range(0xD800, 0xE000), "\ufffd")}
+_AT_ONCE: Final = 500
+"""So many values in a statement: SQLite takes 999 in its oldest builds (SQLite, `Implementation Limits`, section 9)."""
+_LOST: Final = {0: "\ufffd", **dict.fromkeys(range(0xD800, 0xE000), "\ufffd")}
 """A zero byte, which PostgreSQL cannot keep, and halves of characters, which no database can."""
 
 
@@ -63,6 +65,22 @@ def add_rows(
     )
     given = zip(columns, zip(*rows, strict=True), strict=True)
     connection.exec_driver_sql(statement, tuple(_array(kind, column) for (_, kind), column in given))
+
+
+def rows_by_digest(connection: Connection, table: str, digests: Collection[bytes], released: bool) -> dict[bytes, int]:
+    """Return the row of each digest that a table holds."""
+    if connection.dialect.name != "postgresql":
+        found: dict[bytes, int] = {}
+        names = sorted(digests)
+        for at in range(0, len(names), _AT_ONCE):
+            some = names[at : at + _AT_ONCE]
+            marks = ", ".join("?" * len(some))
+            query = f"SELECT digest, id FROM {table} WHERE released = ? AND digest IN ({marks})"
+            found.update(connection.exec_driver_sql(query, (released, *some)).fetchall())
+        return found
+    query = f"SELECT digest, id FROM {table} WHERE released = %s AND digest = ANY (%s::bytea[])"
+    rows = connection.exec_driver_sql(query, (released, _array("bytea", sorted(digests))))
+    return {bytes(name): id for name, id in rows}
 
 
 def _array(kind: str, column: Sequence[Any]) -> str:

@@ -61,14 +61,14 @@ def cut(data: bytes) -> Cut:
     return [*parts, glue] if glue else parts
 
 
-def manifest_of(parts: Cut, numbers: Mapping[bytes, int]) -> bytes:
+def manifest_of(parts: Sequence[str | bytes], numbers: Mapping[bytes, int]) -> bytes:
     """Return what says how a file is put together.
 
     Args:
-        parts: What `cut` returned.
+        parts: Glue, and the digests of the pieces between, in the order of the file.
         numbers: The number under which each piece is kept, by its digest.
     """
-    plain = [part if isinstance(part, str) else numbers[digest(part)] for part in parts]
+    plain = [part if isinstance(part, str) else numbers[part] for part in parts]
     return packed(json.dumps(plain, ensure_ascii=False, separators=(",", ":")).encode())
 
 

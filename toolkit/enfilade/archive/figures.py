@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from enfilade.checks.where_bought import where_bought
 from enfilade.findings import Finding
@@ -25,8 +24,7 @@ _KEPT_IN: Final[dict[str, Unit]] = {"mm": "mm", "in": "mm", "mm2": "mm2", "m2": 
 """Units in which lengths and areas are kept; other figures keep the unit of their source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A number that can be found: mm, mm2, pieces, or the project's money.
 
     Attributes:

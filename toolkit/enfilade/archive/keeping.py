@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from enfilade.archive.adding import add_version, rewritten
 from enfilade.archive.copies import copy_daily
 from enfilade.archive.cutting import digest
 from enfilade.archive.figures import figures_of
 from enfilade.archive.gathering import Gathered, gathered
 from enfilade.archive.notes import notes_of
-from enfilade.archive.store import Store, rewritten
+from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
 from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_text
@@ -79,7 +80,8 @@ def keep(
     before = store.newest(found.project.id)
     _remember_trying(store, found, base, seal)
     try:
-        version = store.add_version(
+        version = add_version(
+            store,
             found.project,
             found.files,
             who=who or _who(found),

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Final, get_args
+from typing import Final, NamedTuple, get_args
 
 from enfilade.checks.sentences import sentence
 from enfilade.checks.where_bought import where_bought
@@ -22,8 +21,7 @@ NOT_BOUGHT: Final = "not bought"
 """State of a product or finish that was weighed only, or whose things are removed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """A text that can be found.
 
     Attributes:

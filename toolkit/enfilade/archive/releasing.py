@@ -10,6 +10,7 @@ from typing import Final
 from sqlalchemy import Connection, text
 
 from enfilade.archive import tables as t
+from enfilade.archive.adding import add_version
 from enfilade.archive.address import Address, address_of
 from enfilade.archive.contents import FINDINGS
 from enfilade.archive.figures import figures_of
@@ -79,7 +80,8 @@ def release(
     try:
         if not target.released:
             raise Refused(f"{target.address}: this archive holds more than copies for students", do=_ELSEWHERE)
-        return target.add_version(
+        return add_version(
+            target,
             told,
             files,
             who=names.out_of_text(who),

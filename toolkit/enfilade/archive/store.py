@@ -1,35 +1,27 @@
-"""The store itself: versions of projects that never change, and their bytes."""
+"""An archive that is open: its projects, their versions, which never change, and their bytes."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import replace
 from types import TracebackType
 from typing import Self, TypeVar
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, select
 
 from enfilade.archive import tables as t
 from enfilade.archive.address import Address, address_of
-from enfilade.archive.bulk import plain_text
-from enfilade.archive.contents import FINDINGS, file_ids, insert_once, read_file
+from enfilade.archive.contents import read_file
 from enfilade.archive.engine import engine_of, in_words, written
-from enfilade.archive.figures import Figure
-from enfilade.archive.indexing import index
-from enfilade.archive.lessons.learning import learn, learnt_from
-from enfilade.archive.notes import Note
 from enfilade.archive.opening import prepared
-from enfilade.archive.paths import fault_in, twins
-from enfilade.archive.versions import KeptProject, Version, moment_words, sealed
-from enfilade.errors import BadRecord, Conflict, NotFound, Refused
+from enfilade.archive.versions import KeptProject, Version
+from enfilade.errors import BadRecord, NotFound
 from enfilade.project.project import Project
-from enfilade.project.readable import readable
 from enfilade.project.reading import project_from
 from enfilade.project.store import FILE
 
-__all__ = ["FILE", "Store", "rewritten"]
+__all__ = ["FILE", "Store"]
 
 _T = TypeVar("_T")
 
@@ -225,107 +217,6 @@ class Store:
         label = f"{project}, version {number}" if number else f"{project}, newest version"
         return project_from(self.file(project, FILE, number), label)
 
-    def add_version(
-        self,
-        project: Project,
-        files: Mapping[str, bytes],
-        *,
-        who: str,
-        why: str,
-        base: int | None,
-        base_seal: bytes | None = None,
-        notes: Sequence[Note] = (),
-        figures: Sequence[Figure] = (),
-        house_rules: str = "",
-        released: bool | None = None,
-        on: dt.datetime | None = None,
-        copied: Version | None = None,
-    ) -> Version:
-        """Add a version: all of it, or nothing.
-
-        Args:
-            project: The record that stands in `files["project.json"]`.
-            files: Bytes by path, `project.json` among them.
-            who, why: Who keeps it, and for what reason.
-            base: Number of the version that this one was made from; None: it is not in the archive yet.
-            base_seal: Seal that this version had then; None: whichever it has.
-            notes, figures: What can be searched of it.
-            house_rules: Fingerprint of the studio's own rules.
-            released: It is a copy for students; none: as the archive is.
-            on: When [UTC]; none: now.
-            copied: The version of another archive that this one is to equal, seal and all.
-        Returns:
-            The new version; the newest, when it holds the very same files already.
-        Raises:
-            Conflict: Somebody kept another version after `base`, or it was rewritten since.
-            Refused: The archive cannot be written, a path cannot be on every machine, or a copy's seal comes out
-                otherwise; nothing was written.
-        """
-        _refuse_odd_paths(files)
-        released = self.released if released is None else released
-        if self.released and not released:
-            raise Refused(f"{self.address}: this archive holds copies for students alone", do="choose another archive")
-        if copied is None:
-            who, why = plain_text(who), plain_text(why)
-        moment = (on or dt.datetime.now(dt.UTC)).astimezone(dt.UTC).replace(microsecond=0)
-
-        def work(connection: Connection) -> Version:
-            row, latest = self._project_row(connection, project, released)
-            ids, digests = file_ids(connection, files, released)
-            before = self.versions_in(connection, project.id, released) if latest else []
-            if before and copied is None and self._holds(connection, row, latest, ids):
-                return before[-1]
-            if base and base <= len(before) and base_seal not in (None, before[base - 1].seal):
-                raise rewritten(project.id, base)
-            if (base or 0) != latest:
-                raise _moved_on(project.id, base, before)
-            version = Version(
-                project.id, latest + 1, moment, who, why, project.format, project.yardstick, house_rules, b""
-            )
-            if copied is not None:
-                version = replace(version, format=copied.format, yardstick=copied.yardstick)
-            version = sealed(version, before[-1].seal if before else b"", digests)
-            if copied is not None and version.seal != copied.seal:
-                raise Refused(f"{project.id}: version {copied.number} has another seal than its words and files give")
-            added = insert(t.versions).values(
-                released=released, project=row, number=version.number, on=moment_words(moment), who=who, why=why,
-                format=version.format, yardstick=version.yardstick, house_rules=house_rules, seal=version.seal,
-            )  # fmt: skip
-            row_of = connection.execute(added.returning(t.versions.c.id)).scalar_one()
-            connection.execute(
-                insert(t.version_files),
-                [{"released": released, "version": row_of, "path": path, "file": ids[path]} for path in sorted(files)],
-            )
-            connection.execute(
-                update(t.projects).where(t.projects.c.id == row).values(latest=version.number, name=project.name)
-            )
-            index(connection, row, version.number, notes, figures, released)
-            learn(connection, row, version.number, learnt_from(project, files.get(FINDINGS)), released)
-            return version
-
-        return self.writing(work)
-
-    def _project_row(self, connection: Connection, project: Project, released: bool) -> tuple[int, int]:
-        """Return the row of a project and its latest number; the row is held until the transaction ends."""
-        p = t.projects.c
-        query = select(p.id, p.latest).where(p.released == released, p.project == project.id).with_for_update()
-        found = connection.execute(query).first()
-        if found is None:
-            connection.execute(
-                insert_once(connection, t.projects),
-                [{"released": released, "project": project.id, "name": project.name, "latest": 0}],
-            )
-            found = connection.execute(query).one()
-        return found.id, found.latest
-
-    def _holds(self, connection: Connection, row: int, number: int, ids: Mapping[str, int]) -> bool:
-        query = (
-            select(t.version_files.c.path, t.version_files.c.file)
-            .join(t.versions, t.versions.c.id == t.version_files.c.version)
-            .where(t.versions.c.project == row, t.versions.c.number == number)
-        )
-        return {row.path: row.file for row in connection.execute(query)} == dict(ids)
-
     def versions_in(self, connection: Connection, project: str, released: bool | None = None) -> list[Version]:
         """Return the versions of a project within one reading or writing; see `versions`."""
         v, p = t.versions.c, t.projects.c
@@ -361,44 +252,3 @@ class Store:
 
     def _number(self, connection: Connection, version: int) -> int:
         return int(connection.execute(select(t.versions.c.number).where(t.versions.c.id == version)).scalar_one())
-
-
-def _refuse_odd_paths(files: Mapping[str, bytes]) -> None:
-    for path in files:
-        if fault := fault_in(path):
-            raise Refused(f"the file {path!r} cannot be kept: {fault}", do="give it another name")
-    if (pair := twins(files)) is not None:
-        raise Refused(
-            f"the files {pair[0]!r} and {pair[1]!r} cannot both be kept: on some machines they are one",
-            do="give one of them another name",
-        )
-
-
-def rewritten(project: str, base: int) -> Conflict:
-    """Return why a folder is not kept whose version is not what it was."""
-    return Conflict(
-        f"{project}: version {base} in the archive is not the one any more that this folder was made from; it was "
-        "rewritten, as when a client is forgotten",
-        do="bring it back into a new folder and go on there; nothing was written",
-    )
-
-
-def _moved_on(project: str, base: int | None, versions: Sequence[Version]) -> Conflict:
-    if not versions:
-        return Conflict(
-            f"{project} was kept before, and the archive holds no project of this id any more",
-            do="where it was forgotten, begin with what the archive holds of it now; nothing was written",
-        )
-    last = versions[-1]
-    kept = f"version {last.number} was kept on {last.on:%d %B %Y} by {readable(last.who) or 'somebody'}"
-    if base and base > last.number:
-        return Conflict(
-            f"{project}: this one was made from version {base}, and the archive ends with version {last.number}",
-            do="the archive may have been put back from an earlier copy: compare with its last version, then keep with "
-            f"`--onto {last.number}`; nothing was written",
-        )
-    from_ = f"this one was made from version {base}" if base else "this one was not made from it"
-    return Conflict(
-        f"{project}: {kept}, and {from_}",
-        do="`enfilade keep --merge` brings both together and asks where both changed the same; nothing was written",
-    )

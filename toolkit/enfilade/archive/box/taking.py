@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
 
+from enfilade.archive.adding import add_version
 from enfilade.archive.box.reading import Box, read_box
 from enfilade.archive.contents import FINDINGS
 from enfilade.archive.figures import figures_of
@@ -76,7 +77,8 @@ def _taken(store: Store, box: Box, version: Version, progress: Callable[[str], N
     findings = _findings(files.get(FINDINGS, b""))
     if findings is None:
         progress(f"version {version.number}: its findings cannot be read today; they are kept, and cannot be searched")
-    return store.add_version(
+    return add_version(
+        store,
         project,
         files,
         who=version.who,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from sqlalchemy import Connection, bindparam, delete, insert, select, text, update
 
 from enfilade.archive import tables as t
-from enfilade.archive.contents import FINDINGS, file_ids, read_file
+from enfilade.archive.contents import FINDINGS, file_ids, made_ready, read_file
 from enfilade.archive.cutting import pieces_of
 from enfilade.archive.forgetting.beside import file_without, findings_without, gone
 from enfilade.archive.forgetting.plan import Held, HeldVersion, Plan
@@ -63,8 +63,9 @@ def rewritten(connection: Connection, archive: str, plan: Plan, held: Held, id: 
                 kept[path] = row, digest
             elif without is not None:
                 files[path] = without
-        ids, digests = file_ids(connection, files, held.released)
-        kept |= {path: (ids[path], digests[path]) for path in files}
+        ready = made_ready(files)
+        ids = file_ids(connection, ready, held.released)
+        kept |= {path: (ids[path], ready.digests[path]) for path in files}
         seal = _put(connection, plan, held, one, id, record.format, kept, seal)
         learn(connection, held.row, one.version.number, learnt_from(record, findings), held.released)
     connection.execute(update(t.projects).where(t.projects.c.id == held.row).values(project=id, name=name))

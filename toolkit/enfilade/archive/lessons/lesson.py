@@ -14,6 +14,7 @@ from enfilade.project.project import Project
 
 __all__ = ["Figure", "Lesson", "facets_of", "lesson_from", "lessons_of", "words_of"]
 
+_WRITER: Final = json.JSONEncoder(sort_keys=True, separators=(",", ":"))
 _LONGEST: Final = 400
 _MOST_WORDS: Final = 60
 _WORD: Final = re.compile(r"[^\W\d_]{4,30}")
@@ -79,7 +80,7 @@ class Lesson:
     def as_text(self) -> str:
         """Return it as the archive keeps it; equal lessons give equal texts."""
         plain = {**vars(self), "figures": [vars(figure) for figure in self.figures]}
-        return json.dumps(plain, sort_keys=True, separators=(",", ":"))
+        return _WRITER.encode(plain)
 
 
 def lessons_of(project: Project, findings: Iterable[Finding] = ()) -> list[Lesson]:
