@@ -5,7 +5,9 @@ from __future__ import annotations
 import random
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from shutil import disk_usage
 from typing import Any, Final, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -22,6 +24,9 @@ WAIT_S: Final = 30.0
 """So long a writer waits for others, then it is told."""
 _TRIES: Final = 6
 """So often a transaction begins anew that others were in the way of (own choice)."""
+_UNWRITTEN: Final = ("SQLITE_IOERR_SHM", "SQLITE_IOERR_WRITE", "SQLITE_IOERR_FSYNC", "SQLITE_IOERR_TRUNCATE")
+_ROOM_BYTES: Final = 1_000_000
+"""With less room than this, a disk is as good as full (own choice)."""
 _AGAIN: Final = frozenset({"40001", "40P01"})
 """What PostgreSQL says of two transactions that cannot both go on as they are: serialization failure, deadlock
 (PostgreSQL documentation, appendix A, error codes; recalled)."""
@@ -135,7 +140,7 @@ def _worded(error: Exception, address: Address) -> Exception:
         return _Again(text)
     if "database is locked" in low or code == "55P03":
         return Conflict(f"{address}: another writer holds the archive", do="try again in a moment; nothing was written")
-    if ("full" in low and address.path is not None) or code == "53100":
+    if (address.path is not None and ("full" in low or _no_room(cause, address.path))) or code == "53100":
         return Refused(f"{address}: the disk is full", do="make room and try again; nothing was written")
     if any(words in low for words in ("malformed", "not a database", "corrupt", "disk i/o error")):
         return Refused(
@@ -153,3 +158,15 @@ def _worded(error: Exception, address: Address) -> Exception:
             do="check that its server runs and that you may connect; nothing was written unless you were told so",
         )
     return Refused(f"{address}: the database refused ({text[:200]})", do="nothing was written")
+
+
+def _no_room(cause: BaseException, path: Path) -> bool:
+    """Tell whether an error of a file that could not be written comes of a disk that is full.
+
+    Where there is no room even for the index of its journal, SQLite says that the disk could not be read or written
+    (SQLite, `Result and Error Codes`, SQLITE_IOERR_SHMSIZE and its like).
+    """
+    with suppress(OSError):
+        name = getattr(cause, "sqlite_errorname", "")
+        return name.startswith(_UNWRITTEN) and disk_usage(path.parent).free < _ROOM_BYTES
+    return False
