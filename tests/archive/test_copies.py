@@ -8,13 +8,15 @@ import os
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Table, update
 
 from enfilade.archive import copies
+from enfilade.archive import tables as t
 from enfilade.archive.adding import add_version
 from enfilade.archive.copies import copy_daily, copy_of, renew_copy, restore_copy
 from enfilade.archive.store import Store
 from enfilade.archive.verifying import verify
-from enfilade.errors import NotFound, Refused
+from enfilade.errors import Conflict, NotFound, Refused
 from enfilade.project.project import Project
 from enfilade.project.writing import project_text
 
@@ -137,3 +139,35 @@ def test_what_was_forgotten_is_in_no_copy(path: Path) -> None:
         store.writing(lambda connection: connection.exec_driver_sql("UPDATE files SET manifest = x'00'"))
         assert renew_copy(store) == copy_of(path)
         assert b"Mudflat Row" not in copy_of(path).read_bytes()
+
+
+@pytest.mark.parametrize(("table", "column"), [(t.pieces, "data"), (t.files, "manifest")])
+def test_what_is_not_as_it_was_kept_does_not_reach_the_copy(path: Path, table: Table, column: str) -> None:
+    """SQLite's own check passes over it: the page is well formed, and only the digest knows better."""
+    with Store(str(path)) as store:
+        large = Project(id="large", name="Large")
+        files = {"project.json": project_text(large).encode(), "scan.bin": bytes(range(256))}
+        add_version(store, large, files, who="", why="", base=None)
+        copy_daily(store)
+        good = copy_of(path).read_bytes()
+        age(copy_of(path), 2)
+        store.writing(lambda to: to.execute(update(table).values({column: b"\x00another"})) and None)
+        said: list[str] = []
+        assert copy_daily(store, said.append) is None
+    assert any("of its parts are not what was kept" in words for words in said)
+    assert copy_of(path).read_bytes() == good
+
+
+def test_a_copy_is_not_put_in_the_place_of_an_archive_that_somebody_writes_to(path: Path) -> None:
+    with Store(str(path)) as store:
+        copy_daily(store)
+        before = path.stat().st_ino
+
+        def work(_: object) -> None:
+            with pytest.raises(Conflict, match="somebody writes to the archive"):
+                restore_copy(path)
+
+        store.writing(work)
+    assert path.stat().st_ino == before
+    restore_copy(path)
+    assert path.stat().st_ino != before

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import json
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
 
 import enfilade as ef
 from enfilade.archive.forgetting import forget
+from enfilade.archive.forgetting.cleaning import cleaned, unclean
+from enfilade.archive.gathering import gathered
 from enfilade.archive.keeping import keep
 from enfilade.archive.merging import keep_merged
 from enfilade.archive.store import Store
 from enfilade.archive.verifying import verify
-from enfilade.errors import Conflict
+from enfilade.errors import Conflict, Refused
+from enfilade.files import fingerprint
+from postgres import Server
+from project_folders import as_nobody
 
 # An id without any name of the client's, so that the project goes by it afterwards too.
 PLAIN = "house-seven"
@@ -106,3 +113,65 @@ def test_why_bytes_could_not_be_cleaned_is_told_as_it_is(tmp_path: Path, folders
         assert "Somebody reads" not in said
         # It is still to be done, and done when it can be.
         assert cleaning.cleaned(store) == ()
+
+
+def test_what_only_another_role_can_clean_is_told(postgres: Server, folders: tuple[Path, Path]) -> None:
+    """PostgreSQL passes over what one may not clean, and only warns (its documentation: VACUUM)."""
+    ours, _ = folders
+    name = postgres.new_database()
+    postgres.run("CREATE ROLE tenant LOGIN")
+    try:
+        postgres.run("GRANT ALL ON SCHEMA public TO tenant", name)
+        with Store(postgres.address(name, "tenant")) as store:
+            keep(store, ours)
+            postgres.run("ALTER TABLE words OWNER TO studio; GRANT ALL ON words TO tenant", name)
+            postgres.run("ALTER TABLE words DISABLE ROW LEVEL SECURITY", name)
+            said = forget(store, PLAIN, folder=ours, erase=True).remains
+            assert any("Only the owner of the archive's tables" in one for one in said), said
+            assert any("What the database gathered about values may hold some" in one for one in said)
+            # It stays marked, and is done when it can be.
+            postgres.run("ALTER TABLE words OWNER TO tenant", name)
+            assert not any("Only the owner" in one for one in cleaned(store))
+            with store.reading() as connection:
+                assert unclean(connection)
+        with Store(postgres.address(name)) as store:
+            assert not any("may hold" in one for one in cleaned(store))
+            with store.reading() as connection:
+                assert not unclean(connection)
+    finally:
+        postgres.drop(name)
+        postgres.run("DROP ROLE tenant")
+
+
+def test_a_document_that_was_edited_stays_known_as_that(tmp_path: Path, folders: tuple[Path, Path]) -> None:
+    ours, _ = folders
+    told = {name: f"{name} of the house".encode() for name in ("slides.html", "walkthrough.html")}
+    for name, data in told.items():
+        (ours / name).write_bytes(data)
+    marks = {name: fingerprint(data) for name, data in told.items()}
+    (ours / ".told.json").write_text(json.dumps({"html": marks}))
+    (ours / "slides.html").write_bytes(b"edited by hand")
+    with Store(str(tmp_path / "archive.sqlite")) as store:
+        keep(store, ours)
+        forget(store, PLAIN, folder=ours, erase=True)
+    assert not (ours / "walkthrough.html").exists()
+    assert (ours / "slides.html").read_bytes() == b"edited by hand"
+    assert json.loads((ours / ".told.json").read_text()) == {"html": {"slides.html": marks["slides.html"]}}
+
+
+def test_a_folder_that_cannot_be_looked_at_is_refused_in_words(folders: tuple[Path, Path]) -> None:
+    with tempfile.TemporaryDirectory() as place:  # pytest's own is root's alone
+        ours = shutil.copytree(folders[0], Path(place) / "ours")
+        (ours / "light").mkdir(exist_ok=True)
+        for path in (Path(place), *ours.rglob("*"), ours):
+            path.chmod(0o755)
+        (ours / "light").chmod(0o700)
+
+        def looked() -> str:
+            try:
+                gathered(ours)
+            except Refused as error:
+                return str(error)
+            return "nothing was said"
+
+        assert "cannot be looked at" in as_nobody(looked)

@@ -31,6 +31,8 @@ _OPTIONS: Final = {
     "load_balance_hosts",
 }  # fmt: skip
 """Options of a connection that hold no password (PostgreSQL documentation, libpq, parameter key words; recalled)."""
+_SHOWN: Final = ("host", "port")
+"""Options that tell one database from another; the rest say how it is reached."""
 _ODD: Final = re.compile(r"[@?#&=:/\\\x00-\x1f]")
 _EXPECTED: Final = "the path of a file, or postgresql://USER@HOST/DATABASE"
 
@@ -53,7 +55,10 @@ class Address:
         return self.path is None
 
     def __str__(self) -> str:
-        return str(self.path) if self.path else self.url.set(drivername="postgresql", query={}).render_as_string()
+        if self.path:
+            return str(self.path)
+        shown = {name: value for name, value in self.url.query.items() if name in _SHOWN}
+        return self.url.set(drivername="postgresql", query=shown).render_as_string()
 
 
 def address_of(text: str | None = None) -> Address:

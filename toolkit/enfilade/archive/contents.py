@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -12,7 +11,17 @@ from sqlalchemy.dialects import postgresql, sqlite
 
 from enfilade.archive import tables as t
 from enfilade.archive.bulk import add_rows, rows_by_digest
-from enfilade.archive.cutting import cut, digest, joined, manifest_of, packed, pieces_of, unpacked
+from enfilade.archive.cutting import (
+    LARGEST_BYTES,
+    cut,
+    digest,
+    is_whole,
+    joined,
+    manifest_of,
+    packed,
+    pieces_of,
+    unpacked,
+)
 from enfilade.errors import BadRecord, Fault, Refused
 
 __all__ = ["FINDINGS", "Ready", "file_ids", "insert_once", "look_ahead", "made_ready", "read_file"]
@@ -64,7 +73,14 @@ class Ready:
 
 
 def made_ready(files: Mapping[str, bytes]) -> Ready:
-    """Return files as they will be kept, by path."""
+    """Return files as they will be kept, by path.
+
+    Raises:
+        Refused: One is so large that it would not be read again.
+    """
+    for path, data in files.items():
+        if len(data) > LARGEST_BYTES:
+            raise Refused(f"{path!r} has {len(data)} bytes", expected=f"at most {LARGEST_BYTES}", do="make it smaller")
     digests = {path: digest(data) for path, data in files.items()}
     records = {digests[path] for path in files if path.endswith(".json") and path != FINDINGS}
     parts: dict[bytes, list[str | bytes]] = {}
@@ -92,13 +108,7 @@ def look_ahead(connection: Connection, ready: Ready, released: bool) -> None:
         ready.packed(name)
     looked_at = {id: name for name, id in known.items() if len(ready.pieces[name]) <= _LOOKED_AT}
     kept = connection.execute(select(t.pieces.c.id, t.pieces.c.data).where(_ONE_OF), {"ids": list(looked_at)})
-    ready.mend.update(looked_at[id] for id, data in kept if not _is(looked_at[id], data))
-
-
-def _is(name: bytes, kept: bytes) -> bool:
-    with suppress(Refused):
-        return digest(unpacked(kept)) == name
-    return False
+    ready.mend.update(looked_at[id] for id, data in kept if not is_whole(data, looked_at[id]))
 
 
 def file_ids(connection: Connection, ready: Ready, released: bool) -> dict[str, int]:

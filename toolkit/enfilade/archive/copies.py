@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
+from enfilade.archive.cutting import is_whole, reads
 from enfilade.archive.store import Store
 from enfilade.errors import Conflict, NotFound, Refused
 from enfilade.files import locked
@@ -50,7 +51,7 @@ def copy_daily(store: Store, progress: Callable[[str], None] = lambda _: None) -
     try:
         progress("copying the archive, as it is before this day's first version")
         with locked(path.parent):  # Not while it is made anew because something was forgotten.
-            return None if _is_of_today(copy_of(path)) else _copied(path)
+            return None if _is_of_today(copy_of(path)) else _copied(path, over_a_good_one=True)
     except (Refused, Conflict) as error:
         progress(f"no copy of the archive was made today: {error}")
         return None
@@ -96,6 +97,7 @@ def restore_copy(path: str | Path) -> Path:
         The file that was put aside; where there was none, the restored one.
     Raises:
         NotFound: There is no copy.
+        Conflict: Somebody writes to the archive.
         Refused: The copy is damaged too, is a link, or the folder cannot be written; nothing was changed.
     """
     path = Path(path).absolute()
@@ -104,7 +106,8 @@ def restore_copy(path: str | Path) -> Path:
         raise NotFound(f"there is no copy of {path}", do="look for one on another disk")
     _refuse_odd(copy)
     stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
-    with _part_beside(path) as part:
+    with locked(path.parent, wait_s=_LOCK_S), _part_beside(path) as part:
+        _refuse_in_use(path)
         _backed_up(copy, part)
         try:
             aside = path
@@ -119,6 +122,20 @@ def restore_copy(path: str | Path) -> Path:
     return aside
 
 
+def _refuse_in_use(path: Path) -> None:
+    """Refuse to put a file aside into which somebody writes; a damaged one tells nothing."""
+    with contextlib.suppress(sqlite3.DatabaseError):
+        address = f"file:{urllib.request.pathname2url(str(path))}?mode=rw"
+        with contextlib.closing(sqlite3.connect(address, uri=True, timeout=1, isolation_level=None)) as now:
+            try:
+                now.execute("BEGIN EXCLUSIVE")
+            except sqlite3.OperationalError as error:
+                if "locked" in str(error):
+                    raise Conflict(
+                        f"{path}: somebody writes to the archive", do="try again when nobody does; nothing was changed"
+                    ) from error
+
+
 def _is_of_today(copy: Path) -> bool:
     try:
         return dt.date.fromtimestamp(copy.lstat().st_mtime) >= dt.date.today()
@@ -126,7 +143,7 @@ def _is_of_today(copy: Path) -> bool:
         return False
 
 
-def _copied(path: Path) -> Path:
+def _copied(path: Path, *, over_a_good_one: bool = False) -> Path:
     copy = copy_of(path)
     _refuse_odd(path)
     if os.path.lexists(copy):
@@ -136,6 +153,8 @@ def _copied(path: Path) -> Path:
         raise Refused(f"it has {size} bytes", expected=f"at most {LARGEST_BYTES}", do="copy it by other means")
     with _part_beside(copy) as part:
         _backed_up(path, part)
+        if over_a_good_one:
+            _refuse_damaged(part, path)
         try:
             os.chmod(part, path.stat().st_mode & 0o777)
             os.replace(part, copy)
@@ -213,6 +232,18 @@ def _backed_up(source: Path, part: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def _refuse_damaged(part: Path, path: Path) -> None:
+    """Refuse a copy in which something is not what was kept: it may not take the place of one in which it still is."""
+    with contextlib.closing(sqlite3.connect(part)) as new:
+        damaged = sum(not is_whole(data, name) for name, data in new.execute("SELECT digest, data FROM pieces"))
+        damaged += sum(not reads(manifest) for (manifest,) in new.execute("SELECT manifest FROM files"))
+    if damaged:
+        raise Refused(
+            f"{path} is damaged ({damaged} of its parts are not what was kept)",
+            do="`enfilade verify` says where; the earlier copy stays",
+        )
 
 
 def _overwritten(path: Path) -> None:

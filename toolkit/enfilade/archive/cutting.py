@@ -11,11 +11,24 @@ import hashlib
 import json
 import zlib
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import Final
 
 from enfilade.errors import Refused
 
-__all__ = ["Cut", "cut", "digest", "joined", "manifest_of", "packed", "pieces_of", "unpacked"]
+__all__ = [
+    "LARGEST_BYTES",
+    "Cut",
+    "cut",
+    "digest",
+    "is_whole",
+    "joined",
+    "manifest_of",
+    "packed",
+    "pieces_of",
+    "reads",
+    "unpacked",
+]
 
 Cut = list[str | bytes]
 """Glue as text, pieces as bytes, in the order of the file."""
@@ -87,6 +100,15 @@ def pieces_of(manifest: bytes) -> list[str | int]:
     return plain
 
 
+def reads(manifest: bytes) -> bool:
+    """Tell whether the list of a file's pieces can be read."""
+    try:
+        pieces_of(manifest)
+    except Refused:
+        return False
+    return True
+
+
 def joined(parts: Sequence[str | int], pieces: Mapping[int, bytes]) -> bytes:
     """Put a file together again.
 
@@ -106,6 +128,13 @@ def packed(data: bytes) -> bytes:
         if len(zipped) < len(data) * _WORTH:
             return _ZIPPED + zipped
     return _PLAIN + data
+
+
+def is_whole(kept: bytes, name: bytes) -> bool:
+    """Tell whether a piece, as it is kept, still is the one of its digest."""
+    with suppress(Refused):
+        return digest(unpacked(kept)) == name
+    return False
 
 
 def _zipped(data: bytes) -> bytes:

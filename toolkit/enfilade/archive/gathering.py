@@ -24,6 +24,7 @@ __all__ = ["Gathered", "findings_bytes", "gathered", "gathered_files"]
 
 _LIGHT: Final = "light"
 _MOST_BYTES: Final = 2 * 1024**3
+"""They are held in memory together, and a box holds 4 GiB at most (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ def gathered_files(folder: str | Path) -> Gathered:
     if fingerprint(files[FILE]) != project._loaded[1]:
         raise Conflict(f"{home / FILE} was saved while it was read", do="try again")
     size = 0
-    for path in _beside(project, home):
+    for path in _listed(project, home):
         try:
             files[path] = read_bytes(home / path)
         except NotFound:
@@ -88,6 +89,15 @@ def gathered_files(folder: str | Path) -> Gathered:
         if size > _MOST_BYTES:
             raise Refused(f"{home} holds over {_MOST_BYTES} bytes beside its record", do="keep fewer photographs there")
     return Gathered(project, files, [], "")
+
+
+def _listed(project: Project, home: Path) -> list[str]:
+    try:
+        return list(_beside(project, home))
+    except OSError as error:
+        raise Refused(
+            f"{error.filename or home} cannot be looked at ({error.strerror or error})", do="see who may read it"
+        ) from error
 
 
 def findings_bytes(findings: Sequence[Finding]) -> bytes:

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Iterator
 from typing import Any, Final
 
+from enfilade.archive.forgetting.bytes_of_names import encoding_of, hidden_in, stands_in_bytes
 from enfilade.project.issues import FOLDER as ISSUED
 from enfilade.project.names import Names
 from enfilade.project.photos import FOLDER as PHOTOS
@@ -16,8 +17,8 @@ __all__ = ["file_without", "findings_without", "gone"]
 _IDS: Final = frozenset({"id", "space", "subjects", "assumed"})
 _FIXED: Final = frozenset({"rule", "level", "because", "unit", "how", "verdict"})
 """Fields of a finding that hold ids, or words of a fixed list."""
-_SHORTEST_IN_BYTES: Final = 5
-"""A shorter word stands by chance in any picture or font."""
+_CLOSED: Final = (b"PK\x03\x04", b"%PDF", b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!", b"BZh", b"\xfd7zXZ", b"\xd0\xcf\x11\xe0")
+"""How files begin in which text is packed and cannot be looked through (the formats' own descriptions; recalled)."""
 
 
 def gone(path: str) -> bool:
@@ -50,20 +51,21 @@ def _without(value: Any, names: Names, field: str) -> Any:
 def file_without(path: str, data: bytes, names: Names) -> bytes | None:
     """Return another file of a version without names; None when it must go, since names cannot be taken out of it.
 
-    A text stays with other words in their place; a picture or a font in which a name stands goes.
+    A text stays with other words in their place; a picture or a font in which a name stands goes, and so does whatever
+    packs its text.
     """
     if names.out_of_text(path) != path:
         return None
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        low = data.lower()
-        telling = [word.encode() for word in names.telling if len(word) >= _SHORTEST_IN_BYTES]
-        return None if any(word in low or word.decode().encode("utf-16-le") in low for word in telling) else data
-    told = names.out_of_text(text)
-    if path.endswith(".toml") and _names_in_toml(told, names):
+    if data.startswith(_CLOSED):
         return None
-    return data if told == text else told.encode()
+    encoding = encoding_of(data)
+    if encoding is None:
+        return None if stands_in_bytes(data, names.telling) else data
+    text = data.decode(encoding)
+    told = names.out_of_text(text)
+    if hidden_in(told, names) or (path.endswith(".toml") and _names_in_toml(told, names)):
+        return None
+    return data if told == text else told.encode(encoding, "replace")
 
 
 def _names_in_toml(text: str, names: Names) -> bool:

@@ -27,6 +27,13 @@ _KEEPER: Final = (
 )
 
 
+_NOT_OWNED: Final = (
+    "Only the owner of the archive's tables can write them anew: until its owner does the same, they may hold what was "
+    "erased."
+)
+_GATHERED: Final = "What the database gathered about values may hold some until its next VACUUM."
+
+
 def mark_unclean(connection: Connection) -> None:
     """Note, with what is erased, that the bytes are still to be cleaned: a process may die in between."""
     connection.execute(insert_once(connection, t.info), [{"key": _MARK, "value": "1"}])
@@ -94,9 +101,13 @@ def _plainly(store: Store, statement: str) -> Any:
 
 def _in_database(store: Store) -> list[str]:
     """Write the tables anew without what was erased, and with them what the database gathered about their values."""
-    left = []
+    left: list[str] = []
+    said: list[str] = []
     with store._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
         connection.execute(text("SET lock_timeout = '30s'"))
+        # Who may not clean a table is not refused: the database passes over it, and warns.
+        driver: Any = connection.connection.dbapi_connection
+        driver.add_notice_handler(lambda notice: said.append(str(notice.message_primary)))
         for table in t.metadata.sorted_tables:
             try:
                 connection.execute(text(f"VACUUM (FULL, ANALYZE) {table.name}"))
@@ -105,7 +116,11 @@ def _in_database(store: Store) -> list[str]:
         try:
             connection.execute(text("VACUUM (FULL) pg_catalog.pg_statistic"))
         except DBAPIError:
-            left.append("What the database gathered about values may hold some until its next VACUUM.")
+            left.append(_GATHERED)
+    if any(f'"{table.name}"' in words for words in said for table in t.metadata.sorted_tables):
+        left.append(_NOT_OWNED)
+    if any("pg_statistic" in words for words in said) and _GATHERED not in left:
+        left.append(_GATHERED)
     return left
 
 

@@ -151,8 +151,16 @@ def _told_removed(home: Path) -> None:
             with contextlib.suppress(EnfiladeError, OSError):
                 if Path(name).name == name and fingerprint(read_bytes(place / name)) == mark:
                     (place / name).unlink()
+        # What somebody has edited stays, and stays known as that: the next telling must not write over it.
+        stays = {
+            form: {name: mark for name, mark in files.items() if (place / Path(name).name).exists()}
+            for form, files in known.items()
+        }
         with contextlib.suppress(OSError):
-            (place / _TOLD).unlink()
+            if any(stays.values()):
+                write_text(place / _TOLD, json.dumps({form: files for form, files in stays.items() if files}))
+            else:
+                (place / _TOLD).unlink()
 
 
 def _remembered(home: Path, names: Names, id: str, archive: str, before: bytes, data: bytes) -> int:
