@@ -7,7 +7,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["BadRecord", "Conflict", "EnfiladeError", "Fault", "NotFound", "OutOfRange", "Refused", "require_positive"]
+__all__ = [
+    "BadRecord",
+    "Conflict",
+    "EnfiladeError",
+    "Fault",
+    "NewerFormat",
+    "NotFound",
+    "OutOfRange",
+    "Refused",
+    "require_positive",
+]
 
 
 class EnfiladeError(Exception):
@@ -85,6 +95,10 @@ class BadRecord(Refused):
     def __reduce__(self) -> tuple[Any, ...]:
         # A worker process hands its error back as a pickle, which would call the class with the message alone.
         return type(self), (self.file, self.faults), {"do": self.do}
+
+
+class NewerFormat(BadRecord):
+    """A project file is whole, and of a format that only a newer version reads."""
 
 
 def require_positive(**values: float) -> None:

@@ -8,7 +8,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
+from enfilade.errors import BadRecord, EnfiladeError, NewerFormat, NotFound, Refused
 from enfilade.files import fingerprint, locked, read_bytes, write_bytes
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.project import Project
@@ -52,7 +52,7 @@ def offer(error: BadRecord, folder: str | Path) -> str:
 
     Empty when there is none, or when the file is only newer than this version reads.
     """
-    if _is_newer(error):
+    if isinstance(error, NewerFormat):
         return ""
     good = last_good(folder)
     if good is None:
@@ -127,16 +127,12 @@ def _refuse_readable(home: Path) -> None:
     try:
         project_from(read_bytes(home / FILE), FILE)
     except BadRecord as error:
-        if _is_newer(error):
+        if isinstance(error, NewerFormat):
             raise Refused(f"{home / FILE} is not damaged: {error.faults[0]}") from error
         return
     except (NotFound, Refused):
         return
     raise Refused(f"{home / FILE} can be read", do="name a version, to bring one back from the archive")
-
-
-def _is_newer(error: BadRecord) -> bool:
-    return any(fault.place == "format" and "newer than this version reads" in fault.what for fault in error.faults)
 
 
 def _home(folder: str | Path) -> Path:

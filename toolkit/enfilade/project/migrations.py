@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
-from enfilade.errors import BadRecord, Fault
+from enfilade.errors import BadRecord, Fault, NewerFormat
 from enfilade.project.project import FORMAT
 
 __all__ = ["STEPS", "migrated"]
@@ -18,7 +18,8 @@ def migrated(plain: dict[str, Any], file: str) -> dict[str, Any]:
     """Return the data in the present format.
 
     Raises:
-        BadRecord: The format is missing, not a whole number, or newer than this version reads.
+        BadRecord: The format is missing, or not a whole number.
+        NewerFormat: It is newer than this version reads.
     """
     if "format" not in plain:
         raise BadRecord(file, [Fault("format", "is missing", f'`"format": {FORMAT}` at the top of the file')])
@@ -26,7 +27,7 @@ def migrated(plain: dict[str, Any], file: str) -> dict[str, Any]:
     if not isinstance(number, int) or isinstance(number, bool) or number < 1:
         raise BadRecord(file, [Fault("format", f"{number!r} is not a format number", f'`"format": {FORMAT}`')])
     if number > FORMAT:
-        raise BadRecord(
+        raise NewerFormat(
             file, [Fault("format", f"{number} is newer than this version reads", f"at most {FORMAT}; update enfilade")]
         )
     for step in range(number, FORMAT):

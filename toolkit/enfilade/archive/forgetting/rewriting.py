@@ -109,7 +109,8 @@ def swept(connection: Connection, plan: Plan) -> None:
         loose.update(part for manifest in manifests for part in _pieces(manifest))
         connection.execute(delete(t.files).where(t.files.c.id.in_(some)))
     if loose:
-        for manifest in connection.execute(select(t.files.c.manifest)).scalars():
+        every = select(t.files.c.manifest).execution_options(yield_per=_AT_ONCE)  # of a large archive, not all at once
+        for manifest in connection.execute(every).scalars():
             loose.difference_update(_pieces(manifest))
     for some in _some(loose):
         connection.execute(delete(t.pieces).where(t.pieces.c.id.in_(bindparam("ids", expanding=True))), {"ids": some})
