@@ -106,7 +106,7 @@ for finding in ef.check(slimmer, kitchen):
 # household and its largest gathering, storage by what it keeps and by reach. Each with what the sources ask.
 
 # %%
-from enfilade.checks.counts import count_tables
+from enfilade.walkthrough.count_tables import count_tables
 
 for table in count_tables(project, kitchen):
     display(pd.DataFrame(table.rows, columns=table.head).style.set_caption(table.title).hide())

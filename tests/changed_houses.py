@@ -59,4 +59,4 @@ def taught(id: str = "old-house", **more: Any) -> Project:
 
 def kept(store: Store, project: Project, base: int | None = None, *, released: bool = False) -> int:
     files = {"project.json": project_text(project).encode(), "findings.json": findings_bytes(ef.check(project))}
-    return add_version(store, project, files, who="", why="", base=base, released=released).number
+    return add_version(store, project, files, who="", why="", base=base, released=released).version.number

@@ -9,10 +9,11 @@ from pathlib import Path
 from sqlalchemy import select, text
 
 from enfilade.archive import tables as t
+from enfilade.archive.adding import Kept
 from enfilade.archive.contents import FINDINGS
 from enfilade.archive.cutting import digest
 from enfilade.archive.figures import Figure, figures_of
-from enfilade.archive.keeping import Kept, keep
+from enfilade.archive.keeping import keep
 from enfilade.archive.notes import Note, notes_of
 from enfilade.archive.stated import findings_from
 from enfilade.archive.store import FILE, Store

@@ -190,7 +190,7 @@ def test_a_house_without_rooms_and_one_with_many() -> None:
 
 def kept(store: Store, project: Project, base: int | None, **more: bytes) -> int:
     files = {"project.json": project_text(project).encode(), **more}
-    return add_version(store, project, files, who="", why="", base=base).number
+    return add_version(store, project, files, who="", why="", base=base).version.number
 
 
 def test_versions_of_the_archive(address: str) -> None:

@@ -67,7 +67,7 @@ def test_an_archive_of_format_1_comes_back_byte_for_byte(earlier: Path) -> None:
         # It can be written to as well.
         later = store.project(project.id).model_copy(update={"name": "Later still"})
         files = {"project.json": project_bytes(later)}
-        assert add_version(store, later, files, who="x", why="", base=2).number == 3
+        assert add_version(store, later, files, who="x", why="", base=2).version.number == 3
 
 
 def set_format(path: Path, number: str) -> None:

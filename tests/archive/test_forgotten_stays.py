@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
+import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -12,13 +14,15 @@ import pytest
 import enfilade as ef
 from enfilade.archive.forgetting import forget
 from enfilade.archive.forgetting.cleaning import cleaned, unclean
+from enfilade.archive.forgetting.folder import forget_folder, working_record
 from enfilade.archive.gathering import gathered
 from enfilade.archive.keeping import keep
 from enfilade.archive.merging import keep_merged
 from enfilade.archive.store import Store
 from enfilade.archive.verifying import verify
-from enfilade.errors import Conflict, Refused
+from enfilade.errors import Conflict, EnfiladeError, Refused
 from enfilade.files import fingerprint
+from enfilade.project.names import Names
 from postgres import Server
 from project_folders import as_nobody
 
@@ -159,19 +163,72 @@ def test_a_document_that_was_edited_stays_known_as_that(tmp_path: Path, folders:
     assert json.loads((ours / ".told.json").read_text()) == {"html": {"slides.html": marks["slides.html"]}}
 
 
-def test_a_folder_that_cannot_be_looked_at_is_refused_in_words(folders: tuple[Path, Path]) -> None:
+@pytest.mark.parametrize("closed", ["light", "light/lamp.csv", "photos", "project.json", "studio.toml", "issued", "."])
+def test_a_folder_that_cannot_be_looked_at_is_refused_in_words(folders: tuple[Path, Path], closed: str) -> None:
     with tempfile.TemporaryDirectory() as place:  # pytest's own is root's alone
         ours = shutil.copytree(folders[0], Path(place) / "ours")
-        (ours / "light").mkdir(exist_ok=True)
+        for name in ("light", "issued"):
+            (ours / name).mkdir(exist_ok=True)
+        (ours / "light" / "lamp.csv").touch()
+        (ours / "studio.toml").touch()
         for path in (Path(place), *ours.rglob("*"), ours):
             path.chmod(0o755)
-        (ours / "light").chmod(0o700)
+        assert "light/lamp.csv" in gathered(ours).files  # and what Python loads late is loaded
+        (ours / closed).chmod(0o700)
 
         def looked() -> str:
             try:
-                gathered(ours)
+                return f"nothing was said: {sorted(gathered(ours).files)}"
+            except EnfiladeError as error:
+                return f"refused: {error}"
+
+        said = as_nobody(looked)
+        assert said.startswith("refused: "), said
+        assert str(ours / closed) in said
+
+
+def test_what_cannot_be_looked_at_in_the_folder_is_told(folders: tuple[Path, Path]) -> None:
+    client = ef.load(folders[0]).client.names[0]
+    with tempfile.TemporaryDirectory() as place:  # pytest's own is root's alone
+        ours = shutil.copytree(folders[0], Path(place) / "ours")
+        (ours / "light").mkdir(exist_ok=True)
+        (ours / "minutes").mkdir()
+        for path in (Path(place), *ours.rglob("*"), ours):
+            os.chown(path, 65534, 65534)
+        for path in (ours / "light" / "lamp.csv", ours / "minutes" / "1.txt"):
+            path.write_text(client)
+            path.chmod(0o600)
+        (ours / "minutes").chmod(0o700)
+        os.chown(ours / "minutes", 0, 0)
+
+        def told() -> str:
+            working = working_record(ours, PLAIN)
+            return " ".join(forget_folder(working, Names.to_forget([working]), PLAIN, "an archive"))
+
+        said = as_nobody(told)
+        assert "2 of the files and folders there could not be looked at" in said, said
+        assert not ef.load(ours).client.names
+
+
+@pytest.mark.parametrize("name", ["history", "photos", "drafts"])
+def test_what_cannot_be_removed_from_the_folder_is_refused_in_words(folders: tuple[Path, Path], name: str) -> None:
+    renamed(folders[0], "Twice")
+    with tempfile.TemporaryDirectory() as place:
+        ours = shutil.copytree(folders[0], Path(place) / "ours")
+        (ours / name).mkdir(exist_ok=True)
+        (ours / name / "one.json").touch()
+        for path in (Path(place), *ours.rglob("*"), ours):
+            os.chown(path, 65534, 65534)
+        (ours / name).chmod(0o755)
+        os.chown(ours / name, 0, 0)
+        dt.datetime.strptime("2026", "%Y")  # what Python loads late, nobody may read there
+
+        def told() -> str:
+            try:
+                working = working_record(ours, PLAIN)
+                forget_folder(working, Names.to_forget([working]), PLAIN, "an archive")
             except Refused as error:
                 return str(error)
             return "nothing was said"
 
-        assert "cannot be looked at" in as_nobody(looked)
+        assert str(ours / name) in as_nobody(told)

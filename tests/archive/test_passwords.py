@@ -29,6 +29,9 @@ ADDRESSES = [
     f"postgresql://h:{SECRET}/d", f"postgresql://u:{SECRET}@h:port/d", f"postgresql://u:{SECRET}@[::1/d",
     f"postgresql://u:{SECRET}@", f"postgresql://:{SECRET}@h/d", f"postgresql+psycopg://u:{SECRET}@h/d",
     f"postgresql://u@h/d?password={SECRET}", f"postgresql://u@h/d?PASSWORD={SECRET}",
+    f"postgresql://u@/d?host=u:{SECRET}@h", f"postgresql://u@/d?host=h:{SECRET}", f"postgresql://u@/d?port=1:{SECRET}",
+    f"postgresql://u@/d?HOST=a,h%3A{SECRET}", f"postgresql://u@/d?host=h&host=u%40{SECRET}",
+    f"postgresql://u@/d?host=h%20password%3D{SECRET}",
     f"postgresql://u@h/d?sslmode=require&password={ENCODED}", f"postgresql://u@h/d?sslpassword={SECRET}",
     f"postgresql://u@h/d?passfile=/{SECRET}", f"postgresql://u@h/d?options=-c%20a={SECRET}",
     f"postgresql://u@h/d?service={SECRET}", f"postgresql://u@h/d?pasword={SECRET}",
@@ -98,6 +101,16 @@ def selftest_lines_of_the_archive() -> tuple[object, ...]:
 ])  # fmt: skip
 def test_other_addresses_are_taken(address: str) -> None:
     assert address_of(address).shared == ("://" in address)
+
+
+def test_addresses_of_two_databases_do_not_look_alike() -> None:
+    here, there = "postgresql://u@/d?host=/run/a&port=5433", "postgresql://u@/d?host=/run/b"
+    assert str(address_of(here)) != str(address_of(there))
+    assert all(words in str(address_of(here)) for words in ("run", "a", "5433"))
+    assert address_of("postgresql://u@/d?host=a.example,10.0.0.1,::1&port=1,2,3").shared
+    # How it is reached is nobody's business.
+    hidden = f"postgresql://u@h/d?sslmode=require&sslkey=/home/{SECRET}.key&sslcert=/c&krbsrvname={SECRET}"
+    assert str(address_of(hidden)) == "postgresql://u@h/d"
 
 
 def test_the_commands_say_nothing_of_it(tmp_path: Path) -> None:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 import enfilade as ef
+from enfilade.archive import restoring
 from enfilade.archive.archive import Archive
 from enfilade.archive.restoring import bring_back
+from enfilade.archive.versions import Version
 from enfilade.errors import BadRecord, Conflict, NotFound, Refused
+from enfilade.files import fingerprint
 from enfilade.project.photos import keep_photograph
 from enfilade.project.project import Project
 from enfilade.project.showing import Photograph
@@ -113,3 +118,124 @@ def test_nothing_is_written_through_a_link(home: Path, tmp_path: Path) -> None:
         with pytest.raises((Refused, BadRecord), match="link"):
             bring_back(archive, "long-shed", 1, home)
         assert not any((tmp_path / "elsewhere").iterdir())
+
+
+EXTRA = f"{fingerprint(picture())}.png"
+
+
+@pytest.fixture
+def fuller(home: Path) -> Path:
+    """The same house with a photograph and a file of light."""
+    assert keep_photograph(home, picture()) == EXTRA
+    changed(home, photographs=(*load(home).photographs, Photograph(id="extra", file=EXTRA)))
+    (home / "light").mkdir()
+    (home / "light" / "lamp.csv").write_text("0")
+    return home
+
+
+def without_what_lies_beside(home: Path) -> None:
+    (home / "photos" / EXTRA).unlink()
+    (home / "light" / "lamp.csv").unlink()
+    (home / "light").rmdir()
+
+
+def seen(home: Path) -> dict[str, tuple[int, str]]:
+    return {name: state for name, state in folder_state(home).items() if Path(name).name != ".lock"}
+
+
+def test_who_is_refused_finds_nothing_there(fuller: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Somebody saves just then: what the version holds beside its record goes again."""
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(fuller)
+        changed(fuller, photographs=load(fuller).photographs[:-1])
+        without_what_lies_beside(fuller)
+        saves, stands = restoring.save_bytes, restoring._standing
+        before: list[dict[str, tuple[int, str]]] = []
+
+        def late(project: Project, data: bytes, folder: Path) -> Path:
+            assert (fuller / "light" / "lamp.csv").exists()
+            return saves(project, data, folder)
+
+        def another(store: Archive, target: Path, version: Version) -> Project | None:
+            standing = stands(store, target, version)
+            changed(fuller, name="Of another window")
+            before.append(seen(fuller))
+            return standing
+
+        monkeypatch.setattr(restoring, "_standing", another)
+        monkeypatch.setattr(restoring, "save_bytes", late)
+        with pytest.raises(Conflict, match="has changed since it was loaded"):
+            bring_back(archive, "long-shed", 1, fuller)
+    assert seen(fuller) == before[-1]
+    assert load(fuller).name == "Of another window"
+
+
+def test_a_file_that_was_mended_meanwhile_is_not_written_over(
+    fuller: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(fuller)
+        good = (fuller / "project.json").read_bytes()
+        (fuller / "project.json").write_bytes(b"{")
+        without_what_lies_beside(fuller)
+        locks = restoring.locked
+
+        @contextlib.contextmanager
+        def late(folder: Path) -> Iterator[None]:
+            (fuller / "project.json").write_bytes(mended)
+            with locks(folder):
+                yield
+
+        mended = project_text(ef.demo().model_copy(update={"name": "Mended"})).encode()
+        before = {**seen(fuller), "project.json": ()}
+        monkeypatch.setattr(restoring, "locked", late)
+        with pytest.raises(Conflict, match="was saved meanwhile"):
+            bring_back(archive, "long-shed", 1, fuller)
+        assert (fuller / "project.json").read_bytes() == mended
+        assert {**seen(fuller), "project.json": ()} == before
+        monkeypatch.undo()
+        (fuller / "project.json").write_bytes(b"{")
+        bring_back(archive, "long-shed", 1, fuller)
+    assert (fuller / "project.json").read_bytes() == good
+    assert (fuller / "light" / "lamp.csv").read_text() == "0"
+
+
+def test_a_folder_that_takes_the_photographs_and_not_the_record_is_as_it_was(
+    fuller: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(fuller)
+        without_what_lies_beside(fuller)
+        for data in (project_text(ef.demo()).encode(), b"{"):
+            (fuller / "project.json").write_bytes(data)
+            before = seen(fuller)
+
+            def full(*_: object) -> None:
+                raise Refused("no room")
+
+            monkeypatch.setattr(restoring, "save_bytes", full)
+            monkeypatch.setattr(restoring, "put_aside", full)
+            with pytest.raises(Refused, match="no room"):
+                bring_back(archive, "long-shed", 1, fuller)
+            assert seen(fuller) == before
+
+
+def test_a_photograph_that_another_window_needs_meanwhile_stays(
+    fuller: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(fuller)
+        whole = load(fuller).photographs
+        changed(fuller, photographs=whole[:-1])
+        without_what_lies_beside(fuller)
+        saves = restoring.save_bytes
+
+        def late(project: Project, data: bytes, folder: Path) -> Path:
+            changed(fuller, photographs=whole)  # It finds the photograph where it was laid.
+            return saves(project, data, folder)
+
+        monkeypatch.setattr(restoring, "save_bytes", late)
+        with pytest.raises(Conflict):
+            bring_back(archive, "long-shed", 1, fuller)
+    assert load(fuller).photographs == whole
+    assert not (fuller / "light").exists()

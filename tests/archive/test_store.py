@@ -24,7 +24,7 @@ def added(store: Store, project: Project, base: int | None, **more: bytes) -> in
     notes, figures = notes_of(project), figures_of(project)
     return add_version(
         store, project, files, who="the designer", why="for the file", base=base, notes=notes, figures=figures
-    ).number
+    ).version.number
 
 
 def test_every_version_comes_back_byte_for_byte(address: str) -> None:

@@ -15,11 +15,11 @@ from edits import base_house
 from enfilade.capture.desk import Desk
 from enfilade.capture.parts import head, states
 from enfilade.capture.sight import Sight
-from enfilade.capture.times import when_words
 from enfilade.errors import NotFound, Refused
 from enfilade.project.photos import keep_photograph
 from enfilade.project.project import Project
 from enfilade.project.store import kept_states, load, save
+from enfilade.times import when_words
 from project_folders import picture
 
 

@@ -10,9 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy import update
 
 import enfilade as ef
 from edits import base_house
+from enfilade.archive import tables as t
 from enfilade.archive.archive import Archive
 from enfilade.archive.store import Store
 from enfilade.capture.desk import Desk
@@ -157,16 +159,12 @@ def test_a_file_that_is_no_archive_is_refused_and_stays(page: Page, tmp_path: Pa
 def test_a_newer_archive_and_one_that_cannot_be_reached_are_told_on_every_part(
     page: Page, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from sqlalchemy import update
-
-    from enfilade.archive import tables as t
-
     asked(page, "keep version", who="", why="")
     with Store() as store:
         store.writing(lambda one: one.execute(update(t.info).where(t.info.c.key == "format").values(value="99")))
     state = looked(page)
     assert "newer than this version reads" in state["closed"]["words"]
-    for name in ("found", "comparison", "handover", "lessons"):
+    for name in ("found", "comparison", "passing", "forgetting", "lessons"):
         assert getattr(page, name)["closed"] == state["closed"]
     for message in ({"do": "keep version", "who": "", "why": ""}, {"do": "find", "words": "oak"}):
         answer = page.do(message)
@@ -257,7 +255,8 @@ def test_what_both_changed_is_asked_line_by_line(page: Page, side: str, note: st
     ]
     refused = page.do({"do": "bring together"})
     assert "more to choose" in refused["say"]
-    asked(page, "choose apart", key=lines[1]["key"], side=side)
+    assert asked(page, "choose apart", key=lines[1]["key"], side=side)["say"] == "1 more to choose"
+    assert [one["about"] for one in archive_of(page)["apart"]["lines"]] == ["Table: width"]
     asked(page, "choose apart", key="", side="mine")
     assert not page.do({"do": "choose apart", "key": lines[0]["key"], "side": "mine"})["ok"]
     asked(page, "bring together")
@@ -293,6 +292,63 @@ def test_a_folder_that_does_not_know_where_it_came_from_is_asked(page: Page) -> 
     assert archive_of(page)["apart"]["base"] == 1
     asked(page, "bring together")
     assert page.desk.project.thing("table").note == "of oak"
+
+
+def test_a_house_made_from_a_version_that_the_archive_lost_is_told_so_and_goes_on(page: Page) -> None:
+    assert page.desk is not None
+    asked(page, "keep version", who="", why="")
+    memory = page.desk.folder / ".kept.json"
+    plain = json.loads(memory.read_text())
+    for entry in plain.values():  # as when the archive was put back from a copy that is four versions older
+        entry["version"] = 5
+    memory.write_text(json.dumps(plain))
+    changed(page, "lamp", note="low")
+    answer = asked(page, "keep version", who="", why="")
+    assert "made from version 5, and the archive ends with version 1" in answer["say"]
+    apart = archive_of(page)["apart"]
+    assert (apart["base"], apart["lost"], apart["newest"]) == (None, 5, 1)
+    assert not page.do({"do": "bring together"}).get("apart")
+    for odd in (0, -1, 2, 5):
+        assert not page.do({"do": "made from", "version": odd})["ok"]
+    asked(page, "made from", version=1)
+    apart = archive_of(page)["apart"]
+    assert (apart["base"], apart["lost"], apart["lines"]) == (1, 5, [])
+    assert "version 2" in asked(page, "bring together")["say"]
+    with Store() as store:
+        assert store.project(page.desk.project.id, 2).thing("lamp").note == "low"
+
+
+def test_an_archive_that_lost_the_house_says_how_to_go_on(page: Page) -> None:
+    assert page.desk is not None
+    asked(page, "keep version", who="", why="")
+    with Store() as store:
+        plain = {store.id: {"project": page.desk.project.id, "version": 3}}
+        store.writing(lambda connection: connection.execute(update(t.projects).values(project="another")))
+    (page.desk.folder / ".kept.json").write_text(json.dumps(plain))
+    answer = page.do({"do": "keep version", "who": "", "why": ""})
+    assert not answer["ok"]
+    assert "holds no project of this id any more" in answer["say"]
+    assert "--onto 0" in answer["say"]
+
+
+def test_what_is_kept_while_the_page_looks_is_not_taken_for_known(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert page.desk is not None
+    asked(page, "keep version", who="", why="")
+    read = Store.file_digests
+
+    def overtaken(store: Store, project: str, number: int | None = None) -> dict[str, bytes]:
+        found = read(store, project, number)
+        monkeypatch.setattr(Store, "file_digests", read)
+        kept_meanwhile(page, note="of oak")  # after the last thing that the page reads
+        return found
+
+    monkeypatch.setattr(Store, "file_digests", overtaken)
+    asked(page, "look at archive", again=True)
+    page.refresh()
+    assert not archive_of(page)["looked"]
+    assert len(looked(page)["versions"]) == 2
+    page.refresh()
+    assert archive_of(page)["looked"]  # and it settles: a look changes nothing
 
 
 def test_it_can_be_left(page: Page) -> None:

@@ -97,7 +97,7 @@ def test_a_box_is_written_and_taken_in_elsewhere(page: Page, tmp_path: Path) -> 
     assert [one["why"] for one in page.archive["versions"]] == ["as measured"]
     asked(page, "unpack box", box=str(path), folder=str(tmp_path / "unpacked"))
     assert ef.load(tmp_path / "unpacked").name == ef.demo().name
-    assert "unpacked" in state_of(page, "handover")["said"]["in"]
+    assert "unpacked" in state_of(page, "passing")["said"]["in"]
 
 
 @pytest.mark.parametrize(
@@ -119,7 +119,7 @@ def test_what_is_refused_is_told_at_its_field(page: Page, do: str, message: dict
     answer = page.do({"do": do, **message})
     assert not answer["ok"]
     assert [error["place"] for error in answer["errors"]] == [place]
-    assert "secret99" not in json.dumps([answer, state_of(page, "handover")])
+    assert "secret99" not in json.dumps([answer, state_of(page, "passing")])
 
 
 def test_a_damaged_box_is_refused_and_nothing_is_taken(page: Page, tmp_path: Path) -> None:
@@ -141,7 +141,7 @@ def test_a_damaged_box_is_refused_and_nothing_is_taken(page: Page, tmp_path: Pat
 def test_a_copy_for_students_holds_no_name_of_the_client(page: Page, tmp_path: Path) -> None:
     assert page.desk is not None
     asked(page, "release copy", to=str(tmp_path / "students.sqlite"), why="for the second year")
-    assert "Released for students as version 1" in state_of(page, "handover")["said"]["released"]
+    assert "Released for students as version 1" in state_of(page, "passing")["said"]["released"]
     with Store(str(tmp_path / "students.sqlite"), create=False) as store:
         assert store.released
         (kept,) = store.projects()
@@ -162,13 +162,13 @@ def test_forgetting_is_shown_first_asks_for_the_name_and_leaves_none(page: Page)
     refused = page.do({"do": "forget client", "name": page.desk.project.name})
     assert "look first" in refused["errors"][0]["expected"]
     asked(page, "tell forgetting")
-    told = state_of(page, "handover")["forgetting"]
+    told = state_of(page, "forgetting")["told"]
     assert told["erased"]
     assert told["remains"]
     assert page.desk.project.client.names == names  # nothing is changed yet
     asked(page, "forget client", name=f" {page.desk.project.name} ")
     assert not page.desk.project.client.names
-    assert state_of(page, "handover")["forgotten"]
+    assert state_of(page, "forgetting")["forgotten"]
     # Nothing on the page leads back.
     assert (page.desk.undo_words, page.desk.redo_words) == ("", "")
     for path in [*page.desk.folder.rglob("*"), *page.desk.folder.parent.glob("data/*")]:
@@ -181,7 +181,7 @@ def test_what_was_shown_is_past_once_the_house_changes_and_another_window_is_in_
     assert page.desk is not None
     asked(page, "tell forgetting")
     changed(page, "island", name="Long island")
-    assert state_of(page, "handover")["forgetting"] is None
+    assert state_of(page, "forgetting")["told"] is None
     asked(page, "tell forgetting")
     other = Desk.open(page.desk.folder)
     answer = page.do({"do": "forget client", "name": page.desk.project.name})

@@ -1,12 +1,13 @@
-"""Counts: islands, appliances beside the household, storage by zone and reach."""
+"""Counts: islands, appliances beside the household, storage by zone and reach; and as tables to read."""
 
 from __future__ import annotations
 
 import pytest
 
 from building import free, house, on_wall, one, room, thing
-from enfilade.checks.counts import count_tables, counts
+from enfilade.checks.counts import counts
 from enfilade.lengths import inches
+from enfilade.walkthrough.count_tables import count_tables
 
 from .said import verdict
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from building import door, house, room
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.steps import STEPS_MM, on_step, step_of, within
 from enfilade.editing.things.walls_behind import THICKEST_MM, wall_behind
 from enfilade.errors import OutOfRange
@@ -77,12 +77,6 @@ def test_the_nearer_of_two_rooms_is_behind() -> None:
         "chase-west",
         pytest.approx(inches(4)),
     )
-
-
-def test_a_room_has_one_article() -> None:
-    assert [the(name) for name in ("range", "The old dresser", "A table", "a", "island")] == [
-        "the range", "the old dresser", "a table", "the a", "the island",
-    ]  # fmt: skip
 
 
 def test_a_middle_just_outside_a_room_belongs_to_it_and_the_first_room_is_preferred() -> None:

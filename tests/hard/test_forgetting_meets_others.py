@@ -6,10 +6,12 @@ import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
-from sqlalchemy import text
+from sqlalchemy import select, text
 
+from enfilade.archive import tables as t
 from enfilade.archive.archive import Archive
 from enfilade.archive.copies import renew_copy
+from enfilade.archive.cutting import unpacked
 from enfilade.archive.forgetting import finish, forget
 from enfilade.archive.keeping import keep
 from enfilade.archive.verifying import verify
@@ -71,6 +73,9 @@ def test_nothing_of_it_is_left_and_nothing_else_is_lost(address: str, tmp_path: 
             for table in ("notes", "words", "figures", "lessons", "projects", "versions", "answers"):
                 rows = connection.execute(text(f"SELECT * FROM {table}")).all()
                 assert (table, holding(repr(rows).encode())) == (table, [])
+            for column in (t.pieces.c.data, t.files.c.manifest):
+                for kept_as in connection.execute(select(column)).scalars():
+                    assert holding(unpacked(bytes(kept_as))) == []
         place = archive.address.path
     for path in place.parent.glob("*archive.sqlite*") if place else ():
         assert (path.name, holding(path.read_bytes())) == (path.name, [])

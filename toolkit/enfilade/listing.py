@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from typing import Final
 
-__all__ = ["capital", "joined", "listed", "tag_order"]
+__all__ = ["capital", "joined", "listed", "tag_order", "the"]
+
+_ARTICLES: Final = frozenset({"the", "a", "an"})
+_OWNERS: Final = frozenset({"my", "our", "your", "his", "her", "their"})
 
 
 def joined(words: Sequence[str], most: int | None = None, *, last: str = "and") -> str:
@@ -48,3 +53,17 @@ def tag_order(entry: tuple[str, str]) -> tuple[str, int, str]:
     """
     head, _, tail = entry[0].rpartition("-")
     return (head or "\uffff", int(tail), "") if tail.isdecimal() and len(tail) < 9 else ("\uffff", len(tail), tail)
+
+
+def the(name: str) -> str:
+    """Return a name with its article, as part of a sentence, unless it says whose it is or bears a number.
+
+    >>> the("sink"), the("The old bench"), the("Hesper's room"), the("maker A's oven"), the("chair 6, land side")
+    ('the sink', 'the old bench', "Hesper's room", "maker A's oven", 'chair 6, land side')
+    """
+    first, _, rest = name.partition(" ")
+    if first.lower() in _ARTICLES and rest:
+        return f"{first.lower()} {rest}"
+    owner = re.match(r"\S+(?: \S+)?['\u2019]s?\s", name)
+    owned = first.lower() in _OWNERS or (owner is not None and not owner[0].islower())
+    return name if owned or not name or re.search(r"\s\d+\b", name) else f"the {name}"

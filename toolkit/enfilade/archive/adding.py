@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, insert, select, update
 
@@ -21,8 +21,22 @@ from enfilade.archive.versions import Version, moment_words, sealed
 from enfilade.errors import Conflict, Refused
 from enfilade.project.project import Project
 from enfilade.project.readable import readable
+from enfilade.times import day_here
 
-__all__ = ["add_version", "rewritten"]
+__all__ = ["Kept", "add_version", "ended_early", "rewritten"]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What became of keeping a project.
+
+    Attributes:
+        version: The version in which it stands now.
+        new: It was added; otherwise the very same was there already.
+    """
+
+    version: Version
+    new: bool
 
 
 def add_version(
@@ -40,7 +54,7 @@ def add_version(
     released: bool | None = None,
     on: dt.datetime | None = None,
     copied: Version | None = None,
-) -> Version:
+) -> Kept:
     """Add a version: all of it, or nothing.
 
     Args:
@@ -56,7 +70,7 @@ def add_version(
         on: When [UTC]; none: now.
         copied: The version of another archive that this one is to equal, seal and all.
     Returns:
-        The new version; the newest, when it holds the very same files already.
+        The version; the newest one, when that holds the very same files already.
     Raises:
         Conflict: Somebody kept another version after `base`, or it was rewritten since.
         Refused: The archive cannot be written, a path cannot be on every machine, or a copy's seal comes out
@@ -74,12 +88,12 @@ def add_version(
     with store.reading() as connection:
         look_ahead(connection, ready, released)
 
-    def work(connection: Connection) -> Version:
+    def work(connection: Connection) -> Kept:
         row, latest = _project_row(connection, project, released)
         ids = file_ids(connection, ready, released)
         before = store.versions_in(connection, project.id, released) if latest else []
         if before and copied is None and _holds(connection, row, latest, ids):
-            return before[-1]
+            return Kept(before[-1], new=False)
         if base and base <= len(before) and base_seal not in (None, before[base - 1].seal):
             raise rewritten(project.id, base)
         if (base or 0) != latest:
@@ -96,7 +110,7 @@ def add_version(
         )
         index(connection, row, version.number, notes, figures, released)
         learn(connection, row, version.number, lessons, released)
-        return version
+        return Kept(version, new=True)
 
     return store.writing(work)
 
@@ -152,8 +166,17 @@ def rewritten(project: str, base: int) -> Conflict:
     """Return why a folder is not kept whose version is not what it was."""
     return Conflict(
         f"{project}: version {base} in the archive is not the one any more that this folder was made from; it was "
-        "rewritten, as when a client is forgotten",
+        "rewritten, as when a client is forgotten, or the archive was put back from an earlier copy and went on since",
         do="bring it back into a new folder and go on there; nothing was written",
+    )
+
+
+def ended_early(project: str, base: int, last: int) -> Conflict:
+    """Return why a folder is not kept that was made from a version which the archive does not hold any more."""
+    return Conflict(
+        f"{project}: this one was made from version {base}, and the archive ends with version {last}",
+        do="the archive may have been put back from an earlier copy: compare with its last version, then keep with "
+        f"`--onto {last}`; nothing was written",
     )
 
 
@@ -161,16 +184,13 @@ def _moved_on(project: str, base: int | None, versions: Sequence[Version]) -> Co
     if not versions:
         return Conflict(
             f"{project} was kept before, and the archive holds no project of this id any more",
-            do="where it was forgotten, begin with what the archive holds of it now; nothing was written",
+            do="where it was forgotten, begin with what the archive holds of it now; where the archive was put back "
+            "from an earlier copy, `enfilade keep --onto 0` keeps it as a first version; nothing was written",
         )
     last = versions[-1]
-    kept = f"version {last.number} was kept on {last.on:%d %B %Y} by {readable(last.who) or 'somebody'}"
+    kept = f"version {last.number} was kept on {day_here(last.on)} by {readable(last.who) or 'somebody'}"
     if base and base > last.number:
-        return Conflict(
-            f"{project}: this one was made from version {base}, and the archive ends with version {last.number}",
-            do="the archive may have been put back from an earlier copy: compare with its last version, then keep with "
-            f"`--onto {last.number}`; nothing was written",
-        )
+        return ended_early(project, base, last.number)
     from_ = f"this one was made from version {base}" if base else "this one was not made from it"
     return Conflict(
         f"{project}: {kept}, and {from_}",

@@ -57,7 +57,7 @@ class Address:
     def __str__(self) -> str:
         if self.path:
             return str(self.path)
-        shown = {name: value for name, value in self.url.query.items() if name in _SHOWN}
+        shown = {name: value for name, value in self.url.query.items() if name.lower() in _SHOWN}
         return self.url.set(drivername="postgresql", query=shown).render_as_string()
 
 
@@ -104,12 +104,21 @@ def _parsed(given: str) -> URL | None:
     except (ArgumentError, ValueError):
         return None
     user = (url.username or "").replace("@", "")  # some servers' names for people hold one
-    return None if any(_ODD.search(part or "") for part in (user, url.database, _host(url))) else url
+    # As an option, a host may be the folder of a socket, or several.
+    asked = [_host(part).replace("/", "") for name in _SHOWN for part in _values(url, name)]
+    return None if any(_ODD.search(part or "") for part in (user, url.database, _host(url.host), *asked)) else url
 
 
-def _host(url: URL) -> str:
+def _values(url: URL, name: str) -> list[str]:
+    given = [value for key, value in url.query.items() if key.lower() == name]
+    return [
+        part for value in given for one in ([value] if isinstance(value, str) else value) for part in one.split(",")
+    ]
+
+
+def _host(host: str | None) -> str:
     # An address of six groups and more has colons of its own.
-    host = url.host or ""
+    host = host or ""
     return host.replace(":", "") if re.fullmatch(r"[0-9a-fA-F:.]+", host) else host
 
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from enfilade.archive.keeping import Kept, keep
+from enfilade.archive.adding import Kept
+from enfilade.archive.keeping import keep
 from enfilade.archive.store import Store
 from enfilade.errors import Refused
 from enfilade.project.project import Project

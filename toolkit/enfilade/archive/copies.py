@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
-from enfilade.archive.cutting import is_whole, reads
+from enfilade.archive.copy_whole import damaged_parts
 from enfilade.archive.store import Store
 from enfilade.errors import Conflict, NotFound, Refused
 from enfilade.files import locked
@@ -37,7 +37,8 @@ def copy_of(path: str | Path) -> Path:
 def copy_daily(store: Store, progress: Callable[[str], None] = lambda _: None) -> Path | None:
     """Copy an archive beside its file, when that was not done today yet; to be called before something is kept.
 
-    A copy that cannot be made is no reason not to keep: it is said, and the earlier copy stays.
+    A copy that cannot be made is no reason not to keep: it is said, and the earlier copy stays. It stays too until the
+    new one was held against digests and seals, as far as that takes no longer than a few seconds.
 
     Args:
         store: The archive; of a shared one, and of an empty one, no copy is made.
@@ -97,7 +98,7 @@ def restore_copy(path: str | Path) -> Path:
         The file that was put aside; where there was none, the restored one.
     Raises:
         NotFound: There is no copy.
-        Conflict: Somebody writes to the archive.
+        Conflict: Somebody has the archive open.
         Refused: The copy is damaged too, is a link, or the folder cannot be written; nothing was changed.
     """
     path = Path(path).absolute()
@@ -105,35 +106,66 @@ def restore_copy(path: str | Path) -> Path:
     if not os.path.lexists(copy):
         raise NotFound(f"there is no copy of {path}", do="look for one on another disk")
     _refuse_odd(copy)
-    stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
+    stamp = f"{dt.datetime.now(dt.UTC):%Y%m%dT%H%M%S.%fZ}"  # so fine that no earlier one is written over
     with locked(path.parent, wait_s=_LOCK_S), _part_beside(path) as part:
-        _refuse_in_use(path)
         _backed_up(copy, part)
-        try:
-            aside = path
+        return _put_in_place(part, path, stamp)
+
+
+def _put_in_place(part: Path, path: Path, stamp: str) -> Path:
+    """Put a file in the place of an archive's, and return where that was put aside with what stands beside it."""
+    moved: list[tuple[Path, Path]] = []
+    try:
+        with _alone(path):
             for ending in reversed(_BESIDE):  # The file itself last: what stands beside it belongs to it.
                 beside = path.with_name(path.name + ending)
                 if os.path.lexists(beside):
                     aside = path.with_name(f"{path.name}.damaged-{stamp}{ending}")
-                    os.rename(beside, aside)
+                    _put_aside(beside, aside, stays=not ending)
+                    moved.append((beside, aside))
             os.replace(part, path)
-        except OSError as error:
-            raise Refused(f"{path} cannot be put aside ({error.strerror or error})", do="make room there") from error
-    return aside
+    except OSError as error:
+        for beside, aside in reversed(moved):
+            with contextlib.suppress(OSError):
+                aside.unlink() if os.path.lexists(beside) else os.rename(aside, beside)
+        raise Refused(f"{path} cannot be put aside ({error.strerror or error})", do="make room there") from error
+    return moved[-1][1] if moved else path
 
 
-def _refuse_in_use(path: Path) -> None:
-    """Refuse to put a file aside into which somebody writes; a damaged one tells nothing."""
-    with contextlib.suppress(sqlite3.DatabaseError):
-        address = f"file:{urllib.request.pathname2url(str(path))}?mode=rw"
-        with contextlib.closing(sqlite3.connect(address, uri=True, timeout=1, isolation_level=None)) as now:
+def _put_aside(path: Path, aside: Path, *, stays: bool) -> None:
+    """Give a file another name; `stays`: under its own too, so that nobody finds none there and makes a new one."""
+    if stays:
+        with contextlib.suppress(OSError, NotImplementedError):  # Some file systems know no second name.
+            os.link(path, aside, follow_symlinks=False)
+            return
+    os.rename(path, aside)
+
+
+@contextlib.contextmanager
+def _alone(path: Path) -> Iterator[None]:
+    """Keep everybody else out of a file that is being put aside; one that is no database any more lets nobody in.
+
+    SQLite leaves a file alone that is in another place by the time it is closed, with the journal beside it.
+
+    Raises:
+        Conflict: Somebody has it open: what they write from then on would be lost.
+    """
+    address = f"file:{urllib.request.pathname2url(str(path))}?mode=rw"
+    with contextlib.ExitStack() as held:
+        with contextlib.suppress(sqlite3.DatabaseError):
+            now = held.enter_context(
+                contextlib.closing(sqlite3.connect(address, uri=True, timeout=1, isolation_level=None))
+            )
             try:
+                now.execute("PRAGMA locking_mode = EXCLUSIVE")
                 now.execute("BEGIN EXCLUSIVE")
             except sqlite3.OperationalError as error:
                 if "locked" in str(error):
                     raise Conflict(
-                        f"{path}: somebody writes to the archive", do="try again when nobody does; nothing was changed"
+                        f"{path}: somebody has the archive open",
+                        do="close it in every window and try again; nothing was changed",
                     ) from error
+        yield
 
 
 def _is_of_today(copy: Path) -> bool:
@@ -236,10 +268,7 @@ def _backed_up(source: Path, part: Path) -> None:
 
 def _refuse_damaged(part: Path, path: Path) -> None:
     """Refuse a copy in which something is not what was kept: it may not take the place of one in which it still is."""
-    with contextlib.closing(sqlite3.connect(part)) as new:
-        damaged = sum(not is_whole(data, name) for name, data in new.execute("SELECT digest, data FROM pieces"))
-        damaged += sum(not reads(manifest) for (manifest,) in new.execute("SELECT manifest FROM files"))
-    if damaged:
+    if damaged := damaged_parts(part):
         raise Refused(
             f"{path} is damaged ({damaged} of its parts are not what was kept)",
             do="`enfilade verify` says where; the earlier copy stays",

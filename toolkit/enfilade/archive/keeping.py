@@ -6,11 +6,10 @@ import contextlib
 import getpass
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from enfilade.archive.adding import add_version, rewritten
+from enfilade.archive.adding import Kept, add_version, rewritten
 from enfilade.archive.copies import copy_daily
 from enfilade.archive.cutting import digest
 from enfilade.archive.figures import figures_of
@@ -23,7 +22,7 @@ from enfilade.files import locked, read_bytes, write_text
 from enfilade.project.readable import readable
 from enfilade.project.store import FILE, kept_states
 
-__all__ = ["REMEMBERED", "Kept", "keep", "memory_of", "remember", "remembered_base"]
+__all__ = ["REMEMBERED", "keep", "memory_of", "remember", "remembered_base"]
 
 REMEMBERED: Final = ".kept.json"
 """The file in a project's folder that says as which version it was kept last, by the id of the archive."""
@@ -31,19 +30,6 @@ _LARGEST_BYTES: Final = 1024 * 1024
 _LONGEST_WHO: Final = 200
 _MOST_TOLD: Final = 12
 _LONGEST_LINE: Final = 300
-
-
-@dataclass(frozen=True)
-class Kept:
-    """What became of keeping a project.
-
-    Attributes:
-        version: The version in which it stands now.
-        new: It was added; otherwise the very same was there already.
-    """
-
-    version: Version
-    new: bool
 
 
 def keep(
@@ -77,10 +63,9 @@ def keep(
     seal = _seal_of_base(store, found.project.id, base, memory) if onto is None else None
     copy_daily(store, progress)
     progress(f"keeping {len(found.files)} files")
-    before = store.newest(found.project.id)
     _remember_trying(store, found, base, seal)
     try:
-        version = add_version(
+        kept = add_version(
             store,
             found.project,
             found.files,
@@ -94,8 +79,8 @@ def keep(
         )
     except Conflict as error:
         raise _with_changes(store, found.project.id, base, error) from error
-    remember(store, found.home, version, found.files[FILE])
-    return Kept(version, new=before is None or version.number != before.number)
+    remember(store, found.home, kept.version, found.files[FILE])
+    return kept
 
 
 def memory_of(folder: str | Path) -> dict[str, Any]:

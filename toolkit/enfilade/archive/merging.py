@@ -7,32 +7,33 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from enfilade.archive.adding import Kept, ended_early
 from enfilade.archive.gathering import Gathered, gathered_files
-from enfilade.archive.keeping import Kept, keep, memory_of, remember, remembered_base
+from enfilade.archive.keeping import keep, memory_of, remember, remembered_base
 from enfilade.archive.merging_files import FileClash, Taken, bring, files_met, photographs_of
 from enfilade.archive.store import FILE, Store
 from enfilade.archive.versions import Version
+from enfilade.editing.merging.answered import answered
 from enfilade.editing.merging.apart import NewNames, new_names, renamed
 from enfilade.editing.merging.changes import changes
 from enfilade.editing.merging.merging import Merged as Met
-from enfilade.editing.merging.merging import merged
 from enfilade.editing.merging.sides import sides_of
-from enfilade.editing.merging.three_ways import Answers, Place, Side
+from enfilade.editing.merging.three_ways import Place, Side
 from enfilade.errors import Conflict, Refused
 from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.store import save
+from enfilade.times import day_here
 
-__all__ = ["EVERYTHING", "Merged", "Take", "keep_merged", "take_of"]
+__all__ = ["ALL_OF_BOTH", "Merged", "Take", "keep_merged", "place_words", "take_of"]
 
 Take = Mapping[str, Side] | Side | None
 """Which side wins where both changed the same: for all, or by place, `things/island/width_mm`."""
-EVERYTHING: Final = "everything"
+ALL_OF_BOTH: Final = "All of both does not fit together"
+_EVERYTHING: Final = "everything"
 """The place of a clash of both sides as a whole."""
 _TRIES: Final = 8
 """So often another may keep a version between our merging and our keeping."""
-_ROUNDS: Final = 20
-"""So often an answer may bring up another question."""
 _MOST_LINES: Final = 40
 _LONGEST: Final = 1500
 
@@ -84,7 +85,7 @@ def keep_merged(
         theirs = store.newest(found.project.id)
         if theirs is not None and theirs.number != base:
             progress(f"bringing it together with version {theirs.number}")
-            told += _Meeting(store, found, _base(store, found, base, theirs), theirs).settle(take)
+            told += _Meeting(store, found, _base(found, base, theirs), theirs).settle(take)
             base = theirs.number
         try:
             return Merged(keep(store, folder, why=why, who=who, onto=base, progress=progress), tuple(told))
@@ -112,7 +113,7 @@ class _Meeting:
         """
         names = new_names(self._base, self._found.project, self._theirs)
         mine = renamed(self._found.project, names) if names else self._found.project
-        met = _answered(self._base, mine, self._theirs, take)
+        met, _ = answered(self._base, mine, self._theirs, lambda clash: _side(take, place_words(clash.place)))
         taken, file_clashes = files_met(
             self._files_base, self._found.digests, self._files_theirs, lambda path: _side(take, path)
         )
@@ -135,16 +136,14 @@ class _Meeting:
     def _clash(self, mine: Project, met: Met, files: list[FileClash]) -> Conflict:
         lines = []
         for clash, sides in zip(met.clashes, sides_of(self._base, mine, self._theirs, met.clashes), strict=True):
-            about = sides.about or "All of both does not fit together"
+            about = sides.about or ALL_OF_BOTH
             why = f" ({sides.why})" if sides.why else ""
-            lines.append((_key(clash.place), f"{about}: here {sides.mine}; there {sides.theirs}{why}"))
-        for file in files:
-            here, there = ("changed" if stands else "taken away" for stands in (file.here, file.there))
-            lines.append((file.path, f"The file {file.path}: here {here}; there {there}"))
+            lines.append((place_words(clash.place), f"{about}: here {sides.mine}; there {sides.theirs}{why}"))
+        lines += [(one.path, f"{one.about}: here {one.mine}; there {one.theirs}") for one in files]
         shown = [f"  {readable(words, _LONGEST)} [{readable(key, _LONGEST)}]" for key, words in lines[:_MOST_LINES]]
         if len(lines) > _MOST_LINES:
             shown.append(f"  and {len(lines) - _MOST_LINES} more")
-        by = f", kept on {self._version.on:%d %B %Y} by {readable(self._version.who) or 'somebody'}"
+        by = f", kept on {day_here(self._version.on)} by {readable(self._version.who) or 'somebody'}"
         many = "one thing was" if len(lines) == 1 else f"{len(lines)} things were"
         head = (
             f"{many} changed both here and in version {self._version.number}{by}, each differently; choose which to "
@@ -154,28 +153,16 @@ class _Meeting:
         return Conflict("\n".join([head, *shown]))
 
 
-def _base(store: Store, found: Gathered, base: int | None, theirs: Version) -> int:
+def _base(found: Gathered, base: int | None, theirs: Version) -> int:
     if base is None:
         raise Conflict(
             f"{found.home}: nothing says which version of {found.project.id} it was made from",
             expected=f"one of 1 to {theirs.number}",
             do="say it with `--onto NUMBER`; nothing was written",
         )
-    store.version(found.project.id, base)  # An archive that was put back from a copy may not have it.
+    if base > theirs.number:
+        raise ended_early(found.project.id, base, theirs.number)
     return base
-
-
-def _answered(base: Project, mine: Project, theirs: Project, take: Take) -> Met:
-    """Merge, with the answers of `take` given where they are asked for; what is left are the clashes."""
-    answers: Answers = {}
-    for _ in range(_ROUNDS):
-        met = merged(base, mine, theirs, answers)
-        asked = {clash.place: (_side(take, _key(clash.place)), clash.theirs) for clash in met.clashes}
-        new: Answers = {place: (side, value) for place, (side, value) in asked.items() if side}
-        if all(place in answers for place in new):
-            break
-        answers = {**answers, **new}
-    return met
 
 
 def take_of(words: Sequence[str]) -> Take:
@@ -203,8 +190,9 @@ def _side(take: Take, place: str) -> Side | None:
     return side
 
 
-def _key(place: Place) -> str:
-    return "/".join(place) or EVERYTHING
+def place_words(place: Place) -> str:
+    """Return the place of a clash as `Take` names it."""
+    return "/".join(place) or _EVERYTHING
 
 
 def _names_told(names: NewNames) -> list[str]:

@@ -26,6 +26,7 @@ Digests = Mapping[str, bytes]
 _OURS: Final = (FILE, FINDINGS)
 """Brought together record by record, or made anew."""
 _NOT_BESIDE: Final = (HISTORY, DRAFTS)
+_WORDS: Final = {True: "changed", False: "taken away"}
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,21 @@ class FileClash:
     path: str
     here: bool
     there: bool
+
+    @property
+    def about(self) -> str:
+        """Return what it is about, in words."""
+        return f"The file {self.path}"
+
+    @property
+    def mine(self) -> str:
+        """Return what became of it here, in words."""
+        return _WORDS[self.here]
+
+    @property
+    def theirs(self) -> str:
+        """Return what became of it there, in words."""
+        return _WORDS[self.there]
 
 
 @dataclass(frozen=True)

@@ -90,7 +90,7 @@ def release(
             notes=notes_of(told, telling.findings),
             figures=figures_of(told, telling.findings),
             released=True,
-        )
+        ).version
     finally:
         if elsewhere is not None:
             target.close()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from enfilade.archive.keeping import memory_of, remember
@@ -11,7 +12,7 @@ from enfilade.archive.laying_out import BESIDE, is_empty, lay_out
 from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
 from enfilade.errors import BadRecord, Conflict, EnfiladeError, NotFound, Refused
-from enfilade.files import locked, write_bytes
+from enfilade.files import locked, read_bytes, write_bytes
 from enfilade.project.last_good import last_good, put_aside
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
@@ -58,18 +59,55 @@ def bring_back(store: Store, project_id: str, number: int | None, folder: str | 
     standing = _standing(store, target, version)
     missing = [path for path in paths if path not in BESIDE and not os.path.lexists(target / path)]
     brought = {path: file(path) for path in missing}  # All of it is read before anything is written.
-    for path, content in brought.items():
+    for path in brought:
         _refuse_leading_out(target, path)
-        write_bytes(target / path, content)
-    if standing is None:
-        with locked(target):
-            put_aside(target)
-            write_bytes(target / FILE, data)
-        load(target)
-        return target
-    project._loaded = standing._loaded
-    save_bytes(project, data, target)
+    with _taking_back(target, brought) as laid:
+        if standing is None:
+            with locked(target):
+                if _standing(store, target, version) is not None:
+                    raise Conflict(f"{target / FILE} was saved meanwhile, and can be read", do="look at it first")
+                _lay_beside(target, brought, laid)
+                put_aside(target)
+                write_bytes(target / FILE, data)
+        else:
+            _lay_beside(target, brought, laid)
+            project._loaded = standing._loaded
+            save_bytes(project, data, target)
+    load(target)
     return target
+
+
+def _lay_beside(target: Path, brought: Mapping[str, bytes], laid: list[str]) -> None:
+    for path, content in brought.items():
+        if not os.path.lexists(target / path):  # Somebody may have put it there meanwhile.
+            write_bytes(target / path, content)
+            laid.append(path)
+
+
+@contextlib.contextmanager
+def _taking_back(target: Path, brought: Mapping[str, bytes]) -> Iterator[list[str]]:
+    """Take away again what was laid beside a record that could not be put there; the block lists what it lays."""
+    folders = {step: step.exists() for path in brought for step in _steps(target, path)}
+    laid: list[str] = []
+    try:
+        yield laid
+    except BaseException:
+        with contextlib.suppress(EnfiladeError, OSError), locked(target):
+            stands = read_bytes(target / FILE)
+            for path in laid:
+                # What was saved there meanwhile may need it.
+                if Path(path).name.encode() not in stands and read_bytes(target / path) == brought[path]:
+                    (target / path).unlink()
+            for folder, stood in sorted(folders.items(), reverse=True):
+                with contextlib.suppress(OSError):
+                    if not stood:
+                        folder.rmdir()
+        raise
+
+
+def _steps(target: Path, path: str) -> list[Path]:
+    """Return the folders between a project's folder and a file in it."""
+    return [target / one for one in Path(path).parents[:-1]]
 
 
 def _standing(store: Store, target: Path, version: Version) -> Project | None:

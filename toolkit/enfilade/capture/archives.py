@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -116,26 +116,21 @@ def _looked(desk: Desk, sight: Sight) -> Seen:
         address = address_of(given or None)
     except EnfiladeError as error:
         return Seen("", bool(given), trouble=_sentence(error), do=error.do)
-    plain: dict[str, Any] = {"where": str(address), "given": bool(given), "path": address.path}
+    # Taken before what is read: what is kept meanwhile is looked at again, and not taken for known.
+    stamp = _stamp(address.path) if address.path else ()
+    plain: dict[str, Any] = {"where": str(address), "given": bool(given), "path": address.path, "stamp": stamp}
     try:
         with opened(sight) as store:
             sight.progress("reading what is kept")
-            versions = _versions(store, desk.project.id)
-            record = store.digests(desk.project.id, FILE).get(versions[-1].number, b"") if versions else b""
-            plain |= {"released": store.released, "id": store.id, "projects": tuple(store.projects())}
-            plain |= {"there": True, "versions": versions, "record": record}
+            plain |= {"there": True, "released": store.released, "id": store.id, "projects": tuple(store.projects())}
+            if store.newest(id := desk.project.id):
+                plain["versions"] = versions = tuple(store.versions(id))
+                plain["record"] = store.file_digests(id, versions[-1].number).get(FILE, b"")
     except NotFound:
         pass  # It is made when something is kept.
     except EnfiladeError as error:
         plain |= {"trouble": _sentence(error), "do": error.do}
-    return Seen(**plain, stamp=_stamp(address.path) if address.path else ())
-
-
-def _versions(store: Store, project: str) -> tuple[Version, ...]:
-    try:
-        return tuple(store.versions(project))
-    except NotFound:
-        return ()
+    return Seen(**plain)
 
 
 def _sentence(error: EnfiladeError) -> str:
@@ -143,14 +138,13 @@ def _sentence(error: EnfiladeError) -> str:
 
 
 def _stamp(path: Path) -> tuple[int, ...]:
-    """Return what changes with an archive's file and its journal."""
-    stamp = []
-    for one in (path, path.with_name(f"{path.name}-wal")):
-        try:
+    """Return what changes with an archive's file and its journal; an empty journal comes and goes with its readers."""
+    stamp = [0, 0, 0, 0]
+    for at, one in ((0, path), (2, path.with_name(f"{path.name}-wal"))):
+        with suppress(OSError, ValueError):
             about = os.stat(one)
-            stamp += [about.st_size, about.st_mtime_ns]
-        except (OSError, ValueError):
-            stamp += [0, 0]
+            if about.st_size:
+                stamp[at : at + 2] = about.st_size, about.st_mtime_ns
     return tuple(stamp)
 
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.capture.desk import Desk
-from enfilade.capture.questions import about_clashes
-from enfilade.capture.times import when_words
+from enfilade.capture.questions import key_of, lines_about
+from enfilade.editing.merging.answered import answered
 from enfilade.editing.merging.apart import new_names, renamed
-from enfilade.editing.merging.merging import merged
-from enfilade.editing.merging.three_ways import Answers, Side
+from enfilade.editing.merging.three_ways import Side
 from enfilade.errors import NotFound, Refused
 from enfilade.files import fingerprint
+from enfilade.times import when_words
 
 if TYPE_CHECKING:
     from enfilade.archive.gathering import Gathered
@@ -23,8 +23,6 @@ if TYPE_CHECKING:
 __all__ = ["Apart", "asked_again", "choose", "found_apart", "sides_taken"]
 
 _NAMED: Final = 30
-_ROUNDS: Final = 20
-"""So often an answer may bring up another question."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +42,8 @@ class Apart:
     """A house that was kept elsewhere since it was kept here.
 
     Attributes:
-        base: The version that this one was made from; None where nothing says so.
+        base: The version that this one was made from; None where nothing says so, or the archive does not hold it.
+        lost: The version that this one was made from, where the archive ends before it.
         newest: The one that was kept meanwhile.
         who, why: Who keeps this one, and for what reason.
         told: What changed there since, in sentences.
@@ -56,6 +55,7 @@ class Apart:
     newest: int
     who: str
     why: str
+    lost: int | None = None
     told: tuple[str, ...] = ()
     lines: tuple[_Line, ...] = ()
     chosen: dict[str, Side] = field(default_factory=dict)
@@ -70,6 +70,7 @@ class Apart:
         newest = next((one for one in versions if one.number == self.newest), None)
         return {
             "base": self.base,
+            "lost": self.lost,
             "bases": [{"number": one.number, "when": when_words(one.on), "why": one.why} for one in versions],
             "newest": self.newest,
             "when": when_words(newest.on) if newest else "",
@@ -85,29 +86,28 @@ class Apart:
 
 
 def found_apart(desk: Desk, store: Store, *, who: str, why: str) -> Apart | None:
-    """Return how the house of this page and its newest version went apart; None where they did not."""
+    """Return how the house of this page and its newest version went apart; None: they did not, or there is none."""
     from enfilade.archive.gathering import gathered_files
     from enfilade.archive.keeping import memory_of, remembered_base
 
     memory = memory_of(desk.folder)
     base = remembered_base(store, gathered_files(desk.folder), memory)
-    newest = store.version(desk.project.id).number
-    return None if base == newest else asked_again(desk, store, Apart(base, newest, who, why))
+    newest = store.newest(desk.project.id)
+    if newest is None or base == newest.number:
+        return None
+    return asked_again(desk, store, Apart(base, newest.number, who, why))
 
 
 def asked_again(desk: Desk, store: Store, apart: Apart) -> Apart:
-    """Return how they stand apart now: what was chosen stays where both values are still those that were asked about.
-
-    Raises:
-        NotFound: The version that this one was made from is not in the archive.
-    """
+    """Return how they stand apart now: what was chosen stays where both values are still those that were asked of."""
     from enfilade.archive.changing import changed
     from enfilade.archive.gathering import gathered_files
 
     newest = store.version(desk.project.id).number
+    if apart.base is not None and apart.base > newest:  # The archive was put back from an earlier copy.
+        apart = replace(apart, base=None, lost=apart.base)
     if apart.base is None:
         return replace(apart, newest=newest)
-    store.version(desk.project.id, apart.base)
     told = tuple(changed(store, desk.project.id, apart.base, newest))
     apart = replace(apart, newest=newest, told=told)
     found = gathered_files(desk.folder)
@@ -117,25 +117,16 @@ def asked_again(desk: Desk, store: Store, apart: Apart) -> Apart:
 
 def _records(store: Store, found: Gathered, apart: Apart) -> Iterator[_Line]:
     """Yield what both changed in the record, also what comes up only once something else is chosen."""
-    from enfilade.archive.merging import EVERYTHING
+    from enfilade.archive.merging import ALL_OF_BOTH, place_words
 
     id = found.project.id
     before, theirs = (store.project(id, number) for number in (apart.base, apart.newest))
     names = new_names(before, found.project, theirs)
     mine = renamed(found.project, names) if names else found.project
-    answers: Answers = {}
-    for _ in range(_ROUNDS):
-        clashes = merged(before, mine, theirs, answers).clashes
-        asked = about_clashes(before, mine, theirs, clashes).lines if clashes else ()
-        new = [one for one in asked if one.clash.place not in answers]
-        for one in new:
-            place = "/".join(one.clash.place) or EVERYTHING
-            about = one.about if one.clash.place else "All of both does not fit together"
-            yield _Line(one.key, place, about, one.mine, one.theirs, one.why)
-        taken = {one.clash.place: (apart.chosen[one.key], one.clash.theirs) for one in new if one.key in apart.chosen}
-        if not taken:
-            return
-        answers = {**answers, **taken}
+    _, asked = answered(before, mine, theirs, lambda clash: apart.chosen.get(key_of(clash)))
+    for one in lines_about(before, mine, theirs, asked):
+        about = one.about if one.clash.place else ALL_OF_BOTH
+        yield _Line(one.key, place_words(one.clash.place), about, one.mine, one.theirs, one.why)
 
 
 def _files(store: Store, found: Gathered, apart: Apart) -> Iterator[_Line]:
@@ -146,9 +137,8 @@ def _files(store: Store, found: Gathered, apart: Apart) -> Iterator[_Line]:
     base, theirs = (store.file_digests(id, number) for number in (apart.base, apart.newest))
     _, clashes = files_met(base, mine, theirs, lambda path: None)
     for one in clashes:
-        here, there = ("changed" if stands else "taken away" for stands in (one.here, one.there))
         values = b"".join((one.path.encode(), mine.get(one.path, b"-"), theirs.get(one.path, b"-")))
-        yield _Line(_key(values), one.path, f"The file {one.path}", here, there)
+        yield _Line(_key(values), one.path, one.about, one.mine, one.theirs)
 
 
 def _key(data: bytes) -> str:

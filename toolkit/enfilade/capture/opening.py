@@ -27,7 +27,7 @@ SECTIONS: Final[dict[str, tuple[str, ...]]] = {
     "decide": ("head", "lessons", "brief", "decisions", "schedules", "budget"),
     "check": ("head", "rooms", "plan", "findings"),
     "tell": ("head", "speaking", "route", "script", "timing", "shots", "documents"),
-    "keep": ("head", "archive", "found", "lessons", "comparison", "handover", "aftercare", "states"),
+    "keep": ("head", "archive", "found", "lessons", "comparison", "passing", "aftercare", "states", "forgetting"),
 }  # fmt: skip
 """The parts of each act's page, in their order."""
 

@@ -11,7 +11,7 @@ from enfilade.editing.merging.three_ways import Clash
 from enfilade.files import fingerprint
 from enfilade.project.project import Project
 
-__all__ = ["Line", "Question", "about_clashes", "about_unreadable"]
+__all__ = ["Line", "Question", "about_clashes", "about_unreadable", "key_of", "lines_about"]
 
 
 @dataclass(frozen=True)
@@ -53,10 +53,15 @@ class Question:
 
 def about_clashes(base: Project, mine: Project, theirs: Project, clashes: Sequence[Clash]) -> Question:
     """Return the question that two windows' work puts."""
-    lines = tuple(map(_line, sides_of(base, mine, theirs, clashes), clashes))
+    lines = lines_about(base, mine, theirs, clashes)
     many = "the same" if len(lines) == 1 else f"{len(lines)} things that you changed too, each differently"
     told = f"Another window changed {many}. Nothing was written over it: choose which to keep."
     return Question("clash", _key(*(line.key for line in lines)), told, lines)
+
+
+def lines_about(base: Project, mine: Project, theirs: Project, clashes: Sequence[Clash]) -> tuple[Line, ...]:
+    """Return clashes in words, in their order."""
+    return tuple(map(_line, sides_of(base, mine, theirs, clashes), clashes))
 
 
 def about_unreadable(words: str, data_key: str) -> Question:
@@ -65,9 +70,13 @@ def about_unreadable(words: str, data_key: str) -> Question:
 
 
 def _line(sides: Sides, clash: Clash) -> Line:
-    key = _key(*(repr(one) for one in (clash.place, clash.mine, clash.theirs)))
     about = sides.about or "Both windows' changes do not fit together"
-    return Line(key, about, sides.mine, sides.theirs, sides.why, clash)
+    return Line(key_of(clash), about, sides.mine, sides.theirs, sides.why, clash)
+
+
+def key_of(clash: Clash) -> str:
+    """Return the key of a clash: of its place and of both its values."""
+    return _key(*(repr(one) for one in (clash.place, clash.mine, clash.theirs)))
 
 
 def _key(*parts: str) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from enfilade.editing.things.house import the
 from enfilade.editing.things.place_words import called
+from enfilade.listing import the
 from enfilade.project.project import Project
 from enfilade.project.thing import Thing
 from enfilade.script.figures import Bound, Figures

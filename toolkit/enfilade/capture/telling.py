@@ -15,7 +15,7 @@ from enfilade.checks.view import House
 from enfilade.editing.forms.paths import Path
 from enfilade.editing.parts import stops_by_part
 from enfilade.errors import NotFound
-from enfilade.lengths import System
+from enfilade.lengths import FOOT_MM, System
 from enfilade.project.project import Project
 from enfilade.project.speaking import SpokenLine
 from enfilade.walkthrough.findings_part import names_of
@@ -27,7 +27,6 @@ from enfilade.walkthrough.telling import Telling
 __all__ = ["Told", "far_words", "line_at", "line_paths", "time_words", "told_now"]
 
 _KEPT: Final = "told"
-_FOOT_MM: Final = 304.8
 
 
 @dataclass(frozen=True)
@@ -128,6 +127,6 @@ def far_words(length_mm: float, system: System) -> str:
     ('12 m', '4.3 m', '14 ft')
     """
     if system == "us":
-        return f"{length_mm / _FOOT_MM:.0f} ft"
+        return f"{length_mm / FOOT_MM:.0f} ft"
     metres = length_mm / 1000
     return f"{metres:.0f} m" if metres >= 9.95 else f"{metres:.1f} m"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Any, Final
 
 import shapely
 
@@ -20,6 +20,7 @@ from enfilade.project.doorways import Doorway
 from enfilade.project.furnishings import WindowTreatment
 from enfilade.project.standing import Stand
 from enfilade.quantities import Quantity
+from enfilade.standards.row import Row
 from enfilade.standards.yardsticks import Yardstick
 
 __all__ = ["cooking_under_window", "extinguisher_height", "extinguisher_near_way_out"]
@@ -65,26 +66,16 @@ def _windows_above(view: View, surface: Stand) -> list[Doorway]:
 
 
 def _under_window(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Doorway]) -> Finding:
-    row = rules.row("K20", "under window")
     opening = [d for d in windows if d.opening is not None and d.opening.operable]
     unknown = [d for d in windows if d.opening is not None and d.opening.operable is None]
-    working = [f"{counted(len(windows), 'window')} above {surface.thing.called}, {len(opening)} to open"]
-    if unknown and not opening:
-        return row.not_assessed(
-            space=view.space.id,
-            subjects=(surface.id,),
-            because="missing fact",
-            needs=tuple(f"{door.id}.operable" for door in unknown),
-            marks=_window_marks(unknown),
-            **fuel_told([surface]),
-        )
-    return row.finding(
-        space=view.space.id,
-        subjects=(surface.id,),
-        measured=Quantity(len(opening), "count"),
-        working=working,
-        marks=_window_marks(opening),
-        **fuel_told([surface]),
+    return _none_above(
+        view,
+        rules.row("K20", "under window"),
+        surface,
+        there=opening,
+        needs=tuple(f"{door.id}.operable" for door in unknown),
+        marks=_window_marks(opening or unknown),
+        working=f"{counted(len(windows), 'window')} above {surface.thing.called}, {len(opening)} to open",
     )
 
 
@@ -102,23 +93,32 @@ def _dressing(view: View, rules: Yardstick, surface: Stand, windows: Sequence[Do
     hung = [(s, s.thing) for s in things if isinstance(s.thing, WindowTreatment) and s.thing.opening in ids]
     burning = [stand for stand, thing in hung if thing.flammable]
     unknown = [stand for stand, thing in hung if thing.flammable is None]
-    if unknown and not burning:
-        return row.not_assessed(
-            space=view.space.id,
-            subjects=(surface.id,),
-            because="missing fact",
-            needs=tuple(f"{stand.id}.flammable" for stand in unknown),
-            marks=point_mark(unknown),
-            **fuel_told([surface]),
-        )
-    return row.finding(
-        space=view.space.id,
-        subjects=(surface.id,),
-        measured=Quantity(len(burning), "count"),
-        working=(f"{len(hung)} hang at windows above {surface.thing.called}, {len(burning)} of them flammable",),
-        marks=point_mark(burning),
-        **fuel_told([surface]),
+    return _none_above(
+        view,
+        row,
+        surface,
+        there=burning,
+        needs=tuple(f"{stand.id}.flammable" for stand in unknown),
+        marks=point_mark(burning or unknown),
+        working=f"{len(hung)} hang at windows above {surface.thing.called}, {len(burning)} of them flammable",
     )
+
+
+def _none_above(
+    view: View,
+    row: Row,
+    surface: Stand,
+    *,
+    there: Sequence[Any],
+    needs: Sequence[str],
+    marks: tuple[Mark, ...],
+    working: str,
+) -> Finding:
+    """Count what must not be above a surface; while none is known to be there, every one has to be known."""
+    told: dict[str, Any] = {"space": view.space.id, "subjects": (surface.id,), "marks": marks, **fuel_told([surface])}
+    if needs and not there:
+        return row.not_assessed(because="missing fact", needs=needs, **told)
+    return row.finding(measured=Quantity(len(there), "count"), working=(working,), **told)
 
 
 def _window_marks(doors: Sequence[Doorway]) -> tuple[Mark, ...]:

@@ -25,7 +25,6 @@ __all__ = [
     "margin_words",
     "measured_words",
     "need_words",
-    "own_words",
     "sentence",
     "tally",
 ]
@@ -59,6 +58,7 @@ BECAUSE: Final = {
 _IN_OWN_WORDS: Final = frozenset({"T1", "T2", "T3"})
 """Rules of the script whose findings are about one line, which the first sentence of their working quotes."""
 _OWN_FAULTS: Final = 3
+"""So many faults of a line stand in its sentence (own choice: more is a list)."""
 
 
 def figure(value: float, requirement: Requirement, system: System) -> str:
@@ -144,7 +144,13 @@ def need_words(need: str, names: Mapping[str, str]) -> str:
     return f"{names.get(record, record)}: {_FIELDS.get(rest) or ' '.join(map(field_words, rest.split('.')))}"
 
 
-def own_words(finding: Finding) -> tuple[str, ...]:
+def unsaid(finding: Finding) -> tuple[str, ...]:
+    """Return what the working of a finding of the script holds beyond its sentence, such as the figures that agree."""
+    said = _own_words(finding)
+    return finding.working[len(said[: 1 + _OWN_FAULTS]) :] if said else ()
+
+
+def _own_words(finding: Finding) -> tuple[str, ...]:
     """Return what a finding of the script says in its working of what falls short: the quoted line, then each fault.
 
     A count of faults says nothing that one could mend; so these findings are told in the words of their working.
@@ -156,7 +162,7 @@ def own_words(finding: Finding) -> tuple[str, ...]:
 
 
 def _told_in_own_words(finding: Finding) -> str:
-    quoted, *wrong = own_words(finding)
+    quoted, *wrong = _own_words(finding)
     more = f"; and {len(wrong) - _OWN_FAULTS} more" if len(wrong) > _OWN_FAULTS else ""
     each = [" ".join(one.split()).rstrip(".") for one in wrong[:_OWN_FAULTS]]
     said = "; ".join(each if len(each) == 1 else [f"({n}) {one}" for n, one in enumerate(each, 1)]) + more
@@ -174,7 +180,7 @@ def sentence(finding: Finding, system: System, names: Mapping[str, str] = Mappin
         system: Units for reading.
         names: What people call the records whose facts are missing, by id.
     """
-    if own_words(finding):
+    if _own_words(finding):
         return _told_in_own_words(finding)
     if finding.measured is None or finding.required is None:
         why = BECAUSE[finding.because or "source silent"]

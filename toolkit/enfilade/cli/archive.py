@@ -160,7 +160,9 @@ def add_commands(command: _Command) -> None:
     add_archive(command(versions), "PROJECT", PROJECT)
     bringing = add_archive(command(bring_back), "PROJECT", PROJECT)
     add_version(bringing, "which version (default: the newest)")
-    bringing.add_argument("--out", metavar="FOLDER", help="where to (default: the project's folder)")
+    bringing.add_argument(
+        "--out", metavar="FOLDER", help="where to (default: the project's folder; of an ID, a folder of that name here)"
+    )
     _add_find(command(find))
     comparing = add_archive(command(compare))
     comparing.add_argument("what", metavar="PROJECT", nargs="+", help="a folder, a box, ID, or ID@VERSION")

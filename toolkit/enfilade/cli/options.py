@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from enfilade.errors import NotFound
+from enfilade.times import moment_here
 
 if TYPE_CHECKING:
     from enfilade.archive.archive import Archive
@@ -64,6 +65,6 @@ def project_id(text: str) -> str:
 
 
 def numbered(version: Version) -> str:
-    """Return a version in words: `version 3, 24 March 2026 10:42 UTC, the designer`."""
+    """Return a version in words: `version 3, 24 March 2026, 10:42, the designer`."""
     by = f", {version.who}" if version.who else ""
-    return f"version {version.number}, {version.on:%d %B %Y %H:%M} UTC{by}"
+    return f"version {version.number}, {moment_here(version.on)}{by}"

@@ -14,6 +14,7 @@ from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.store import DRAFTS, FILE, kept_states, time_kept
+from enfilade.times import moment_here
 
 __all__ = ["LastGood", "last_good", "offer", "put_aside", "take_last_good"]
 
@@ -57,9 +58,8 @@ def offer(error: BadRecord, folder: str | Path) -> str:
     good = last_good(folder)
     if good is None:
         return ""
-    when = f"{good.until.day} {good.until:%B %Y, %H:%M} UTC"
     return (
-        f"the state that stood until {when} can be read ({good.path.parent.name}/{good.path.name}); "
+        f"the state that stood until {moment_here(good.until)} can be read ({good.path.parent.name}/{good.path.name}); "
         f"`enfilade bring-back {_home(folder)}` takes it and puts the damaged file aside"
     )
 
@@ -89,9 +89,8 @@ def take_last_good(folder: str | Path) -> str:
             )
         aside = put_aside(home)
         write_bytes(home / FILE, good.data)
-    when = f"{good.until.day} {good.until:%B %Y, %H:%M} UTC"
     where = f" The file that could not be read is {aside}." if aside else ""
-    return f"The state that stood until {when} is in its place again.{where}"
+    return f"The state that stood until {moment_here(good.until)} is in its place again.{where}"
 
 
 def put_aside(home: Path) -> Path | None:

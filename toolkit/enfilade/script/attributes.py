@@ -28,13 +28,11 @@ class Attribute:
     Attributes:
         words: How it is asked for, before `of`.
         of: By sort of record, what gives the figure; None from it means that the record does not hold it.
-        says: What it is, as help says it.
         also: Other words for it.
     """
 
     words: str
     of: dict[Sort, Getter]
-    says: str
     also: tuple[str, ...] = ()
 
 
@@ -217,80 +215,91 @@ def _options(index: Index, subject: Subject) -> Value | None:
 
 
 _MEASURED: Final[tuple[Attribute, ...]] = (
+    # Side to side, as one faces it; of a room the shorter way across.
     Attribute("width", {
         "thing": _field("width_mm"), "opening": _field("width_mm"), "room": _side(0), "wall": _wall_length,
-    }, "side to side, as one faces it; of a room the shorter way across", ("breadth",)),
-    Attribute("depth", {"thing": _field("depth_mm"), "opening": _field("depth_mm")},
-              "front to back; of an opening the thickness of its wall"),
+    }, ("breadth",)),
+    # Front to back; of an opening the thickness of its wall.
+    Attribute("depth", {"thing": _field("depth_mm"), "opening": _field("depth_mm")}),
     Attribute("length", {
         "thing": lambda index, one: _length(max(one.record.width_mm, one.record.depth_mm)),
         "room": _side(1), "wall": _wall_length,
-    }, "the longer side"),
-    Attribute("height", {"thing": _height, "opening": _field("height_mm"), "room": _field("ceiling_mm")},
-              "of worktops, tables, sinks and cooktops above the floor; of the rest from lower to upper edge"),
+    }),
+    # Of worktops, tables, sinks and cooktops above the floor; of the rest from lower to upper edge.
+    Attribute("height", {"thing": _height, "opening": _field("height_mm"), "room": _field("ceiling_mm")}),
+    # Both edges are above the floor.
     Attribute("top", {"thing": _field("top_mm"), "opening": lambda index, one: _length(
-        one.record.sill_mm + one.record.height_mm)}, "upper edge above the floor", ("head", "upper edge")),
-    Attribute("bottom", {"thing": _field("bottom_mm"), "opening": _field("sill_mm")},
-              "lower edge above the floor", ("sill", "lower edge")),
-    Attribute("area", {"thing": _footprint, "room": _floor, "house": _house_floor}, "floor that it takes, or has"),
-    Attribute("ceiling", {"room": _field("ceiling_mm")}, "finished floor to ceiling", ("ceiling height",)),
-    Attribute("lowest ceiling", {"room": _lowest}, "to the lowest beam or dropped part"),
-    Attribute("clear width", {"opening": _field("clear_width_mm")}, "what a person has to walk through"),
-    Attribute("glass", {"opening": _glass}, "area of the glass", ("glass area",)),
-    Attribute("thickness", {"thing": _field("thickness_mm")}, "of a top"),
-    Attribute("overhang", {"thing": _overhang}, "how far a top stands out, on the side where it does most"),
-    Attribute("bowl depth", {"thing": _field("bowl_depth_mm")}, "of a sink, inside"),
-    Attribute("control height", {"thing": _field("control_height_mm")}, "floor to the controls"),
-    Attribute("screen size", {"thing": _field("diagonal_mm")}, "corner to corner", ("diagonal",)),
-    Attribute("volume", {"thing": _of_amount("volume_l", "volume")}, "inside, as the data sheet has it"),
-    Attribute("air flow", {"thing": _of_amount("flow_m3h", "flow")}, "of a hood"),
+        one.record.sill_mm + one.record.height_mm)}, ("head", "upper edge")),
+    Attribute("bottom", {"thing": _field("bottom_mm"), "opening": _field("sill_mm")}, ("sill", "lower edge")),
+    # The floor that it takes, or has.
+    Attribute("area", {"thing": _footprint, "room": _floor, "house": _house_floor}),
+    Attribute("ceiling", {"room": _field("ceiling_mm")}, ("ceiling height",)),
+    Attribute("lowest ceiling", {"room": _lowest}),
+    # What a person has to walk through.
+    Attribute("clear width", {"opening": _field("clear_width_mm")}),
+    Attribute("glass", {"opening": _glass}, ("glass area",)),
+    Attribute("thickness", {"thing": _field("thickness_mm")}),
+    # How far a top stands out, on the side where it does most.
+    Attribute("overhang", {"thing": _overhang}),
+    Attribute("bowl depth", {"thing": _field("bowl_depth_mm")}),
+    Attribute("control height", {"thing": _field("control_height_mm")}),
+    # Corner to corner.
+    Attribute("screen size", {"thing": _field("diagonal_mm")}, ("diagonal",)),
+    # Inside, as the data sheet has it.
+    Attribute("volume", {"thing": _of_amount("volume_l", "volume")}),
+    Attribute("air flow", {"thing": _of_amount("flow_m3h", "flow")}),
 )  # fmt: skip
 
 _COUNTED: Final[tuple[Attribute, ...]] = (
-    Attribute("seats", dict.fromkeys(("thing", "room", "house"), subject_seats),
-              "people who can sit at it, or at the worktops and tables of a room"),
-    Attribute("burners", {"thing": _counted("burners", "burner", "burners")}, "of a cooktop or range"),
-    Attribute("bowls", {"thing": _counted("bowls", "bowl", "bowls")}, "of a sink"),
-    Attribute("drawers", {"thing": _counted("drawers", "drawer", "drawers")}, "of a cabinet"),
-    Attribute("shelves", {"thing": _counted("shelves", "shelf", "shelves")}, "of a cabinet"),
-    Attribute("bins", {"thing": _counted("bins", "bin", "bins")}, "of a pull-out for waste"),
-    Attribute("settings", {"thing": _counted("place_settings", "setting", "settings")}, "that a dishwasher takes",
-              ("place settings",)),
-    Attribute("options", {"decision": _options}, "ways that were weighed"),
+    # People who can sit at it, or at the worktops and tables of a room.
+    Attribute("seats", dict.fromkeys(("thing", "room", "house"), subject_seats)),
+    Attribute("burners", {"thing": _counted("burners", "burner", "burners")}),
+    Attribute("bowls", {"thing": _counted("bowls", "bowl", "bowls")}),
+    Attribute("drawers", {"thing": _counted("drawers", "drawer", "drawers")}),
+    Attribute("shelves", {"thing": _counted("shelves", "shelf", "shelves")}),
+    Attribute("bins", {"thing": _counted("bins", "bin", "bins")}),
+    # That a dishwasher takes.
+    Attribute("settings", {"thing": _counted("place_settings", "setting", "settings")}, ("place settings",)),
+    # Ways that were weighed.
+    Attribute("options", {"decision": _options}),
 )  # fmt: skip
 
 _NAMED: Final[tuple[Attribute, ...]] = (
     Attribute("name", dict.fromkeys(
-        ("thing", "opening", "wall", "room", "product", "finish", "decision", "house"), _called), "what it is called",
-        ("title",)),
-    Attribute("room", {"thing": _room_name}, "the room in which it stands"),
-    Attribute("product", {"thing": _borne("products", "product")}, "what it is bought as"),
-    Attribute("finish", {"thing": _borne("finishes", "finish"), "wall": _borne("finishes", "finish")},
-              "what its faces are made of"),
-    Attribute("floor", {"room": _borne("finishes", "floor_finish")}, "the finish of the floor", ("floor finish",)),
-    Attribute("ceiling finish", {"room": _borne("finishes", "ceiling_finish")}, "the finish of the ceiling"),
-    Attribute("material", {"finish": _text("material")}, "what it is made of"),
-    Attribute("maker", _purchase(lambda one: one.maker, lambda index, text: _words(text)), "who makes it"),
+        ("thing", "opening", "wall", "room", "product", "finish", "decision", "house"), _called), ("title",)),
+    Attribute("room", {"thing": _room_name}),
+    Attribute("product", {"thing": _borne("products", "product")}),
+    # What its faces are made of.
+    Attribute("finish", {"thing": _borne("finishes", "finish"), "wall": _borne("finishes", "finish")}),
+    Attribute("floor", {"room": _borne("finishes", "floor_finish")}, ("floor finish",)),
+    Attribute("ceiling finish", {"room": _borne("finishes", "ceiling_finish")}),
+    Attribute("material", {"finish": _text("material")}),
+    Attribute("maker", _purchase(lambda one: one.maker, lambda index, text: _words(text))),
 )  # fmt: skip
 
 _BOUGHT: Final[tuple[Attribute, ...]] = (
-    Attribute("price", _purchase(lambda one: one.purchase.expected, _money),
-              "as ordered, else as quoted, else what is set aside"),
-    Attribute("allowance", _purchase(lambda one: one.purchase.allowance, _money), "what is set aside"),
-    Attribute("quote", _purchase(lambda one: one.purchase.quote, _money), "as quoted"),
-    Attribute("quantity", _purchase(lambda one: one.purchase, _quantity), "how much is bought"),
-    Attribute("lead time", _purchase(lambda one: one.purchase.lead_time_days, _days), "days from order to site"),
-    Attribute("order day", _purchase(lambda one: one.purchase.order_by, _of_day), "the last day to order"),
-    Attribute("site day", _purchase(lambda one: one.purchase.needed_on_site, _of_day), "the day it must be on site"),
-    Attribute("warranty", _purchase(lambda one: one.warranty_until, _of_day), "the day until which it holds"),
-    Attribute("cost", {"decision": _cost}, "of the option that was taken"),
-    Attribute("day", _decision_day("on"), "when it was decided", ("date",)),
-    Attribute("due day", _decision_day("due"), "when it must be decided"),
-    Attribute("approval day", _decision_day("approved_on"), "when the client approved it"),
+    # As ordered, else as quoted, else what is set aside.
+    Attribute("price", _purchase(lambda one: one.purchase.expected, _money)),
+    Attribute("allowance", _purchase(lambda one: one.purchase.allowance, _money)),
+    Attribute("quote", _purchase(lambda one: one.purchase.quote, _money)),
+    Attribute("quantity", _purchase(lambda one: one.purchase, _quantity)),
+    # Days from order to site.
+    Attribute("lead time", _purchase(lambda one: one.purchase.lead_time_days, _days)),
+    # The last day to order, the day it must be on site, and the day until which the warranty holds.
+    Attribute("order day", _purchase(lambda one: one.purchase.order_by, _of_day)),
+    Attribute("site day", _purchase(lambda one: one.purchase.needed_on_site, _of_day)),
+    Attribute("warranty", _purchase(lambda one: one.warranty_until, _of_day)),
+    # Of the option that was taken.
+    Attribute("cost", {"decision": _cost}),
+    # When it was decided, must be decided, and was approved by the client.
+    Attribute("day", _decision_day("on"), ("date",)),
+    Attribute("due day", _decision_day("due")),
+    Attribute("approval day", _decision_day("approved_on")),
+    # The number that it goes by.
     Attribute("number", {
         "decision": lambda index, one: _count(one.record.number, "", ""),
         "need": lambda index, one: _count(one.record.number, "", ""),
-    }, "the number that it goes by"),
+    }),
 )  # fmt: skip
 
 ATTRIBUTES: Final[tuple[Attribute, ...]] = (*_MEASURED, *_COUNTED, *_NAMED, *_BOUGHT)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-__all__ = ["MONTHS", "NUMBER_WORDS", "cardinal", "day_words", "decimal_words", "digits", "fraction_words", "ordinal",
-           "said_day", "spoken", "year_words"]  # fmt: skip
+from enfilade.times import MONTHS
+
+__all__ = ["NUMBER_WORDS", "cardinal", "decimal_words", "digits", "fraction_words", "ordinal", "said_day", "spoken",
+           "year_words"]  # fmt: skip
 
 _TO_NINETEEN = """
 zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
@@ -24,11 +25,6 @@ _ORDINALS: Final = {
 }  # fmt: skip
 _PARTS: Final = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thirty-second", 64: "sixty-fourth",
                  3: "third", 5: "fifth", 6: "sixth", 10: "tenth"}  # fmt: skip
-MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
-"""By their place in the year, from 0."""
 
 NUMBER_WORDS: Final[dict[str, int]] = {
     **{word: number for number, word in enumerate(_SMALL)},
@@ -132,11 +128,6 @@ def fraction_words(number: Fraction) -> str:
     count = part.numerator
     words = f"{'an' if name[0] == 'e' else 'a'} {name}" if count == 1 else f"{cardinal(count)} {name}s"
     return f"{cardinal(int(whole))} and {words}" if whole else words
-
-
-def day_words(day: dt.date) -> str:
-    """Write a day for the eye: `24 March 2025`."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def said_day(month: int, day: int) -> str:

@@ -10,10 +10,10 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from enfilade.lengths import FOOT_MM, INCH_MM
-from enfilade.script.number_words import MONTHS
 from enfilade.script.rounding import Part
 from enfilade.script.typed_numbers import Number, Token, joined, number_at, tokens_of
 from enfilade.script.wording import CURRENCIES
+from enfilade.times import MONTHS
 
 __all__ = ["Typed", "typed_figures", "with_unit_of"]
 

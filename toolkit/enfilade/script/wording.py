@@ -12,9 +12,7 @@ from enfilade.listing import capital
 from enfilade.project.amounts import money_words
 from enfilade.script.forms import Forms
 from enfilade.script.number_words import (
-    MONTHS,
     cardinal,
-    day_words,
     decimal_words,
     fraction_words,
     said_day,
@@ -23,6 +21,7 @@ from enfilade.script.number_words import (
 )
 from enfilade.script.rounding import Part, parts_of
 from enfilade.script.value import Value
+from enfilade.times import MONTHS, day_words
 
 __all__ = ["CURRENCIES", "UNITS", "for_the_ear", "for_the_eye", "part_words", "said_amount", "unit_words"]
 

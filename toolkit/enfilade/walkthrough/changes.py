@@ -8,7 +8,7 @@ from typing import Final
 
 from enfilade.listing import capital
 from enfilade.project.issues import Issue, as_kept
-from enfilade.script.number_words import day_words
+from enfilade.times import day_words
 from enfilade.walkthrough.change_words import Told, told_changes
 from enfilade.walkthrough.pages import Changes
 from enfilade.walkthrough.telling import Telling

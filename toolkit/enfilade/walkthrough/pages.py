@@ -10,8 +10,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from enfilade.checks.counts import CountTable
-
 __all__ = [
     "Changes",
     "Cut",
@@ -54,8 +52,15 @@ class Picture:
     alternative: str
 
 
-Table = CountTable
-"""A table of strings: title, head, rows, which columns are numbers, and a note."""
+@dataclass(frozen=True)
+class Table:
+    """A table of strings; columns named in `numeric` are set to the right."""
+
+    title: str
+    head: Row
+    rows: tuple[Row, ...]
+    numeric: tuple[int, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
-from enfilade.checks.sentences import cautions_of, own_words, sentence, tally
+from enfilade.checks.sentences import cautions_of, sentence, tally, unsaid
 from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.project.choices import Answer
@@ -16,8 +16,6 @@ from enfilade.walkthrough.ranking import by_urgency
 __all__ = ["report"]
 
 _WIDTH = 96
-_IN_SENTENCE = 4
-"""The quoted line and three of its faults are said by the sentence itself."""
 _MOST_WORKING = 12
 
 
@@ -53,9 +51,7 @@ def _room(
 
 
 def _working(finding: Finding) -> tuple[str, ...]:
-    """Return what the working of a finding of the script says beyond its sentence, such as the figures that agree."""
-    said = own_words(finding)
-    more = finding.working[len(said[:_IN_SENTENCE]) :] if said else ()
+    more = unsaid(finding)
     return (*more[:_MOST_WORKING], *((f"and {len(more) - _MOST_WORKING} more",) if len(more) > _MOST_WORKING else ()))
 
 

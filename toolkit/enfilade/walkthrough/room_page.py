@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from enfilade.checks.counts import count_tables
 from enfilade.checks.sentences import cautions_of
 from enfilade.drawings.charts import aisle_chart, aisle_svg, run_charts, run_svg, storage_chart, storage_svg
 from enfilade.drawings.scene import elevation_scene, plan_scene
@@ -18,6 +17,7 @@ from enfilade.project.project import Project
 from enfilade.project.spaces import Space, Wall
 from enfilade.quantities import Quantity, show_quantity
 from enfilade.script.resolve import shown
+from enfilade.walkthrough.count_tables import count_tables
 from enfilade.walkthrough.decisions_part import decision_parts
 from enfilade.walkthrough.findings_part import finding_parts
 from enfilade.walkthrough.pages import Drawing, FindingPart, Picture, RoomPage

@@ -9,9 +9,10 @@ from enfilade.drawings.perspective_eye import camera_from, standing_camera, wort
 from enfilade.drawings.solids import HouseSolids, house_solids
 from enfilade.geometry.camera import Camera
 from enfilade.geometry.points import distance
+from enfilade.listing import the
 from enfilade.project.doorways import Doorway
 from enfilade.project.spaces import Space
-from enfilade.walkthrough.filming.phrases import height_words, opening_words, the
+from enfilade.walkthrough.filming.phrases import height_words, opening_words
 from enfilade.walkthrough.pages import Drawing
 from enfilade.walkthrough.telling import Telling
 

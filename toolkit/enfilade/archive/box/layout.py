@@ -19,14 +19,19 @@ SUMS: Final = "SHA256SUMS"
 OWN: Final = (README, MANIFEST, SUMS)
 
 LARGEST_BYTES: Final = 64 * 1024 * 1024
-"""Of one file in a box; a file of an archive is no larger."""
+"""Of one file in a box (own choice: a file of an archive is no larger, so that what is kept can be boxed)."""
 MOST_BYTES: Final = 16 * 1024**3
-"""Of all files together, unpacked; the box itself stays under 4 GiB, where plain zip ends."""
-_LONGEST: Final = 200
+"""Of all files together, unpacked (own choice: a box stays under 4 GiB, where a zip file without extensions ends,
+and records are a fourth of their size in it, photographs nearly all of theirs)."""
 MOST_MEMBERS: Final = 60_000
+"""Files in a box (own choice: a zip file without extensions ends at 65,535, and this leaves some for whoever adds)."""
 MOST_RATIO: Final = 200
+"""So many times larger a file may become when it is unpacked (own choice: of the demo house the record
+becomes 6 times larger and its findings 14 times; deflate ends at 1,032, which only a file made to grow comes near)."""
 SMALL_BYTES: Final = 1024 * 1024
-"""A file under this size may be packed as small as it will (own choice)."""
+"""A file under this size may be packed as small as it will (own choice: unpacked it does no harm)."""
+_LONGEST: Final = 200
+"""Signs of who and why on a line of the readme (own choice: a line to read, all of it stands in the manifest)."""
 
 
 def member_of(path: str, number: int, digest: bytes) -> str:

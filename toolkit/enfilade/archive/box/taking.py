@@ -15,8 +15,9 @@ from enfilade.archive.figures import figures_of
 from enfilade.archive.notes import notes_of
 from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
-from enfilade.errors import Conflict, NotFound, Refused
+from enfilade.errors import Conflict, Refused
 from enfilade.findings import Finding
+from enfilade.times import day_here
 
 __all__ = ["take_in"]
 
@@ -43,16 +44,9 @@ def take_in(store: Store, path: str | Path, progress: Callable[[str], None] = la
         raise Refused(
             f"{store.address} holds copies for students alone, and {path} is none", do="take it into another archive"
         )
-    there = _there(store, box)
+    there = store.versions(box.project) if store.newest(box.project) else []
     _refuse_parting(box, there)
     return [_taken(store, box, version, progress) for version in box.versions[len(there) :]]
-
-
-def _there(store: Store, box: Box) -> list[Version]:
-    try:
-        return store.versions(box.project)
-    except NotFound:
-        return []
 
 
 def _refuse_parting(box: Box, there: Iterable[Version]) -> None:
@@ -67,7 +61,7 @@ def _refuse_parting(box: Box, there: Iterable[Version]) -> None:
 
 
 def _told(version: Version) -> str:
-    return f"{version.on.day} {version.on:%B %Y} by {version.who or 'somebody'}"
+    return f"{day_here(version.on)} by {version.who or 'somebody'}"
 
 
 def _taken(store: Store, box: Box, version: Version, progress: Callable[[str], None]) -> Version:
@@ -89,7 +83,7 @@ def _taken(store: Store, box: Box, version: Version, progress: Callable[[str], N
         house_rules=version.house_rules,
         on=version.on,
         copied=version,
-    )
+    ).version
 
 
 def _findings(data: bytes) -> tuple[Finding, ...] | None:

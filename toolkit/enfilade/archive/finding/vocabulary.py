@@ -19,8 +19,13 @@ __all__ = ["Vocabulary", "vocabulary_of"]
 _SHORT: Final = 5
 """Words up to this length are forgiven one slip, longer ones two (own choice)."""
 _LEAST: Final = 3
+"""Shorter words are taken as they are typed (own choice: two letters with a slip are near to everything)."""
+_MOST_BEGUN: Final = 2000
+"""So many words with the same beginning are looked at, by the alphabet (own choice: it bounds the time)."""
 _MOST_WAYS: Final = 8
+"""So many words a beginning is read as, the shortest (own choice: the inflections of a word are that few)."""
 _MOST_NEAREST: Final = 3
+"""So many words a slip is read as, where they are equally near (own choice: the page can still name them)."""
 _KNOWN: WeakKeyDictionary[Store, Vocabulary] = WeakKeyDictionary()
 
 
@@ -51,7 +56,7 @@ class Vocabulary:
         first = bisect.bisect_left(self.sorted, start)
         last = bisect.bisect_left(self.sorted, start + "\U0010ffff")
         return tuple(
-            sorted(self.sorted[first : min(last, first + 2000)], key=lambda word: (len(word), word))[:_MOST_WAYS]
+            sorted(self.sorted[first : min(last, first + _MOST_BEGUN)], key=lambda word: (len(word), word))[:_MOST_WAYS]
         )
 
     def nearest(self, word: str) -> tuple[str, ...]:

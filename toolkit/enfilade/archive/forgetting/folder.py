@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import shutil
 from pathlib import Path
 from typing import Final
@@ -11,7 +12,7 @@ from typing import Final
 from enfilade.archive.cutting import digest
 from enfilade.archive.forgetting.beside import file_without
 from enfilade.archive.keeping import REMEMBERED, memory_of
-from enfilade.errors import EnfiladeError, Refused
+from enfilade.errors import EnfiladeError, NotFound, Refused
 from enfilade.files import fingerprint, locked, read_bytes, sweep_parts, write_bytes, write_text
 from enfilade.project.forgotten import forgotten
 from enfilade.project.issues import FOLDER as ISSUED
@@ -97,9 +98,13 @@ def forget_folder(working: Project, names: Names, id: str, archive: str) -> tupl
         left.append(
             f"The folder was kept in other archives too ({others}): have the project forgotten in each of them."
         )
-    if still := _holding(home, names):
+    still, closed = _holding(home, names)
+    if still:
         left.append(f"{still} of the other files in the folder still hold one of the names; nobody but you can judge "
                     "whether they are needed.")  # fmt: skip
+    if closed:
+        left.append(f"{closed} of the files and folders there could not be looked at, and may hold one of the names: "
+                    "see who may read and write them.")  # fmt: skip
     return tuple(left)
 
 
@@ -120,7 +125,7 @@ def _removed(folder: Path) -> None:
 
 
 def _plain_files(folder: Path) -> list[Path]:
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError):  # What cannot be looked at is counted in the end.
         return sorted(path for path in folder.iterdir() if path.is_file() and not path.is_symlink())
     return []
 
@@ -129,19 +134,24 @@ def _rewritten(home: Path, path: Path, names: Names) -> None:
     try:
         data = read_bytes(path)
     except EnfiladeError:
-        return  # It is not there, or is a link: not ours.
+        return  # It is not there, is a link, and so not ours, or cannot be looked at.
     if not path.resolve().is_relative_to(home):
         return
     without = file_without(path.relative_to(home).as_posix(), data, names)
     if without is None:
-        path.unlink()
+        try:
+            path.unlink()
+        except OSError as error:
+            raise Refused(
+                f"{path} could not be removed ({error.strerror})", do="remove it by hand, and do the same again"
+            ) from error
     elif without != data:
         write_bytes(path, without)
 
 
 def _told_removed(home: Path) -> None:
     """Remove the documents in the folder that the record was told in, where they are as they were written."""
-    for place in (home, *(path for path in home.iterdir() if path.is_dir() and not path.is_symlink())):
+    for place in (home, *_folders(home)):
         try:
             known = json.loads(read_bytes(place / _TOLD, largest=_LARGEST_RECORD))
             told = {name: mark for files in known.values() for name, mark in files.items()}
@@ -163,6 +173,12 @@ def _told_removed(home: Path) -> None:
                 (place / _TOLD).unlink()
 
 
+def _folders(home: Path) -> list[Path]:
+    with contextlib.suppress(OSError):
+        return [path for path in home.iterdir() if path.is_dir() and not path.is_symlink()]
+    return []
+
+
 def _remembered(home: Path, names: Names, id: str, archive: str, before: bytes, data: bytes) -> int:
     """Bring what the folder remembers of having been kept to its new id, and return how many other archives are
     named."""
@@ -179,12 +195,20 @@ def _remembered(home: Path, names: Names, id: str, archive: str, before: bytes, 
     return len(memory.keys() - {archive})
 
 
-def _holding(home: Path, names: Names) -> int:
-    """Return how many files in the folder hold a name after all."""
-    count = 0
-    for path in home.rglob("*"):
-        if path.is_file() and not path.is_symlink():
-            with contextlib.suppress(EnfiladeError, OSError):
+def _holding(home: Path, names: Names) -> tuple[int, int]:
+    """Return how many files in the folder hold a name after all, and how many files and folders cannot be looked at."""
+    closed: list[OSError] = []
+    count = unread = 0
+    for folder, _, files in os.walk(home, onerror=closed.append):
+        for path in (Path(folder) / name for name in files):
+            try:
+                if path.is_symlink() or not path.is_file():
+                    continue
                 data = read_bytes(path)
-                count += file_without(path.relative_to(home).as_posix(), data, names) != data
-    return count
+            except (NotFound, FileNotFoundError):
+                continue
+            except (EnfiladeError, OSError):
+                unread += 1
+                continue
+            count += file_without(path.relative_to(home).as_posix(), data, names) != data
+    return count, unread + len(closed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Final
 
+from enfilade.archive.forgetting.bytes_of_names import SHORTEST_IN_BYTES
 from enfilade.archive.forgetting.plan import Plan
 from enfilade.listing import joined
 from enfilade.project.names import Names
@@ -80,6 +81,7 @@ def remains(plan: Plan, *, folder: bool, naming: int, more: Iterable[str] = ()) 
         those = "1 other project holds" if naming == 1 else f"{naming} other projects hold"
         said.append(f"{those} a word of these names, and may mean somebody else; they were left alone.")
     said += _ordinary(plan.names)
+    said += _short(plan.names)
     return tuple(said)
 
 
@@ -90,3 +92,14 @@ def _ordinary(names: Names) -> list[str]:
         "1 name is an ordinary word" if len(names.ordinary) == 1 else f"{len(names.ordinary)} names are ordinary words"
     )
     return [f"{count} too, which stays wherever it is not written as a name: read the texts once more."]
+
+
+def _short(names: Names) -> list[str]:
+    count = sum(len(word) < SHORTEST_IN_BYTES for word in names.telling)
+    if not count:
+        return []
+    those = "1 name has" if count == 1 else f"{count} names have"
+    return [
+        f"{those} so few letters that pictures and fonts beside the records could not be looked through for "
+        f"{'it' if count == 1 else 'them'}: a logo may bear one."
+    ]

@@ -16,12 +16,20 @@ from enfilade.archive.lessons.lesson import Lesson, lesson_from
 __all__ = ["Found", "lessons_like", "lessons_lost"]
 
 _NEWEST: Final = 300
-"""So many lessons are looked at for one facet, the newest: what says much is rare, and found whole."""
+"""So many lessons are looked at for one facet, the newest (own choice: what many lessons share says little; what says
+much is rare, and found whole)."""
 _MOST_FACETS: Final = 600
+"""So many facets of a house are looked up (own choice: it bounds the time; the demo house has some 200)."""
 _AT_ONCE: Final = 100
+"""So many facets are asked for in one statement (SQLite joins at most 500 by UNION ALL, its documentation, "Limits";
+recalled)."""
 _MOST: Final = 1500
+"""So many lessons are compared by their words (own choice: it bounds the time, and 100 of them are told)."""
 _WEIGHTS: Final = {"rule": 4, "thing": 1, "word": 1}
+"""How much a facet counts for the choice of those (own choice: a rule that falls short here too says as much as four
+words or things in common; how strong a reminder is, is told apart from it)."""
 _ROWS: Final = 500
+"""So many lessons are read in one statement (SQLite took 999 values at most before 3.32, its documents; recalled)."""
 
 
 @dataclass(frozen=True)

@@ -25,9 +25,12 @@ ALIKE: Final = 72.0
 _FINDING: Final = 0.95
 _NEED: Final = 0.9
 _DECISION: Final = 0.85
+"""How strong a reason is, for the order of reminders (own choice: what was measured before what is worded alike)."""
 _THING: Final = 0.4
 _MORE_THINGS: Final = 0.05
 _MOST_THINGS: Final = 0.6
+"""The same of things in common: of one, of each more, and at most (own choice: nearly every house has a sink; the
+weakest likeness of words, 0.85 of 72 in 100, is 0.61 and comes before them)."""
 _LONGEST: Final = 400
 _SAID: Final = 100
 _MOST_TEXTS: Final = 500

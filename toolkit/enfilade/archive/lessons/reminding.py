@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 __all__ = ["MOST", "reminders"]
 
 MOST: Final = 100
+"""So many reminders are told (own choice: nobody reads more)."""
 _EACH_MORE: Final = 0.02
+"""So much stronger each further reason makes a reminder (own choice: it parts those whose best reasons are equal)."""
 
 
 def reminders(store: Store, project: Project | Stated | str) -> tuple[Reminder, ...]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from enfilade.archive.comparing.on_a_terminal import wrapped
 from enfilade.archive.lessons.reminder import Reminder
+from enfilade.times import day_here
 
 __all__ = ["as_text"]
 
@@ -30,7 +32,7 @@ def _lines(one: Reminder, width: int) -> Iterator[str]:
 def _beneath(one: Reminder) -> Iterator[str]:
     yield (
         f"Learnt in {one.name or one.project}, decision {one.lesson.number}, {one.lesson.title} "
-        f"(version {one.version}, kept on {one.on:%d %B %Y})."
+        f"(version {one.version}, kept on {day_here(one.on)})."
     )
     yield from (reason.why for reason in one.reasons)
     for offer in one.offers:
@@ -39,6 +41,7 @@ def _beneath(one: Reminder) -> Iterator[str]:
     if one.answered is not None:
         by = f" by {one.answered.who}" if one.answered.who else ""
         because = f": {one.answered.reason}" if one.answered.reason else ""
+        on = day_here(dt.datetime.fromisoformat(one.answered.on))
         again = "; it has come back since" if one.open else ""
-        yield f"{one.answered.kind.capitalize()}{by} on {one.answered.on[:10]}{because}{again}."
+        yield f"{one.answered.kind.capitalize()}{by} on {on}{because}{again}."
     yield one.id

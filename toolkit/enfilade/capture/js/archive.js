@@ -65,6 +65,11 @@ function keeping(state, tools) {
 
 function apart(one, state, tools) {
   const title = tools.id("apart");
+  const lost = one.lost ? `Your house was made from version ${one.lost}, which this archive does not hold any more: it may have been put back from an earlier copy.` : "";
+  const from = one.base === null ? lost || "Nothing says which version your house was made from."
+    : lost ? `${lost} It goes on from version ${one.base}.` : `Your house was made from version ${one.base}.`;
+  const onTop = one.base === one.newest;
+  const nothing = one.base === null || onTop;
   const by = [one.who ? `by ${one.who}` : "", one.when].filter(Boolean).join(", ");
   const choose = (key, side) => tools.send({ do: "choose apart", key, side });
   const together = async () => {
@@ -75,11 +80,11 @@ function apart(one, state, tools) {
   return h(
     "section",
     { class: "apart", key: "apart", "aria-labelledby": title },
-    h("h3", { id: title, tabindex: "-1" }, `Meanwhile version ${one.newest} was kept`),
-    h("p", {}, `Version ${one.newest} was kept ${by}${one.why ? `: ${one.why}` : ""}. ${one.base === null ? "Nothing says which version your house was made from." : `Your house was made from version ${one.base}.`} Nothing was written over either.`),
+    h("h3", { id: title, tabindex: "-1" }, lost ? `The archive ends with version ${one.newest}` : `Meanwhile version ${one.newest} was kept`),
+    h("p", {}, `Version ${one.newest} was kept ${by}${one.why ? `: ${one.why}` : ""}. ${from} Nothing was written over either.`),
     one.base === null ? madeFrom(one, tools) : null,
-    h("h4", {}, "What changed there"),
-    one.changed.length ? h("ul", { class: "plain" }, one.changed.map((line, i) => h("li", { key: i }, line))) : h("p", { class: "small" }, "Nothing in the record."),
+    nothing ? null : h("h4", { key: "there" }, "What changed there"),
+    nothing ? null : one.changed.length ? h("ul", { class: "plain" }, one.changed.map((line, i) => h("li", { key: i }, line))) : h("p", { class: "small" }, "Nothing in the record."),
     one.more ? h("p", { class: "small", key: "more" }, `and ${one.more} more`) : null,
     one.lines.length ? h("h4", { key: "asked" }, one.lines.length === 1 ? "Both changed one thing" : `Both changed ${one.lines.length} things`) : null,
     one.lines.length
@@ -95,7 +100,7 @@ function apart(one, state, tools) {
     h("div", { class: "acts" },
       one.base === null ? null : one.lines.length
         ? [act("Keep all of mine", () => choose("", "mine"), { key: "mine" }), act("Take all of theirs", () => choose("", "theirs"), { key: "theirs" })]
-        : act("Bring both together and keep them", together, { class: "act main", key: "together" }),
+        : act(onTop ? `Keep it on top of version ${one.newest}` : "Bring both together and keep them", together, { class: "act main", key: "together" }),
       act("Leave it for now", () => tools.send({ do: "leave apart" }), { key: "leave" })),
   );
 }
@@ -104,8 +109,8 @@ function madeFrom(one, tools) {
   const options = one.bases.map((each) => [String(each.number), `Version ${each.number}, ${each.when}${each.why ? `: ${each.why}` : ""}`]);
   const say = (_, el) => tools.send({ do: "made from", version: Number(el.closest("div.from").querySelector("select").value) });
   return h("div", { class: "from", key: "from" },
-    choice(tools, { name: "base", label: "Which version was it made from?", value: options[0][0], options }),
-    h("div", { class: "acts" }, act("It was made from this one", say)));
+    choice(tools, { name: "base", label: one.lost ? "Which version does it go on from?" : "Which version was it made from?", value: options[one.lost ? options.length - 1 : 0][0], options }),
+    h("div", { class: "acts" }, act(one.lost ? "Go on from this one" : "It was made from this one", say)));
 }
 
 // Versions

@@ -10,12 +10,13 @@ import { view as decisionsView } from "./decisions.js";
 import { view as documentsView } from "./documents.js";
 import { view as fieldsView } from "./fields.js";
 import { view as findingsView } from "./findings.js";
+import { view as forgettingView } from "./forgetting.js";
 import { view as foundView } from "./found.js";
-import { view as handoverView } from "./handover.js";
 import { view as headView } from "./head.js";
 import { view as layingView } from "./laying.js";
 import { view as lessonsView } from "./lessons.js";
 import { view as linesView } from "./lines.js";
+import { view as passingView } from "./passing.js";
 import { view as photographsView } from "./photographs.js";
 import { view as planView } from "./plan.js";
 import { view as roomsView } from "./rooms.js";
@@ -42,12 +43,13 @@ export const VIEWS = {
   documents: documentsView,
   fields: fieldsView,
   findings: findingsView,
+  forgetting: forgettingView,
   found: foundView,
-  handover: handoverView,
   head: headView,
   laying: layingView,
   lessons: lessonsView,
   lines: linesView,
+  passing: passingView,
   photographs: photographsView,
   plan: planView,
   rooms: roomsView,

@@ -18,11 +18,12 @@ from enfilade.editing.things.default_sizes import (
     stands_at_first,
     variants,
 )
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.openings_placed import opening_added
 from enfilade.editing.things.placing_things import SEATED_BY_EDGE, thing_added
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import parse_length, show_length, show_size
+from enfilade.listing import the
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
 from enfilade.project.things import KINDS

@@ -11,13 +11,13 @@ from enfilade.capture.archives import Seen, forget_look, look, opened, plain_see
 from enfilade.capture.desk import Desk
 from enfilade.capture.keeping_apart import Apart, asked_again, choose, found_apart, sides_taken
 from enfilade.capture.sight import Sight, text_of
-from enfilade.capture.times import when_words
 from enfilade.editing.merging.merging import merged
 from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import read_bytes
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.project import Project
 from enfilade.project.store import FILE
+from enfilade.times import when_words
 
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
@@ -169,7 +169,8 @@ def _kept(desk: Desk, sight: Sight, store: Store, who: str, why: str) -> dict[st
         if apart is None:
             raise
         sight.kept[_APART] = apart
-        return {"say": f"{error.what.splitlines()[0]}. Nothing was kept: see what changed there", "apart": True}
+        then = "see what changed there" if apart.lost is None else "choose which version it goes on from"
+        return {"say": f"{error.what.splitlines()[0]}. Nothing was kept: {then}", "apart": True}
     number = kept.version.number
     if not kept.new:
         return {"say": f"Nothing to keep: all of it stands in version {number} already"}
@@ -188,7 +189,10 @@ def _choose(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
 
 def _made_from(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Say which version this house was made from, where nothing else says so."""
-    return _asked(desk, sight, replace(_apart(sight), base=_number(message), chosen={}))
+    apart, number = _apart(sight), _number(message)
+    if not 1 <= number <= apart.newest:
+        raise Refused(f"there is no version {number}", expected=f"1 to {apart.newest}")
+    return _asked(desk, sight, replace(apart, base=number, chosen={}))
 
 
 def _asked(desk: Desk, sight: Sight, apart: Apart) -> str:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Final
 from enfilade.capture.archives import Seen, opened, plain_seen, seen
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
-from enfilade.capture.times import when_words
 from enfilade.errors import Refused
+from enfilade.times import when_words
 
 if TYPE_CHECKING:
     from enfilade.archive.versions import KeptProject

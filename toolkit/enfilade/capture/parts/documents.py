@@ -18,7 +18,6 @@ from enfilade.capture.houses import beside
 from enfilade.capture.line_faults import line_faults
 from enfilade.capture.sight import Sight, text_of
 from enfilade.capture.telling import told_now
-from enfilade.capture.times import when_words
 from enfilade.editing.forms.forms import Field, Forms
 from enfilade.editing.forms.offers import Offers
 from enfilade.editing.quoting import quoted
@@ -28,7 +27,7 @@ from enfilade.project.audience import for_audience
 from enfilade.project.fields import AUDIENCES, Audience
 from enfilade.project.issues import FOLDER as ISSUED
 from enfilade.project.issues import Issue, Issued, as_kept, issued_to
-from enfilade.script.number_words import day_words
+from enfilade.times import day_words, when_words
 
 __all__ = ["HANDLERS", "NAME", "QUIET", "read_document", "shown", "write_documents", "written_by"]
 

@@ -12,7 +12,7 @@ from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
 from enfilade.errors import EnfiladeError, Refused
 from enfilade.listing import capital
-from enfilade.script.number_words import day_words
+from enfilade.times import day_words
 
 if TYPE_CHECKING:
     from enfilade.archive.finding import Answers, Hit

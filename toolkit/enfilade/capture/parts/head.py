@@ -8,7 +8,7 @@ from typing import Any, Final, Literal
 from enfilade.capture.desk import Desk, Found
 from enfilade.capture.opening import SECTIONS
 from enfilade.capture.sight import Sight, text_of
-from enfilade.capture.times import when_words
+from enfilade.times import when_words
 
 __all__ = ["HANDLERS", "NAME", "QUIET", "acts", "shown"]
 
@@ -22,7 +22,8 @@ _SECTIONS: Final = {
     },
     "keep": {
         "archive": "The archive", "found": "Find", "lessons": "Lessons", "comparison": "Compare",
-        "handover": "Passing on", "aftercare": "What is handed over", "states": "Earlier states",
+        "passing": "Passing on", "aftercare": "What is handed over", "states": "Earlier states",
+        "forgetting": "Forgetting",
     },
 }  # fmt: skip
 """Parts of a page that is long, by what they are called: links under the title lead to them."""

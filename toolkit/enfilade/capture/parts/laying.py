@@ -22,10 +22,11 @@ from enfilade.editing.runs.laying import (
 from enfilade.editing.runs.run_stretches import up_to_what_stands
 from enfilade.editing.runs.run_strip import strip_of
 from enfilade.editing.runs.run_words import Row
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.stretches import Stretch
 from enfilade.errors import BadRecord, EnfiladeError, Fault, Refused
 from enfilade.lengths import TOLERANCE_MM, System, show_length, show_size
+from enfilade.listing import the
 from enfilade.project.project import Project
 from enfilade.project.spaces import Space
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from typing import TYPE_CHECKING, Any, Final
 
@@ -11,7 +12,7 @@ from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.listing import capital
-from enfilade.script.number_words import day_words
+from enfilade.times import day_here
 
 if TYPE_CHECKING:
     from enfilade.archive.lessons import Answered, Proposal, Reminder
@@ -55,7 +56,7 @@ def _plain(one: Reminder) -> dict[str, Any]:
     return {
         "id": one.id,
         "text": _cut(one.lesson.text),
-        "where": f"{one.name}: {number}{one.lesson.title}; kept in version {one.version} of {day_words(one.on.date())}",
+        "where": f"{one.name}: {number}{one.lesson.title}; kept in version {one.version} of {day_here(one.on)}",
         "choice": _cut(one.lesson.choice),
         "reasons": [_cut(reason.why) for reason in one.reasons[:_REASONS]],
         "answered": _answered(one.answered),
@@ -70,7 +71,8 @@ def _cut(text: str) -> str:
 def _answered(one: Answered | None) -> str:
     if one is None:
         return ""
-    words = [_SAID.get(one.kind, one.kind), f"by {one.who}" if one.who else "", one.on[:10]]
+    on = day_here(dt.datetime.fromisoformat(one.on))
+    words = [_SAID.get(one.kind, one.kind), f"by {one.who}" if one.who else "", on]
     return ", ".join(part for part in words if part) + (f": {_cut(one.reason)}" if one.reason else "")
 
 

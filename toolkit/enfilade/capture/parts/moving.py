@@ -10,7 +10,6 @@ from enfilade.checks.sentences import sentence
 from enfilade.editing.forms.refusals import plain_words
 from enfilade.editing.quoting import told_back
 from enfilade.editing.things.clear_round import SIDES, clear_widths_round
-from enfilade.editing.things.house import the
 from enfilade.editing.things.moving import Among, moved, nudged, turned
 from enfilade.editing.things.offsets import clear_typed, offset_typed
 from enfilade.editing.things.place_words import called, place_words
@@ -18,6 +17,7 @@ from enfilade.editing.things.placing_things import thing_copied, things_removed
 from enfilade.editing.things.steps import Fineness
 from enfilade.errors import BadRecord, EnfiladeError, Fault, NotFound, Refused
 from enfilade.lengths import parse_length
+from enfilade.listing import the
 from enfilade.project.project import Project
 from enfilade.walkthrough.ranking import by_urgency
 

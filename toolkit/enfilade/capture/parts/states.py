@@ -8,7 +8,6 @@ from typing import Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
-from enfilade.capture.times import when_words
 from enfilade.editing.merging.changes import changes
 from enfilade.editing.merging.merging import merged
 from enfilade.errors import EnfiladeError, NotFound, Refused
@@ -17,6 +16,7 @@ from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
 from enfilade.project.store import kept_states, time_kept
+from enfilade.times import when_words
 
 __all__ = ["HANDLERS", "NAME", "let_go", "shown"]
 

@@ -13,7 +13,7 @@ from enfilade.editing.quoting import quoted
 from enfilade.errors import Refused
 from enfilade.lengths import System
 from enfilade.listing import joined
-from enfilade.script.number_words import MONTHS
+from enfilade.times import MONTHS
 
 __all__ = ["no_value", "read_typed"]
 

@@ -13,11 +13,12 @@ from enfilade.editing.runs.run_stretches import End, run_stretch, run_stretches
 from enfilade.editing.runs.run_units import STRIPS, Unit, run_units
 from enfilade.editing.runs.run_words import Row, run_widths
 from enfilade.editing.things.default_sizes import Size, default_size
-from enfilade.editing.things.house import House, all_ids, the
+from enfilade.editing.things.house import House, all_ids
 from enfilade.editing.things.placing_things import things_removed
 from enfilade.editing.things.stretches import Stretch, Taken, taken_on
 from enfilade.errors import Refused
 from enfilade.lengths import TOLERANCE_MM, System
+from enfilade.listing import the
 from enfilade.project.placing import AgainstWall, SetIn
 from enfilade.project.project import Project
 

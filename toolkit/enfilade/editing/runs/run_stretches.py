@@ -8,10 +8,11 @@ from typing import Final, Literal
 
 from enfilade.editing.runs.run_words import Row, run_widths
 from enfilade.editing.things.default_sizes import default_size
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.stretches import Stretch, Taken, free_stretches, taken_on
 from enfilade.errors import OutOfRange, Refused
 from enfilade.lengths import TOLERANCE_MM, show_length
+from enfilade.listing import the
 from enfilade.project.placing import AgainstWall
 from enfilade.project.project import Project
 

@@ -13,10 +13,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from enfilade.editing.things.house import House, opening_of, the
+from enfilade.editing.things.house import House, opening_of
 from enfilade.geometry.boxes import Box, Segment
 from enfilade.geometry.points import Point, dot
 from enfilade.lengths import TOLERANCE_MM
+from enfilade.listing import the
 from enfilade.project.placing import SetIn
 from enfilade.project.project import Project
 from enfilade.project.standing import Stand, opening_segment, side_of

@@ -9,12 +9,13 @@ from typing import Final
 import shapely
 
 from enfilade.editing.things.default_sizes import Size, default_size
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.steps import STEPS_MM, within
 from enfilade.errors import Refused
 from enfilade.geometry.fronts import open_spans
 from enfilade.geometry.points import Point, distance
 from enfilade.lengths import TOLERANCE_MM
+from enfilade.listing import the
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.standing import Stand
 

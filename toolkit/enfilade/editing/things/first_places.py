@@ -8,13 +8,14 @@ from dataclasses import replace
 from enfilade.editing.things.counter_places import First, in_top, on_top, under_top
 from enfilade.editing.things.default_sizes import Size, Stands, default_size
 from enfilade.editing.things.free_spots import free_spot
-from enfilade.editing.things.house import House, the
+from enfilade.editing.things.house import House
 from enfilade.editing.things.snapping import turn_kept
 from enfilade.editing.things.steps import STEPS_MM, on_step, within
 from enfilade.editing.things.stretches import Stretch, free_stretches
 from enfilade.errors import Refused
 from enfilade.geometry.points import Point, distance
 from enfilade.lengths import TOLERANCE_MM
+from enfilade.listing import the
 from enfilade.project.furnishings import WindowTreatment
 from enfilade.project.placing import AgainstWall, Free, SetIn
 from enfilade.project.standing import Stand

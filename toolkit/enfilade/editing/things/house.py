@@ -21,7 +21,7 @@ from enfilade.project.standing import Stand, stands, wall_segments
 from enfilade.project.surfaces import Table
 from enfilade.project.thing import Thing
 
-__all__ = ["House", "all_ids", "opening_of", "the"]
+__all__ = ["House", "all_ids", "opening_of"]
 
 _EDGE_MM: Final = 100.0
 """A middle so far outside a room still belongs to it, as a receptacle in the thickness of its wall does."""
@@ -148,13 +148,3 @@ def opening_of(project: Project, id: str) -> Opening:
     if found is None:
         raise NotFound("this is not in the project any more")
     return found
-
-
-def the(name: str) -> str:
-    """Return a name with its article, unless it brings one.
-
-    >>> the("range"), the("The old dresser")
-    ('the range', 'the old dresser')
-    """
-    first, _, rest = name.partition(" ")
-    return f"{first.lower()} {rest}" if first.lower() in ("the", "a", "an") and rest else f"the {name}"

@@ -6,11 +6,12 @@ from typing import Literal
 
 from enfilade.editing.ids import new_id
 from enfilade.editing.things.default_sizes import default_opening
-from enfilade.editing.things.house import House, all_ids, the
+from enfilade.editing.things.house import House, all_ids
 from enfilade.editing.things.stretches import free_stretches, taken_on
 from enfilade.editing.things.walls_behind import wall_behind
 from enfilade.errors import OutOfRange, Refused
 from enfilade.lengths import LIMIT_MM, TOLERANCE_MM, show_length
+from enfilade.listing import the
 from enfilade.project.project import Project
 
 __all__ = ["opening_added"]

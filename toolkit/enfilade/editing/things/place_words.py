@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from enfilade.editing.things.clear_round import SIDES, clear_widths_round
-from enfilade.editing.things.house import House, opening_of, the
+from enfilade.editing.things.house import House, opening_of
 from enfilade.lengths import TOLERANCE_MM, show_length, show_size
-from enfilade.listing import capital
+from enfilade.listing import capital, the
 from enfilade.project.placing import AgainstWall, SetIn
 from enfilade.project.project import Project
 from enfilade.project.thing import Side

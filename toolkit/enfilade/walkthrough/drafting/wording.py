@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable
 from typing import Final, Literal
 
-from enfilade.listing import capital
+from enfilade.listing import capital, the
 from enfilade.project.project import Project
-from enfilade.script.number_words import MONTHS
+from enfilade.times import MONTHS
 from enfilade.walkthrough.drafting.voice import word_list
 
 __all__ = ["LONGEST", "Form", "Wording", "sentences", "tidy"]
@@ -25,7 +25,6 @@ _DAYS: Final = frozenset({
     "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", *map(str.lower, MONTHS),
 })  # fmt: skip
 _SMALL: Final = frozenset({"the", "a", "an", "and", "of", "de", "van", "von", "la", "le"})
-_THE: Final = re.compile(r"(?:the|a|an|my|our|your|his|her|their)\s", re.IGNORECASE)
 
 
 def tidy(text: str, longest: int = LONGEST) -> str:
@@ -87,9 +86,7 @@ class Wording:
 
     def the(self, name: str) -> str:
         """Return a name with its article: `the island`, `Hesper's room`."""
-        plain = self.clause(name)
-        owned = re.match(r"[^\W_]+['\u2019]s?\s", plain) and plain[:1].isupper()
-        return plain if _THE.match(plain) or owned else f"the {plain}"
+        return the(self.clause(name))
 
     def option(self, text: str) -> tuple[Form, str, str]:
         """Return what kind of text an option is, its first sentence as a part of one, and the rest as sentences."""

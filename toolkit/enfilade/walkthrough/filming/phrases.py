@@ -9,8 +9,7 @@ from typing import Final
 from enfilade.lengths import System, show_length
 
 __all__ = [
-    "degrees_words", "height_words", "lens_words", "long_words", "opening_words", "percent", "the",
-    "wall_words",
+    "degrees_words", "height_words", "lens_words", "long_words", "opening_words", "percent", "wall_words",
 ]  # fmt: skip
 
 _SIDES: Final = re.compile(r"\b(?:wall|side|gable|partition|corner|end|front|back|screen)s?\b", re.IGNORECASE)
@@ -57,16 +56,6 @@ def degrees_words(angle_deg: float) -> str:
     ('12°', '0.3°', '1°')
     """
     return f"{angle_deg:.0f}°" if angle_deg >= 0.95 else f"{angle_deg:.1f}°"
-
-
-def the(name: str) -> str:
-    """Put the article before a name that takes one.
-
-    >>> the("sink"), the("the old bench"), the("maker A's oven"), the("chair 6, land side")
-    ('the sink', 'the old bench', "maker A's oven", 'chair 6, land side')
-    """
-    own = name.split(" ", 1)[0].lower() in ("the", "a", "an") or re.match(r"\S+( \S+)?['’]s ", name)
-    return name if own or not name or re.search(r"\s\d+\b", name) else f"the {name}"
 
 
 def opening_words(name: str, kind: str) -> str:

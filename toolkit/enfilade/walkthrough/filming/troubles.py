@@ -10,11 +10,11 @@ import numpy as np
 
 from enfilade.checks.shown import Names
 from enfilade.lengths import System
-from enfilade.listing import capital
+from enfilade.listing import capital, the
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import FULL, Setup
 from enfilade.walkthrough.filming.ground import CAMERA_RADIUS_MM, Ground
-from enfilade.walkthrough.filming.phrases import lens_words, long_words, percent, the
+from enfilade.walkthrough.filming.phrases import lens_words, long_words, percent
 from enfilade.walkthrough.filming.planner import Planned
 
 __all__ = ["Troubles"]

@@ -10,6 +10,7 @@ import numpy as np
 
 from enfilade.checks.shown import Names
 from enfilade.lengths import System
+from enfilade.listing import the
 from enfilade.trade.lens import field_of_view_deg
 from enfilade.walkthrough.filming.camera import Setup
 from enfilade.walkthrough.filming.ground import Ground
@@ -18,7 +19,6 @@ from enfilade.walkthrough.filming.phrases import (
     height_words,
     lens_words,
     long_words,
-    the,
     wall_words,
 )  # fmt: skip
 from enfilade.walkthrough.filming.planner import Planned

@@ -1,41 +1,35 @@
-"""What is passed on and taken in: a project box, a copy for students; and a client who is to be forgotten."""
+"""What is passed on and taken in: a project box, and a copy for students."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Any, Final
 
-from enfilade.capture.archives import let_go_of_all, look, opened, plain_seen, seen, settled, turn
+from enfilade.capture.archives import look, opened, plain_seen, seen
 from enfilade.capture.desk import Desk
-from enfilade.capture.houses import remember
-from enfilade.capture.parts.states import let_go
 from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, EnfiladeError, Fault
 
 __all__ = ["HANDLERS", "NAME", "shown"]
 
-NAME: Final = "handover"
-_SAID: Final = "handed over"
-_FORGETTING: Final = "forgetting"
-_FORGOTTEN: Final = "forgotten"
+NAME: Final = "passing"
+_SAID: Final = "passed on"
 _LONGEST: Final = 4000
 
 
 def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
-    """Return what of the open house can be handed over, and what was done on this page."""
+    """Return what of the open house can be passed on, and what was done on this page."""
     archive = seen(sight)
-    state = {**plain_seen(sight), "said": dict(sight.kept.get(_SAID, {})), "forgetting": _forgetting(desk, sight)}
     return {
-        **state,
+        **plain_seen(sight),
+        "said": dict(sight.kept.get(_SAID, {})),
         "kept": len(archive.versions) if archive else 0,
         "newest": archive.versions[-1].number if archive and archive.versions else 0,
         "released": archive.released if archive else False,
         "shared": archive is not None and archive.path is None,
         "file": _box_name(desk),
         "folder": str(desk.folder.resolve().parent),
-        "name": desk.project.name,
-        "forgotten": list(sight.kept.get(_FORGOTTEN, ())),
     }
 
 
@@ -100,53 +94,6 @@ def _release(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     )
 
 
-def _forgetting(desk: Desk, sight: Sight) -> dict[str, Any] | None:
-    """Return what would be erased, as long as neither the house nor the archive has changed since it was told."""
-    told = sight.kept.get(_FORGETTING)
-    if told is None or told[0] is not desk.project or told[1] != turn(sight):
-        return None
-    return {"erased": list(told[2]), "remains": list(told[3])}
-
-
-def _tell_forgetting(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    """Say what forgetting the client of the open house would erase, and what would remain; nothing is changed."""
-    from enfilade.archive.forgetting import forget
-
-    settled(desk)
-    sight.progress("looking through all versions")
-    with opened(sight) as store:
-        told = forget(store, desk.project.id, folder=desk.folder)
-    sight.kept[_FORGETTING] = (desk.project, turn(sight), list(told.sentences), told.remains)
-    return "Nothing is changed yet. What would be erased is shown"
-
-
-def _forget(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
-    """Erase the client of the open house, once its name is typed and what goes was shown."""
-    from enfilade.archive.forgetting import forget
-
-    if text_of(message, "name", longest=_LONGEST).strip() != desk.project.name.strip():
-        raise _at("house name", "this is not the name of the house", quoted(desk.project.name, 80))
-    if _forgetting(desk, sight) is None:
-        raise _at("house name", "the house or the archive has changed since", "to look first at what would be erased")
-    settled(desk)
-    if desk.others:
-        raise _at("house name", "the house is open in another window", "this window alone: close the others first")
-    sight.progress("erasing, in every version")
-    try:
-        with opened(sight) as store:
-            done = forget(
-                store, desk.project.id, folder=desk.folder, erase=True, who=desk.project.show.studio.designer or ""
-            )
-    finally:  # What this page still remembers holds names too, and where the folder failed the archive has forgotten.
-        let_go_of_all(sight)
-        let_go()
-    desk.reopen()
-    remember(desk.folder, desk.project.name)
-    look(desk, sight)
-    sight.kept[_FORGOTTEN] = done.remains
-    return "The client is forgotten. What remains is said on the page"
-
-
 def _path(message: dict[str, Any], name: str, place: str) -> Path:
     typed = text_of(message, name, longest=_LONGEST).strip()
     try:
@@ -171,7 +118,7 @@ def _at_field(place: str, work: Any) -> Any:
 
 
 def _at(place: str, what: str, expected: str) -> BadRecord:
-    return BadRecord("handover", [Fault(place, what, expected)])
+    return BadRecord(NAME, [Fault(place, what, expected)])
 
 
 def _say(sight: Sight, what: str, words: str) -> str:
@@ -184,6 +131,4 @@ HANDLERS: Final = {
     "take in box": _take_in,
     "unpack box": _unpack,
     "release copy": _release,
-    "tell forgetting": _tell_forgetting,
-    "forget client": _forget,
 }

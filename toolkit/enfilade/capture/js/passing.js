@@ -1,9 +1,9 @@
 import { instead } from "./archived.js";
-import { busily } from "./busy.js";
 import { h } from "./dom.js";
-import { act, entry, wrongAt } from "./entry.js";
+import { act } from "./entry.js";
+import { ask, folded, refused, typed } from "./ways.js";
 
-/** What is passed on and taken in: a project box, a copy for students; and a client who is to be forgotten. */
+/** What is passed on and taken in: a project box, and a copy for students. */
 export function view(state, tools) {
   const not = instead(state, tools);
   return h(
@@ -14,43 +14,10 @@ export function view(state, tools) {
       state.kept ? folded("box", "Write a project box", box(state, tools), state.said.box) : null,
       folded("in", "Take a project box in", takingIn(state, tools), state.said.in),
       state.kept && !state.released ? folded("released", "Release a copy for students", releasing(state, tools), state.said.released) : null,
-      state.kept && !state.released ? folded("forget", "Forget the client", forgetting(state, tools), "") : null,
       state.kept ? null : h("p", { class: "small", key: "none" }, "Once a version of this house is kept, it can be handed over as one file, or as a copy for students."),
     ],
     tools.local.busy ? h("p", { class: "small", key: "busy", role: "status" }, tools.local.busy) : null,
   );
-}
-
-function folded(key, words, inside, said) {
-  return h("details", { key, class: "way" }, h("summary", {}, words), h("div", { class: "folded" }, inside), said ? h("p", { class: "done", key: "done" }, said) : null);
-}
-
-/** A field of its own name; what was refused of it stands under it. */
-function typed(tools, { name, label, help, begins = "", enter }) {
-  const local = tools.local;
-  const on = {
-    input: (_, el) => { local[name] = el.value; },
-    change: (_, el) => { local[name] = el.value; },
-    keydown: (event) => event.key === "Enter" && !event.isComposing && enter(),
-  };
-  return entry(tools, { name, label, help, value: local[name] ?? begins, wrong: wrongAt(local.errors, name), on });
-}
-
-async function ask(doing, message, tools) {
-  tools.local.errors = [];
-  const answer = await busily(doing, doing, message, tools);
-  tools.local.errors = answer.errors;
-  const first = (answer.errors || []).find((one) => one.place);
-  tools.redraw();
-  if (first) document.getElementById(tools.id(first.place))?.focus();
-  return answer;
-}
-
-/** What was refused and belongs to no field. */
-function refused(tools) {
-  const local = tools.local;
-  const about = (local.errors || []).filter((one) => !one.place);
-  return about.length ? h("p", { class: "trouble", role: "alert", key: "refused" }, local.said) : null;
 }
 
 function box(state, tools) {
@@ -87,29 +54,4 @@ function releasing(state, tools) {
     h("div", { class: "acts" }, act("Release a copy", release, { class: "act main" })),
     refused(tools),
   ];
-}
-
-function forgetting(state, tools) {
-  const told = state.forgetting;
-  const show = () => ask("Looking through all versions", { do: "tell forgetting" }, tools);
-  const erase = async () => {
-    const answer = await ask("Erasing", { do: "forget client", name: tools.local["house name"] ?? "" }, tools);
-    if (answer.ok) tools.local["house name"] = "";
-    tools.redraw();
-  };
-  return [
-    h("p", {}, "At a client’s request their names, addresses and photographs are erased from every version in the archive and from this house’s folder. What the law asks to be kept, such as contracts, must be known first."),
-    h("div", { class: "acts" }, act("Show what would be erased", show)),
-    told ? h("div", { key: "told" },
-      h("h3", {}, "Would be erased"), lines(told.erased, "Nothing."),
-      h("h3", {}, "Would remain"), lines(told.remains, "Nothing."),
-      typed(tools, { name: "house name", label: `To erase it for good, type the name of the house: ${state.name}`, help: "It cannot be undone.", enter: () => {} }),
-      h("div", { class: "acts" }, act("Erase it for good", erase))) : null,
-    state.forgotten.length ? h("div", { key: "forgotten" }, h("h3", {}, "The client is forgotten. What remains"), lines(state.forgotten, "")) : null,
-    refused(tools),
-  ];
-}
-
-function lines(all, none) {
-  return all.length ? h("ul", {}, all.map((line, i) => h("li", { key: i }, line))) : h("p", { class: "small" }, none);
 }
