@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any, Final
 
 from sqlalchemy import Connection
@@ -11,6 +11,8 @@ __all__ = ["add_rows", "plain_text", "rows_by_digest"]
 
 _AT_ONCE: Final = 500
 """So many values in a statement: SQLite takes 999 in its oldest builds (SQLite, `Implementation Limits`, section 9)."""
+_MOST_BYTES: Final = 32 * 1024 * 1024
+"""So much in a statement (own choice: PostgreSQL takes 1 GB, where a byte is written as two signs)."""
 _LOST: Final = {0: "\ufffd", **dict.fromkeys(range(0xD800, 0xE000), "\ufffd")}
 """A zero byte, which PostgreSQL cannot keep, and halves of characters, which no database can."""
 
@@ -63,8 +65,21 @@ def add_rows(
         f"INSERT INTO {table} ({', '.join(into)}) SELECT {', '.join(taken)} "
         f"FROM unnest({arrays}) AS given ({', '.join(names)}){again}"
     )
-    given = zip(columns, zip(*rows, strict=True), strict=True)
-    connection.exec_driver_sql(statement, tuple(_array(kind, column) for (_, kind), column in given))
+    for some in _as_large_as_taken(rows):
+        given = zip(columns, zip(*some, strict=True), strict=True)
+        connection.exec_driver_sql(statement, tuple(_array(kind, column) for (_, kind), column in given))
+
+
+def _as_large_as_taken(rows: Sequence[tuple[Any, ...]]) -> Iterator[Sequence[tuple[Any, ...]]]:
+    """Yield rows in portions of which one value alone may be larger than `_MOST_BYTES`."""
+    start = size = 0
+    for at, row in enumerate(rows):
+        here = sum(len(value) for value in row if isinstance(value, bytes))
+        if at > start and size + here > _MOST_BYTES:
+            yield rows[start:at]
+            start, size = at, 0
+        size += here
+    yield rows[start:]
 
 
 def rows_by_digest(connection: Connection, table: str, digests: Collection[bytes], released: bool) -> dict[bytes, int]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 import sqlite3
 import uuid
 from collections.abc import Callable
@@ -12,7 +13,7 @@ from typing import Final
 from sqlalchemy import Connection, Engine, insert, inspect, select, text, update
 
 from enfilade.archive import tables as t
-from enfilade.archive.address import Address
+from enfilade.archive.address import Address, copy_of, when_damaged
 from enfilade.archive.engine import WAIT_S, in_words, written
 from enfilade.errors import NotFound, Refused
 
@@ -94,6 +95,8 @@ def _refuse_other_content(path: Path, address: Address) -> None:
     with contextlib.suppress(OSError), path.open("rb") as stream:
         head = stream.read(len(_HEAD))
         if head != _HEAD:
+            if os.path.lexists(copy_of(path)):  # It was an archive.
+                raise Refused(f"{path}: the archive's file is damaged (its head is gone)", do=when_damaged(address))
             raise Refused(f"{path} is a file of something else", expected="an archive, or no file yet")
     with contextlib.suppress(sqlite3.Error):
         connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=WAIT_S)
@@ -165,6 +168,8 @@ _OF_ITS_OWN: Final = {
     ),
     "postgresql": (
         "ALTER TABLE notes ADD COLUMN search tsvector",
+        # So many words are counted that a rare one is known for rare, and asked for at once.
+        "ALTER TABLE notes ALTER COLUMN search SET STATISTICS 500",
         # What was kept last waits in a list that every search reads through: a short one [kB].
         "CREATE INDEX notes_search ON notes USING gin (search) WITH (gin_pending_list_limit = 512)",
         *(f"ALTER TABLE {name} ENABLE ROW LEVEL SECURITY" for name in _COVERED),
