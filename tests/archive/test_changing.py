@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import enfilade as ef
-from building import house, room
+from building import free, house, room, thing
 from changed_houses import decision, kitchen, option
 from enfilade.archive.adding import add_version
 from enfilade.archive.changing import Stated, changed, stated, told_between
@@ -32,11 +32,13 @@ def test_a_longer_island_a_short_aisle_and_a_reversed_decision() -> None:
     before = kitchen(48, decisions=[decision()])
     after = kitchen(40, length=78, decisions=[decision(choice="oak")])
     # The aisle was drawn 48 in wide and is 40; NKBA guideline 6 asks 42 in for one cook: 2 in short. 78 - 72 = 6 in.
-    # The island's middle moved with the aisle: 48 - 40 = 8 in.
+    # The island's middle moved with the aisle: 48 - 40 = 8 in. Guideline 25 asks 158 in of counter: 120 in less the
+    # sink's and the cooktop's 30 in each, and the island's 72 in, are 132 in; 6 in more are 138 in, 20 in short.
     assert told(before, after) == (
         "Kitchen: decision 14, “What the island is topped with”, was reversed: now “A top of oak”, "
         "was “A top of soapstone”.",
         'Kitchen: Work aisle, one cook (island, counter) now falls short: 40", 2" short, asked at least 42"; was 48".',
+        'Kitchen: Total counter frontage falls short by less: 138", 20" short, asked at least 158"; was 132".',
         'Kitchen: island is 6" longer (now 6\' 6", was 6\' 0").',
         'Kitchen: island: moved by 8".',
     )
@@ -47,8 +49,10 @@ def test_sizes_read_in_the_units_of_the_later_state() -> None:
     island = next(one for one in after.things if one.kind == "island")
     longer = island.model_copy(update={"width_mm": island.width_mm + 150, "top_mm": island.top_mm + 20})
     after = after.with_records(things=[longer if one.id == "island" else one for one in after.things])
-    # 72 in = 1828.8 mm; 36 in = 914.4 mm.
+    # 72 in = 1828.8 mm; 36 in = 914.4 mm. The counter's 132 in are 3352.8 mm, the 158 in asked are 4013.2 mm.
     assert told(before, after) == (
+        "Kitchen: Total counter frontage falls short by less: 3503 mm, 510 mm short, asked at least 4013 mm; "
+        "was 3353 mm.",
         "Kitchen: island is 150 mm longer (now 1979 mm, was 1829 mm); 20 mm taller (now 934 mm, was 914 mm).",
     )
 
@@ -59,6 +63,35 @@ def test_what_was_mended_holds_again() -> None:
         'Kitchen: Work aisle, one cook (island, counter) holds again: 44", 2" to spare, asked at least 42"; was 40".'
         in sentences
     )
+
+
+def test_what_fell_short_and_falls_further_short_is_told() -> None:
+    # NKBA guideline 6 asks 42 in for one cook: 40 in is 2 in short, 37 in is 5 in short.
+    name = "Kitchen: Work aisle, one cook (island, counter)"
+    further = f'{name} falls further short: 37", 5" short, asked at least 42"; was 40".'
+    less = f'{name} falls short by less: 40", 2" short, asked at least 42"; was 37".'
+    assert further in told(kitchen(40), kitchen(37))
+    assert less in told(kitchen(37), kitchen(40))
+    # A length is the same up to half a millimetre: 0.01 in is a quarter of that.
+    assert not any("Work aisle" in words for words in told(kitchen(40), kitchen(39.99)))
+
+
+def _cabinets(*at: float) -> Project:
+    """Return a room with a cabinet of 60 by 24 in at 96 in along it, and others of 16 by 16 in at other places."""
+    placed = [thing("base cabinet", "long", 60, 24, free(96, 84), name="long")]
+    ids = ("one", "two")[: len(at)]
+    placed += [thing("base cabinet", id, 16, 16, free(x, 84), name=id) for id, x in zip(ids, at, strict=True)]
+    return house(placed, spaces=[room(240, 168)])
+
+
+def test_alike_findings_stand_in_one_sentence_and_what_was_cured_no_longer_occurs() -> None:
+    # Both stand whole inside the long one, which ends 96 + 30 = 126 in along: 16 in by 16 in are 1.78 sq ft each.
+    apart, inside = _cabinets(160, 190), _cabinets(80, 112)
+    shares = "Kitchen: Area that two solid things share (long with one, two)"
+    assert f"{shares} now falls short: 1.8 sq ft, asked none (2 of them)." in told(apart, inside)
+    assert f"{shares} no longer occurs (2 of them)." in told(inside, apart)
+    gone = told(inside, _cabinets())
+    assert f"{shares} is not looked at any more; it fell short (2 of them)." in gone
 
 
 @pytest.mark.parametrize(

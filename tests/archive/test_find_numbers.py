@@ -126,6 +126,44 @@ def test_worked_by_hand(store: Store, typed: str, expected: list[str]) -> None:
     assert all(sum(count for _, count in one) == found.total for one in found.facets.values())
 
 
+@pytest.mark.parametrize(
+    ("typed", "expected", "corrected"),
+    [
+        ("ilands between 2.4 and 3.0 m", ["far", "near"], ["ilands: islands"]),
+        ("islands betwen 2.4 and 3.0 m", ["far", "near"], ["betwen: between"]),
+        ("isalnds udner 6'", ["two"], ["isalnds: islands", "udner: under"]),
+        ("islands between 2,4 and 3,0 m", ["far", "near"], ["2,4: 2.4", "3,0: 3.0"]),
+        ("islands between 2,400 and 3,000 mm", ["far", "near"], []),
+        ("islands with fuor seets whose aisel fell shrot", ["long", "near"],
+         ["fuor: four", "seets: seats", "aisel: aisle", "shrot: short"]),
+        ("islands at lest 8 ft", ["far", "long", "near"], ["lest: least"]),
+        ("kitchens ovre 200 square feat", ["far", "long", "near", "two"], ["ovre: over", "feat: feet"]),
+        ("soapston ilands over 8 ft", ["long"], ["ilands: islands", "soapston: soapstone"]),
+        # Words of the archive and words in quotes are never taken for grammar.
+        ("slate islands over 8 ft", ["long"], []),
+    ],
+)  # fmt: skip
+def test_what_was_mistyped_is_read_as_it_was_meant(
+    store: Store, typed: str, expected: list[str], corrected: list[str]
+) -> None:
+    found = find(store, typed)
+    assert where(found) == expected, (found.understood, found.read_as)
+    said = [tuple(one.split(": ")) for one in corrected]
+    assert found.read_as == tuple(f"\u201c{word}\u201d was read as \u201c{meant}\u201d." for word, meant in said)
+
+
+@pytest.mark.parametrize("typed", ["aisles under 42 in", "soapstone between 2 and 3 m", "slate 30 mm"])
+def test_a_figure_that_was_not_read_as_a_size_is_said(store: Store, typed: str) -> None:
+    found = find(store, typed)
+    assert found.understood == ""
+    assert any("no size was read" in sentence for sentence in found.read_as)
+
+
+@pytest.mark.parametrize("typed", ["soapstone", "soapstone 36", 'soapstone "36 in"', "four stones"])
+def test_words_without_a_size_are_searched_without_a_word_on_it(store: Store, typed: str) -> None:
+    assert not any("no size was read" in sentence for sentence in find(store, typed).read_as)
+
+
 def test_only_the_finding_about_the_thing_itself_counts(store: Store) -> None:
     assert where(find(store, "counters whose aisle fell short")) == ["long", "near"]
     assert where(find(store, "sinks whose aisle fell short")) == []

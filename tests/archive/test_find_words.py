@@ -117,6 +117,24 @@ def test_words_of_one_room_are_found_where_no_text_holds_them_all(address: str) 
         assert "one room" in " ".join(found.read_as)
 
 
+def test_of_words_that_stand_apart_the_rarer_one_and_whoever_holds_more_comes_first(address: str) -> None:
+    with Store(address) as store:
+        kept(
+            store,
+            note("island stool", "stool"),
+            note("The island has four stools, and nobody sits at the island twice.", "seats"),
+            note("An island of oak", "oak"),
+            note("What the counters are made of: soapstone, honed and oiled.", "counters"),
+        )
+        # Soapstone stands in one text, the island in three.
+        found = find(store, "soapston iland")
+        assert found.hits[0].id == "counters"
+        assert [hit.score for hit in found.hits] == sorted((hit.score for hit in found.hits), reverse=True)
+        # Of three words a text that holds two comes before a shorter one that holds the rarest.
+        found = find(store, "island stools soapstone")
+        assert [hit.id for hit in found.hits[:2]] in (["stool", "seats"], ["seats", "stool"])
+
+
 def test_a_slip_of_the_hand_is_forgiven_and_said(address: str) -> None:
     with Store(address) as store:
         kept(store, note("Soapstone round the sink"), note("A larder of slate", "d2"))

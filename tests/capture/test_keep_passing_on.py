@@ -111,6 +111,8 @@ def test_a_box_is_written_and_taken_in_elsewhere(page: Page, tmp_path: Path) -> 
         ("take in box", {"box": "box.zip"}, "box"),
         ("unpack box", {"box": "", "folder": "/tmp"}, "box"),
         ("release copy", {"to": "", "why": ""}, "students"),
+        ("release copy", {"to": "students.sqlite", "why": ""}, "students"),
+        ("release copy", {"to": "../students.sqlite", "why": ""}, "students"),
         ("release copy", {"to": "postgresql://a:secret99@b/c", "why": ""}, "students"),
         ("forget client", {"name": "Another house"}, "house name"),
     ],
@@ -135,13 +137,36 @@ def test_a_damaged_box_is_refused_and_nothing_is_taken(page: Page, tmp_path: Pat
     assert looked(page)["versions"] == []
 
 
+@pytest.mark.parametrize(
+    ("do", "field", "name"),
+    [
+        ("write box", "folder", "boxes"),
+        ("take in box", "box", "long-shed-box.zip"),
+        ("release copy", "to", "students.sqlite"),
+        ("use archive", "where", "archive.sqlite"),
+    ],
+)
+def test_a_path_from_nowhere_is_refused_with_one_from_the_root(
+    page: Page, do: str, field: str, name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)  # as the page's program runs somewhere that nobody knows
+    before = sorted(one.name for one in tmp_path.iterdir())
+    answer = page.do({"do": do, field: name, "why": ""})
+    assert not answer["ok"]
+    assert "is no whole path" in answer["say"]
+    assert str(Path.home() / name) in json.dumps(answer)
+    assert sorted(one.name for one in tmp_path.iterdir()) == before
+
+
 # Students
 
 
 def test_a_copy_for_students_holds_no_name_of_the_client(page: Page, tmp_path: Path) -> None:
     assert page.desk is not None
     asked(page, "release copy", to=str(tmp_path / "students.sqlite"), why="for the second year")
-    assert "Released for students as version 1" in state_of(page, "passing")["said"]["released"]
+    said = state_of(page, "passing")["said"]["released"]
+    assert "Released for students as version 1" in said
+    assert str(tmp_path / "students.sqlite") in said
     with Store(str(tmp_path / "students.sqlite"), create=False) as store:
         assert store.released
         (kept,) = store.projects()

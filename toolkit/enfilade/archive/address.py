@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -14,7 +15,7 @@ from sqlalchemy.exc import ArgumentError
 from enfilade.errors import Refused
 from enfilade.resources import user_folder
 
-__all__ = ["VARIABLE", "Address", "address_of"]
+__all__ = ["VARIABLE", "Address", "address_of", "copy_of", "when_damaged"]
 
 VARIABLE: Final = "ENFILADE_ARCHIVE"
 _FILE: Final = "archive.sqlite"
@@ -130,3 +131,21 @@ def _file(path: Path) -> Address:
     except (OSError, RuntimeError, ValueError) as error:
         raise Refused(f"{str(path)!r} is no path ({error})", expected=_EXPECTED) from error
     return Address(URL.create("sqlite", database=str(path)), path)
+
+
+def copy_of(path: str | Path) -> Path:
+    """Return where the copy of an archive's file lies, whether it is there or not."""
+    path = Path(path)
+    return path.with_name(f"{path.name}.copy")
+
+
+def when_damaged(address: Address) -> str:
+    """Return what can be done about an archive whose file is damaged, as the end of a sentence."""
+    if address.path is None or not os.path.lexists(copy_of(address.path)):
+        return "copy it elsewhere before anything else, and look for an earlier copy on another disk"
+    other = "" if address == address_of() else f" --archive {shlex.quote(str(address))}"
+    return (
+        f"copy it elsewhere before anything else; `enfilade verify --take-copy{other}` then puts the earlier copy "
+        f"beside it, {copy_of(address.path).name}, in its place, puts this file aside, and names the versions that the "
+        "copy does not hold"
+    )

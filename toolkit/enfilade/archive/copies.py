@@ -14,24 +14,21 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
+from enfilade.archive.address import copy_of
 from enfilade.archive.copy_whole import damaged_parts
 from enfilade.archive.store import Store
 from enfilade.errors import Conflict, NotFound, Refused
 from enfilade.files import locked
 
-__all__ = ["LARGEST_BYTES", "copy_daily", "copy_of", "renew_copy", "restore_copy"]
+__all__ = ["ASIDE", "LARGEST_BYTES", "copy_daily", "copy_of", "renew_copy", "restore_copy"]
 
+ASIDE: Final = ("damaged", "before-copy")
+"""What a file that was put aside is called, after its own name: it could not be read, or could be."""
 LARGEST_BYTES: Final = 512 * 1024 * 1024
 """An archive over this size is not copied: whoever keeps one so large keeps copies of the disk (own choice)."""
 _LEFT_S: Final = 3600.0
 _LOCK_S: Final = 60.0
 _BESIDE: Final = ("", "-wal", "-shm", "-journal")
-
-
-def copy_of(path: str | Path) -> Path:
-    """Return where the copy of an archive's file lies, whether it is there or not."""
-    path = Path(path)
-    return path.with_name(f"{path.name}.copy")
 
 
 def copy_daily(store: Store, progress: Callable[[str], None] = lambda _: None) -> Path | None:
@@ -89,11 +86,12 @@ def _renewed(path: Path) -> Path | None:
     return _copied(path) if there else None
 
 
-def restore_copy(path: str | Path) -> Path:
+def restore_copy(path: str | Path, aside: str = "damaged") -> Path:
     """Put the copy of an archive in the place of its file; the file is put aside under another name, never deleted.
 
     Args:
         path: The archive's file; nobody else may have it open.
+        aside: What the file is called from then on, after its own name and before the time.
     Returns:
         The file that was put aside; where there was none, the restored one.
     Raises:
@@ -106,7 +104,7 @@ def restore_copy(path: str | Path) -> Path:
     if not os.path.lexists(copy):
         raise NotFound(f"there is no copy of {path}", do="look for one on another disk")
     _refuse_odd(copy)
-    stamp = f"{dt.datetime.now(dt.UTC):%Y%m%dT%H%M%S.%fZ}"  # so fine that no earlier one is written over
+    stamp = f"{aside}-{dt.datetime.now(dt.UTC):%Y%m%dT%H%M%S.%fZ}"  # so fine that no earlier one is written over
     with locked(path.parent, wait_s=_LOCK_S), _part_beside(path) as part:
         _backed_up(copy, part)
         return _put_in_place(part, path, stamp)
@@ -120,7 +118,7 @@ def _put_in_place(part: Path, path: Path, stamp: str) -> Path:
             for ending in reversed(_BESIDE):  # The file itself last: what stands beside it belongs to it.
                 beside = path.with_name(path.name + ending)
                 if os.path.lexists(beside):
-                    aside = path.with_name(f"{path.name}.damaged-{stamp}{ending}")
+                    aside = path.with_name(f"{path.name}.{stamp}{ending}")
                     _put_aside(beside, aside, stays=not ending)
                     moved.append((beside, aside))
             os.replace(part, path)

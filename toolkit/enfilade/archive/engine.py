@@ -14,7 +14,7 @@ from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlalchemy.pool import QueuePool
 
-from enfilade.archive.address import Address
+from enfilade.archive.address import Address, when_damaged
 from enfilade.errors import Conflict, EnfiladeError, Refused
 
 __all__ = ["WAIT_S", "engine_of", "in_words", "written"]
@@ -143,11 +143,7 @@ def _worded(error: Exception, address: Address) -> Exception:
     if (address.path is not None and ("full" in low or _no_room(cause, address.path))) or code == "53100":
         return Refused(f"{address}: the disk is full", do="make room and try again; nothing was written")
     if any(words in low for words in ("malformed", "not a database", "corrupt", "disk i/o error")):
-        return Refused(
-            f"{address}: the archive's file is damaged ({text})",
-            do="copy it elsewhere before anything else; `enfilade verify` says what can still be read, "
-            "and the copy that stands beside it is an earlier state",
-        )
+        return Refused(f"{address}: the archive's file is damaged ({text})", do=when_damaged(address))
     if "readonly" in low or "read-only" in low or code in ("42501", "25006"):
         return Refused(f"{address}: you may read this archive but not write to it", do="ask whoever looks after it")
     if "unable to open" in low:

@@ -19,12 +19,13 @@ from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
 from enfilade.errors import Conflict, EnfiladeError, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_text
+from enfilade.project.last_good import KEPT
 from enfilade.project.readable import readable
 from enfilade.project.store import FILE, kept_states
 
-__all__ = ["REMEMBERED", "keep", "memory_of", "remember", "remembered_base"]
+__all__ = ["REMEMBERED", "keep", "memory_of", "remember", "remember_brought", "remembered_base"]
 
-REMEMBERED: Final = ".kept.json"
+REMEMBERED: Final = KEPT
 """The file in a project's folder that says as which version it was kept last, by the id of the archive."""
 _LARGEST_BYTES: Final = 1024 * 1024
 _LONGEST_WHO: Final = 200
@@ -78,7 +79,8 @@ def keep(
             house_rules=found.house_rules,
         )
     except Conflict as error:
-        raise _with_changes(store, found.project.id, base, error) from error
+        brought = _brought_into(store, found.project.id, memory, base)
+        raise _with_changes(store, found.project.id, base, error, brought) from error
     remember(store, found.home, kept.version, found.files[FILE])
     return kept
 
@@ -156,13 +158,25 @@ def _refuse_rewritten(store: Store, project: str, base: int, seal: bytes | None)
             raise rewritten(project, base)
 
 
-def _with_changes(store: Store, project: str, base: int | None, conflict: Conflict) -> Conflict:
+def _brought_into(store: Store, project: str, memory: Mapping[str, Any], base: int | None) -> int | None:
+    """Return the version that was brought back into a folder which goes on from a later one."""
+    plain = memory.get(store.id)
+    if not isinstance(plain, dict) or (plain.get("project"), plain.get("version")) != (project, base):
+        return None
+    return brought if type(brought := plain.get("brought")) is int else None
+
+
+def _with_changes(
+    store: Store, project: str, base: int | None, conflict: Conflict, brought: int | None = None
+) -> Conflict:
     """Return a conflict that also says what was changed there, where that can be told."""
     told: Sequence[str] = ()
     with contextlib.suppress(EnfiladeError, ImportError):
         newest = store.newest(project)
         if base and newest is not None and base < newest.number:
             told = _told_between(store, project, base, newest.number)
+    if brought is not None:
+        conflict = Conflict(f"{conflict}\nVersion {brought} was brought back into this folder after version {base}.")
     if not told:
         return conflict
     there = "\n".join(f"  {readable(one, _LONGEST_LINE)}" for one in told[:_MOST_TOLD])
@@ -188,6 +202,21 @@ def remember(store: Store, home: Path, version: Version, data: bytes) -> None:
     _remember(store, home, entry)
 
 
+def remember_brought(store: Store, home: Path, version: Version, data: bytes) -> int:
+    """Remember which version was brought back into a folder, and return the version that it goes on from.
+
+    One that had been kept as a later version goes on from that: bringing back is a change like any other, and merging
+    against the version that was brought back would undo it.
+    """
+    plain = _remembered(home).get(store.id)
+    made_from = plain.get("version") if isinstance(plain, dict) and plain.get("project") == version.project else None
+    if isinstance(plain, dict) and type(made_from) is int and made_from > version.number:
+        _remember(store, home, {**plain, "brought": version.number})
+        return made_from
+    remember(store, home, version, data)
+    return version.number
+
+
 def _remember(store: Store, home: Path, entry: Mapping[str, Any]) -> None:
     with contextlib.suppress(EnfiladeError), locked(home, wait_s=2):
         plain = {**_remembered(home), store.id: entry}
@@ -199,6 +228,8 @@ def _remember_trying(store: Store, found: Gathered, base: int | None, seal: byte
     entry = {"project": found.project.id, "version": base or 0, "trying": _whole(found.digests)}
     if seal is not None:
         entry["seal"] = seal.hex()
+    if (brought := _brought_into(store, found.project.id, _remembered(found.home), base)) is not None:
+        entry["brought"] = brought
     if base is not None or _remembered(found.home).get(store.id) is None:
         _remember(store, found.home, entry)
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import contextlib
 import os
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
-from enfilade.archive.keeping import memory_of, remember
+from enfilade.archive.keeping import memory_of, remember, remember_brought
 from enfilade.archive.laying_out import BESIDE, is_empty, lay_out
 from enfilade.archive.store import Store
 from enfilade.archive.versions import Version
@@ -16,12 +17,29 @@ from enfilade.files import locked, read_bytes, write_bytes
 from enfilade.project.last_good import last_good, put_aside
 from enfilade.project.project import Project
 from enfilade.project.reading import project_from
-from enfilade.project.store import FILE, load, save_bytes
+from enfilade.project.store import FILE, kept_states, load, save_bytes
 
-__all__ = ["bring_back"]
+__all__ = ["Brought", "bring_back", "way_back"]
 
 
-def bring_back(store: Store, project_id: str, number: int | None, folder: str | Path) -> Path:
+@dataclass(frozen=True)
+class Brought:
+    """What became of bringing a version back.
+
+    Attributes:
+        folder: Where it stands.
+        version: Which one it is.
+        before: The file of the state that stood there before; None: there was none, or it was the same.
+        made_from: The version that the folder goes on from: a later one, where it had been kept as that.
+    """
+
+    folder: Path
+    version: Version
+    before: Path | None
+    made_from: int
+
+
+def bring_back(store: Store, project_id: str, number: int | None, folder: str | Path) -> Brought:
     """Bring a version back into an empty folder, or into the project's own.
 
     In the project's own folder the state that stood there is kept among its earlier states; what the version holds
@@ -33,8 +51,6 @@ def bring_back(store: Store, project_id: str, number: int | None, folder: str | 
         project_id: Id of the project.
         number: Which version; none: the newest.
         folder: Where to; made when it does not exist.
-    Returns:
-        The folder.
     Raises:
         NotFound: There is no such version.
         BadRecord: What the archive holds of it is damaged; nothing was changed.
@@ -53,7 +69,7 @@ def bring_back(store: Store, project_id: str, number: int | None, folder: str | 
     if is_empty(target):
         lay_out(target, paths, file)
         remember(store, target, version, file(FILE))
-        return target
+        return Brought(target, version, None, version.number)
     data = file(FILE)
     project = project_from(data, f"{project_id}, version {version.number}")
     standing = _standing(store, target, version)
@@ -61,20 +77,42 @@ def bring_back(store: Store, project_id: str, number: int | None, folder: str | 
     brought = {path: file(path) for path in missing}  # All of it is read before anything is written.
     for path in brought:
         _refuse_leading_out(target, path)
+    earlier, before = _newest_state(target), None
     with _taking_back(target, brought) as laid:
         if standing is None:
             with locked(target):
                 if _standing(store, target, version) is not None:
                     raise Conflict(f"{target / FILE} was saved meanwhile, and can be read", do="look at it first")
                 _lay_beside(target, brought, laid)
-                put_aside(target)
+                before = put_aside(target)
                 write_bytes(target / FILE, data)
         else:
             _lay_beside(target, brought, laid)
             project._loaded = standing._loaded
             save_bytes(project, data, target)
     load(target)
-    return target
+    if standing is not None and (newest := _newest_state(target)) != earlier:
+        before = newest
+    return Brought(target, version, before, remember_brought(store, target, version, data))
+
+
+def way_back(store: Store, folder: Path, number: int | None = None) -> tuple[str, int | None]:
+    """Return the project that a folder was kept as, and which version: what it remembers, where its record is damaged.
+
+    Args:
+        number: The version that is asked for; none: the one it remembers.
+    Raises:
+        NotFound: The folder remembers nothing of this archive.
+    """
+    entry = memory_of(folder).get(store.id)
+    if not isinstance(entry, dict) or not isinstance(entry.get("project"), str):
+        raise NotFound(f"{folder} does not remember having been kept in {store.address}", do="name the project by its id")
+    known = entry.get("brought", entry.get("version"))
+    return entry["project"], number or (known if type(known) is int and known > 0 else None)
+
+
+def _newest_state(target: Path) -> Path | None:
+    return next(iter(kept_states(target)), None)
 
 
 def _lay_beside(target: Path, brought: Mapping[str, bytes], laid: list[str]) -> None:

@@ -14,14 +14,16 @@ from typing import TYPE_CHECKING, Any, Final
 
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight
+from enfilade.editing.quoting import quoted
 from enfilade.errors import EnfiladeError, NotFound, Refused
 
 if TYPE_CHECKING:
+    from enfilade.archive.address import Address
     from enfilade.archive.store import Store
     from enfilade.archive.versions import KeptProject, Version
 
 __all__ = [
-    "Seen", "forget_look", "let_go_of_all", "look", "opened", "plain_seen", "seen", "settled", "turn", "use_another",
+    "Seen", "forget_look", "let_go_of_all", "look", "opened", "plain_seen", "seen", "settled", "turn", "use_another", "whole_address",
 ]  # fmt: skip
 
 _KEPT: Final = "archive"
@@ -169,11 +171,9 @@ def use_another(sight: Sight, typed: str) -> None:
     Raises:
         Refused: What is typed is no address, or what is there is no archive; the one of before stays.
     """
-    from enfilade.archive.address import address_of
-
     typed = typed.strip()
     before = sight.kept.get(_GIVEN, "")
-    address_of(typed or None)
+    whole_address(typed, "archive.sqlite")
     sight.kept[_GIVEN] = typed
     try:
         with opened(sight):
@@ -184,6 +184,26 @@ def use_another(sight: Sight, typed: str) -> None:
         sight.kept[_GIVEN] = before
         raise
     forget_look(sight)
+
+
+def whole_address(typed: str, name: str) -> Address:
+    """Return the address that was typed on a page; the usual one where nothing is typed.
+
+    Args:
+        typed: A whole path, or the address of a shared archive.
+        name: A file's name, for an example of a whole path.
+    Raises:
+        Refused: It is no address, or a path that would be looked for where the page runs, which nobody knows.
+    """
+    from enfilade.archive.address import address_of
+
+    address = address_of(typed or None)
+    if typed and address.path is not None and not Path(typed).expanduser().is_absolute():
+        raise Refused(
+            f"{quoted(typed)} is no whole path",
+            expected=f"a path on this machine, from its root, such as {Path.home() / name}",
+        )
+    return address
 
 
 def settled(desk: Desk) -> None:

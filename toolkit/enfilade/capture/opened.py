@@ -16,11 +16,13 @@ from enfilade.errors import Refused
 from enfilade.project.photos import FOLDER as PHOTOS
 from enfilade.project.store import DRAFTS, FILE, HOUSE_RULES, load
 from enfilade.project.studio_file import named_files
+from enfilade.resources import DATA
 
 __all__ = ["open_lab", "open_pages", "project_folder"]
 
 Say = Callable[[str], None]
 _SHORT: Final = 20
+_ARCHIVE: Final = "ENFILADE_ARCHIVE"
 _MAY_LIE_THERE: Final = (PHOTOS, HOUSE_RULES, DRAFTS, "light")
 
 
@@ -106,6 +108,7 @@ def _runtime(folder: Path | None) -> Iterator[Path]:
             CHOSEN: str(runtime / "chosen"),
             PROJECT: str(folder) if folder else "",
             "PYDEVD_DISABLE_FILE_VALIDATION": "1",
+            **_from_the_root(),
         }
         before = {key: os.environ.get(key) for key in ours}
         os.environ.update(ours)
@@ -116,6 +119,13 @@ def _runtime(folder: Path | None) -> Iterator[Path]:
                 os.environ.pop(key, None)
                 if value is not None:
                     os.environ[key] = value
+
+
+def _from_the_root() -> dict[str, str]:
+    """Return whole paths for what was set from here: the pages run elsewhere, in a folder that goes when they end."""
+    found = {name: os.environ.get(name, "") for name in (_ARCHIVE, DATA)}
+    plain = {name: value for name, value in found.items() if value.strip() and not set(value) & set(":=~")}
+    return {name: os.path.abspath(value.strip()) for name, value in plain.items()}
 
 
 def _has_browser() -> bool:

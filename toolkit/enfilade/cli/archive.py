@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING
 from enfilade.cli import handing
 from enfilade.cli.options import PROJECT, add_archive, add_version, add_why, numbered, opened, project_id
 from enfilade.cli.printing import print_json, say, tell
-from enfilade.errors import Refused
+from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
 
 if TYPE_CHECKING:
     from enfilade.archive.archive import Archive
@@ -63,18 +64,46 @@ def bring_back(options: argparse.Namespace) -> int:
     What stood in the folder stays among its earlier states.
     """
     from enfilade.archive.restoring import bring_back as bring
+    from enfilade.archive.restoring import way_back
     from enfilade.project.last_good import take_last_good
     from enfilade.project.store import FILE
 
     folder = Path(options.project)
     if options.version is None and options.out is None and (folder / FILE).exists():
-        tell(take_last_good(folder))
+        try:
+            tell(take_last_good(folder))
+        except NotFound as error:
+            raise _from_the_archive(options, error) from error
         return 0
     with opened(options) as archive:
-        name = project_id(options.project)
+        number = options.version
+        try:
+            name = project_id(options.project)
+        except BadRecord:  # The folder remembers what it was kept as.
+            name, number = way_back(archive, folder, number)
         out = Path(options.out) if options.out else folder if folder.is_dir() else Path(name)
-        tell(f"{bring(archive, name, options.version, out).resolve()}")
+        brought = bring(archive, name, number, out)
+        tell(f"{name}: {numbered(brought.version)} stands in {brought.folder.resolve()}")
+        if brought.before is not None:
+            tell(f"  What stood there before is {brought.before.resolve()}.")
+        if brought.made_from != brought.version.number:
+            tell(f"  It is a change to version {brought.made_from}, from which the folder goes on.")
     return 0
+
+
+def _from_the_archive(options: argparse.Namespace, error: NotFound) -> NotFound:
+    """Return why no earlier state was taken, with the command that brings the folder back from the archive."""
+    from enfilade.archive.restoring import way_back
+
+    try:
+        with opened(options) as archive:
+            name, number = way_back(archive, Path(options.project))
+            number = archive.version(name, number).number
+    except EnfiladeError:
+        return error
+    other = f" --archive {shlex.quote(options.archive)}" if options.archive else ""
+    command = f"enfilade bring-back {shlex.quote(options.project)} --version {number}{other}"
+    return NotFound(error.what, do=f"`{command}` brings version {number} of {name} back, as it was kept, and puts the damaged file aside")
 
 
 def find(options: argparse.Namespace) -> int:
@@ -179,7 +208,7 @@ def _add_find(finding: argparse.ArgumentParser) -> None:
     finding.add_argument("--use", metavar="ROOM", default="", help="only rooms of this use: kitchen, bath ...")
     finding.add_argument("--project", metavar="ID", default="", help="only this project")
     finding.add_argument(
-        "--state", metavar="WORDS", default="", help='only this verdict or status: built, "falls short"'
+        "--state", metavar="WORDS", default="", help='only this verdict or status: holds, "falls short", built'
     )
     finding.add_argument("--past", action="store_true", help="also what stood in earlier versions alone")
     finding.add_argument("--limit", metavar="N", type=int, default=20, help="so many answers (default: %(default)s)")

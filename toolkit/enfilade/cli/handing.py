@@ -76,8 +76,8 @@ def forget(options: argparse.Namespace) -> int:
 
 def verify(options: argparse.Namespace) -> int:
     """Hold every version in the archive against its seals, and name what is damaged."""
-    from enfilade.archive.address import address_of
-    from enfilade.archive.copies import restore_copy
+    from enfilade.archive.address import address_of, when_damaged
+    from enfilade.archive.copy_taken import take_copy
     from enfilade.archive.forgetting import finish
     from enfilade.archive.verifying import verify as verify_all
 
@@ -85,13 +85,16 @@ def verify(options: argparse.Namespace) -> int:
         path = address_of(options.archive).path
         if path is None:
             raise Refused("a shared archive has no copy beside it", do="ask whoever keeps its backups")
-        tell(f"the earlier copy stands in its place now; what stood there: {restore_copy(path)}")
+        for sentence in take_copy(path, say).sentences:
+            tell(sentence)
     with opened(options) as archive:
         for sentence in finish(archive):
             tell(sentence)
         found = verify_all(archive, say)
         for damage in found:
             tell(str(damage))
+        if found and archive.address.path is not None:
+            tell(f"What to do: {when_damaged(archive.address)}.")
         if not found:
             count = sum(one.latest for one in archive.projects())
             tell(f"{count} {'version' if count == 1 else 'versions'} in {archive.address}: every one is as it was kept")
@@ -117,5 +120,5 @@ def add_commands(command: Callable[[Callable[[argparse.Namespace], int]], argpar
     forgetting.add_argument("--by", metavar="NAME", default="", help="who erases it, for the record")
     verifying = add_archive(command(verify))
     verifying.add_argument(
-        "--take-copy", action="store_true", help="first put the earlier copy beside a damaged file in its place"
+        "--take-copy", action="store_true", help="first put the copy beside a damaged file in its place; a whole one is left alone"
     )

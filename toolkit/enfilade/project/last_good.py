@@ -16,7 +16,9 @@ from enfilade.project.reading import project_from
 from enfilade.project.store import DRAFTS, FILE, kept_states, time_kept
 from enfilade.times import moment_here
 
-__all__ = ["LastGood", "last_good", "offer", "put_aside", "take_last_good"]
+KEPT = ".kept.json"
+"""The file in a project's folder that says as which version it was kept last."""
+__all__ = ["KEPT", "LastGood", "last_good", "offer", "put_aside", "take_last_good"]
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,7 @@ def offer(error: BadRecord, folder: str | Path) -> str:
         return ""
     good = last_good(folder)
     if good is None:
-        return ""
+        return f"`enfilade bring-back {_home(folder)}` says how it comes back from the archive" if _kept(folder) else ""
     return (
         f"the state that stood until {moment_here(good.until)} can be read ({good.path.parent.name}/{good.path.name}); "
         f"`enfilade bring-back {_home(folder)}` takes it and puts the damaged file aside"
@@ -91,6 +93,11 @@ def take_last_good(folder: str | Path) -> str:
         write_bytes(home / FILE, good.data)
     where = f" The file that could not be read is {aside}." if aside else ""
     return f"The state that stood until {moment_here(good.until)} is in its place again.{where}"
+
+
+def _kept(folder: str | Path) -> bool:
+    """Tell whether a folder says that it was kept in an archive."""
+    return (_home(folder) / KEPT).is_file()
 
 
 def put_aside(home: Path) -> Path | None:

@@ -11,7 +11,7 @@ from enfilade.errors import EnfiladeError, Refused
 from enfilade.lengths import INCH_MM, System, parse_length, show_length
 from enfilade.quantities import Quantity, show_quantity
 
-__all__ = ["AMOUNT", "COMPARED", "COUNT", "Amount", "Range", "amount_of", "count_of", "range_of"]
+__all__ = ["AMOUNT", "COMPARED", "COUNT", "NUMBERS", "Amount", "Range", "amount_of", "count_of", "range_of"]
 
 Sort = Literal["length", "area", "number"]
 
@@ -21,7 +21,7 @@ _AREA: Final = rf"(?:{_SQUARE}|sqft|sqm|ft2|ft\u00b2|m2|m\u00b2)"
 _LENGTH: Final = r"(?:mm|cm|millimet(?:re|er)s?|centimet(?:re|er)s?|met(?:re|er)s?|m|inch(?:es)?|in|feet|foot|ft|\"|')"
 _FEET_INCHES: Final = rf"{_NUMBER}\s*(?:feet|foot|ft|')\s*-?\s*{_NUMBER}\s*(?:inch(?:es)?|in\b|\")?"
 AMOUNT: Final = rf"(?:[$\u20ac\u00a3]\s*)?(?:{_FEET_INCHES}|{_NUMBER}(?:\s*-?\s*(?:{_AREA}|{_LENGTH})(?![a-z0-9]))?)"
-_WORDS: Final = (
+NUMBERS: Final = (
     "no",
     "one",
     "two",
@@ -36,7 +36,7 @@ _WORDS: Final = (
     "eleven",
     "twelve",
 )
-COUNT: Final = rf"(?:\d{{1,4}}|{'|'.join(_WORDS)})"
+COUNT: Final = rf"(?:\d{{1,4}}|{'|'.join(NUMBERS)})"
 COMPARED: Final[dict[str, tuple[str, ...]]] = {
     "at least": ("at least", "no less than", "not less than", "not under", "a minimum of", ">="),
     "at most": ("at most", "no more than", "not more than", "not over", "up to", "a maximum of", "<="),
@@ -150,7 +150,7 @@ def count_of(typed: str) -> int:
     >>> count_of("four"), count_of("12")
     (4, 12)
     """
-    return _WORDS.index(typed) if typed in _WORDS else int(typed)
+    return NUMBERS.index(typed) if typed in NUMBERS else int(typed)
 
 
 def range_of(how: str, first: Amount, second: Amount | None = None) -> Range:

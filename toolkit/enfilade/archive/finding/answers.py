@@ -7,10 +7,23 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from enfilade.checks.sentences import VERDICTS
+
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
-__all__ = ["Answers", "Hit"]
+__all__ = ["Answers", "Hit", "state_of", "state_words"]
+
+
+def state_words(state: str) -> str:
+    """Return how people read a state: a verdict as the checks tell it, `holds` and not `met`."""
+    return VERDICTS.get(state, state).lower()
+
+
+def state_of(typed: str) -> str:
+    """Return the state that is meant by its words; the old word `met` is one too."""
+    known = {words.lower(): verdict for verdict, words in VERDICTS.items()}
+    return known.get(typed.strip().lower(), typed)
 
 
 @dataclass(frozen=True)

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
 
 from sqlalchemy import Connection, select
 
 from enfilade.archive import tables as t
-from enfilade.archive.finding.answers import Answers
+from enfilade.archive.finding.answers import Answers, state_of
 from enfilade.archive.finding.asked import Term, readable_question, terms_in
 from enfilade.archive.finding.found import Project, hits_of, projects_of
 from enfilade.archive.finding.measures import Sized, measured
-from enfilade.archive.finding.questions import Question, question_in
-from enfilade.archive.finding.ranking import fit_of
+from enfilade.archive.finding.questions import Question
+from enfilade.archive.finding.ranking import fit_of, fit_of_some
 from enfilade.archive.finding.reading import corrected
 from enfilade.archive.finding.sizes import sized_hits
+from enfilade.archive.finding.spelling import as_meant, no_size_read
 from enfilade.archive.finding.texts import Filters, Row, Searched, stands, texts
 from enfilade.archive.finding.vocabulary import vocabulary_of
 from enfilade.archive.notes import KINDS, USES
@@ -57,7 +58,7 @@ def find(
         kinds: Of `notes.KINDS`; none: any. By number: kinds of things, `room`, `decision`, `product`, `finish`.
         use: What the room is, such as `kitchen`.
         project: Id of one project.
-        state: Verdict, status or kind of answer.
+        state: Verdict (`holds`, `falls short`, `not assessed`), status or kind of answer.
         past: Also what stands in an earlier version only.
         limit: How many hits at most.
     Raises:
@@ -65,12 +66,12 @@ def find(
         NotFound: There is no such project.
     """
     words = readable_question(words)
-    kinds = _checked(kinds, use, limit)
-    question = question_in(words)
+    kinds, state = _checked(kinds, use, limit), state_of(state)
     with store.reading() as connection:
+        question, told = as_meant(words, lambda word: _kept(store, connection, word))
         one = _project_rows(connection, store.released, project)
         if question is not None:
-            return _by_number(store, connection, words, question, kinds, use, one, state, past, limit)
+            return _by_number(store, connection, words, question, kinds, use, one, state, past, limit, told)
         filters = Filters(store.released, kinds, use, state, one, past)
         return _by_words(store, connection, words, filters, limit)
 
@@ -101,22 +102,32 @@ def _project_rows(connection: Connection, released: bool, project: str) -> tuple
 
 def _by_words(store: Store, connection: Connection, words: str, filters: Filters, limit: int) -> Answers:
     terms, told = _terms(store, connection, words)
+    told = no_size_read(words) + told
     if not any(not term.without for term in terms):
         return Answers((), 0, read_as=told or (_NOTHING,), asked=words, _store=store)
     found = texts(connection, terms, filters)
+    held: Mapping[int, tuple[int, ...]] = {}
     if not found.rows and sum(not term.without for term in terms) > 1:
-        found = _in_one_room(connection, terms, filters)
+        found, held, fit = _in_one_room(connection, terms, filters)
         told += (_APART,) if found.rows else ()
+    else:
+        fit = _fit_of_rows(terms)
     found = _each_once(found)
-    fit = fit_of(terms)
-    ranked = sorted(((fit(row.kind, row.text), row.id, row) for row in found.rows), key=lambda one: (-one[0], -one[1]))
+    # What holds more of the words comes first.
+    scored = ((len(held.get(row.id, ())), fit(row), row.id, row) for row in found.rows)
+    ranked = sorted(scored, key=lambda one: one[:3], reverse=True)
     projects = projects_of(connection, {row.project for row in found.rows})
-    best = [(score, row) for score, _, row in ranked[:limit]]
+    best = [(score, row) for _, score, _, row in ranked[:limit]]
     if found.about:
         told += (f"Over {len(found.rows):,} were found: the newest {len(found.rows):,} were ranked.",)
     return Answers(
         hits_of(store, projects, best), found.total, found.about, told, "", _facets(found.rows, projects), words, store
     )
+
+
+def _kept(store: Store, connection: Connection, word: str) -> bool:
+    """Tell whether a word stands in the archive in any form."""
+    return word in vocabulary_of(store, connection).words or stands(connection, word)
 
 
 def _each_once(found: Searched) -> Searched:
@@ -126,14 +137,31 @@ def _each_once(found: Searched) -> Searched:
     return Searched(rows, found.total if found.about else len(rows), found.about)
 
 
-def _in_one_room(connection: Connection, terms: Sequence[Term], filters: Filters) -> Searched:
-    """Return texts that hold one of the terms each, in rooms where all of them stand."""
+def _fit_of_rows(terms: Sequence[Term]) -> Callable[[Row], float]:
+    fit = fit_of(terms)
+    return lambda row: fit(row.kind, row.text)
+
+
+def _in_one_room(
+    connection: Connection, terms: Sequence[Term], filters: Filters
+) -> tuple[Searched, dict[int, tuple[int, ...]], Callable[[Row], float]]:
+    """Return texts that hold one of the terms each, in rooms where all of them stand.
+
+    Returns:
+        The texts; by the row of each which of the terms it holds; and how well a row fits.
+    """
     without = tuple(term for term in terms if term.without)
-    several = [texts(connection, (term, *without), filters) for term in terms if not term.without]
+    wanted = [term for term in terms if not term.without]
+    several = [texts(connection, (term, *without), filters) for term in wanted]
     rooms = set.intersection(*({(row.project, row.space) for row in one.rows} for one in several))
     rows = {row.id: row for one in several for row in one.rows if (row.project, row.space) in rooms}
+    held: dict[int, tuple[int, ...]] = {}
+    for at, one in enumerate(several):
+        held |= {row.id: (*held.get(row.id, ()), at) for row in one.rows}
+    fit = fit_of_some(wanted, [one.total for one in several])
     newest = [rows[id] for id in sorted(rows, reverse=True)]
-    return Searched(newest, len(newest), any(one.about for one in several))
+    searched = Searched(newest, len(newest), any(one.about for one in several))
+    return searched, held, lambda row: fit(row.kind, row.text, held[row.id])
 
 
 def _terms(store: Store, connection: Connection, words: str) -> tuple[tuple[Term, ...], tuple[str, ...]]:
@@ -149,16 +177,16 @@ def _terms(store: Store, connection: Connection, words: str) -> tuple[tuple[Term
 
 def _by_number(
     store: Store, connection: Connection, words: str, question: Question, kinds: tuple[str, ...], use: str,
-    one: tuple[int, ...] | None, state: str, past: bool, limit: int,
+    one: tuple[int, ...] | None, state: str, past: bool, limit: int, told: tuple[str, ...],
 ) -> Answers:  # fmt: skip
     if kinds:
         question.kinds = tuple(kind for kind in question.kinds if kind in kinds)
     found, about = measured(connection, question, released=store.released, use=use, projects=one, past=past)
-    told = tuple[str, ...]()
     if state:
         found = [sized for sized in found if sized.state == state]
     if question.rest:
-        terms, told = _terms(store, connection, question.rest)
+        terms, more = _terms(store, connection, question.rest)
+        told += more
         if any(not term.without for term in terms):
             asked = Filters(store.released, (), use, "", one, past)
             with_words = texts(connection, terms, asked, _ROOMS_OF_WORDS)

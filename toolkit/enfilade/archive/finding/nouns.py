@@ -10,7 +10,7 @@ from typing import Final
 from enfilade.archive.notes import USES
 from enfilade.project.things import KINDS
 
-__all__ = ["SEATED", "noun_in"]
+__all__ = ["SEATED", "noun_in", "noun_words"]
 
 SEATED: Final = ("island", "peninsula", "table", "counter", "desk")
 """Kinds of things at which people sit."""
@@ -51,6 +51,11 @@ def _nouns() -> dict[str, tuple[tuple[str, ...], str]]:
 def _pattern() -> re.Pattern[str]:
     words = sorted(_nouns(), key=len, reverse=True)
     return re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, words))})(?![\w-])")
+
+
+def noun_words() -> frozenset[str]:
+    """Return every word of which a noun is made."""
+    return frozenset(word for noun in _nouns() for word in noun.split())
 
 
 def noun_in(text: str) -> tuple[tuple[str, ...], str, str, tuple[int, int]] | None:

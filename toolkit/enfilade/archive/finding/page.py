@@ -6,7 +6,7 @@ from functools import cache
 from html import escape
 from typing import TYPE_CHECKING, Any, Final
 
-from enfilade.archive.finding.answers import Answers, Hit
+from enfilade.archive.finding.answers import Answers, Hit, state_words
 from enfilade.archive.finding.plans import plan_of
 from enfilade.archive.finding.told import count_words
 from enfilade.errors import EnfiladeError
@@ -78,7 +78,7 @@ def _shown(answers: Answers, hit: Hit, at: int) -> dict[str, Any]:
     version = f"version {hit.version}" if hit.until is None else f"until version {hit.version}"
     return {
         "kind": hit.kind,
-        "state": hit.state,
+        "state": state_words(hit.state),
         "text": _cut(hit.text, _LONGEST),
         "project": _cut(hit.name or hit.project, _LONGEST_NAME),
         "room": _cut(hit.room, _LONGEST_NAME) or "the whole house",
@@ -101,7 +101,10 @@ def _facets(answers: Answers) -> Any:
         pairs = [(value, count) for value, count in answers.facets.get(name, ()) if value or name == "use"]
         if len(pairs) < 2:
             continue
-        told = ", ".join(f"{_cut(value, 40) or 'the whole house'} {count:,}" for value, count in pairs[:_MOST_VALUES])
+        words = state_words if name == "state" else str
+        told = ", ".join(
+            f"{_cut(words(value), 40) or 'the whole house'} {count:,}" for value, count in pairs[:_MOST_VALUES]
+        )
         more = f" and {len(pairs) - _MOST_VALUES:,} more" if len(pairs) > _MOST_VALUES else ""
         yield {"name": title, "told": told + more}
 

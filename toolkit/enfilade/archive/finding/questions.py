@@ -17,7 +17,7 @@ from enfilade.archive.finding.topics import Topic, topics_of
 from enfilade.errors import Refused
 from enfilade.lengths import System
 
-__all__ = ["Measured", "Question", "question_in"]
+__all__ = ["ADJECTIVES", "COMPARING", "FILLERS", "Measured", "Question", "question_in"]
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,8 @@ class Question:
 
 
 _BOUND: Final = {phrase: how for how, phrases in COMPARED.items() for phrase in phrases}
-_ADJECTIVES: Final = {"long": "length", "wide": "width", "deep": "depth", "high": "height", "tall": "height"}
-_THAN: Final = {
+ADJECTIVES: Final = {"long": "length", "wide": "width", "deep": "depth", "high": "height", "tall": "height"}
+COMPARING: Final = {
     "longer": ("over", "length"), "wider": ("over", "width"), "deeper": ("over", "depth"), "higher": ("over", "height"),
     "taller": ("over", "height"), "shorter": ("under", "length"), "narrower": ("under", "width"),
     "shallower": ("under", "depth"), "lower": ("under", "height"),
@@ -65,20 +65,20 @@ _VERDICTS: Final = (
     (r"(?:fell|falls|fall) short", "falls short"), (r"(?:was|were|is|are) (?:met|kept)|(?:held|holds|hold)", "met"),
     (r"(?:was|were|is|are) accepted", "accepted"),
 )  # fmt: skip
-_TOLD: Final = {"falls short": "fell short", "met": "was met", "accepted": "was accepted"}
-_FILLERS: Final = frozenset(
+_TOLD: Final = {"falls short": "fell short", "met": "held", "accepted": "was accepted"}
+FILLERS: Final = frozenset(
     ("with", "that", "which", "whose", "is", "are", "was", "were", "has", "have", "of", "a", "an", "the", "and", "in",
      "at", "by", "its", "their")
 )  # fmt: skip
 _COMPARE: Final = "|".join(
-    [*(rf"{word} than" for word in _THAN), *sorted(map(re.escape, _BOUND), key=len, reverse=True)]
+    [*(rf"{word} than" for word in COMPARING), *sorted(map(re.escape, _BOUND), key=len, reverse=True)]
 )
-_LIKE: Final = rf"(?:\s+(?P<adj>{'|'.join(_ADJECTIVES)})\b)?"
+_LIKE: Final = rf"(?:\s+(?P<adj>{'|'.join(ADJECTIVES)})\b)?"
 _BETWEEN: Final = re.compile(
     rf"{_AMOUNT_OF}(?P<key>(?:between|from)\s+)?(?<![\w.,/])(?P<a>{AMOUNT})\s*(?P<to>and|to|-|\u2013)\s*(?P<b>{AMOUNT}){_LIKE}"
 )
 _SINGLE: Final = re.compile(rf"{_AMOUNT_OF}(?:(?<!\w)(?P<how>{_COMPARE})\s*)?(?<![\w.,/])"
-                            rf"(?P<a>{AMOUNT})(?![\w/])(?:\s+(?P<adj>{'|'.join(_ADJECTIVES)})\b)?")  # fmt: skip
+                            rf"(?P<a>{AMOUNT})(?![\w/])(?:\s+(?P<adj>{'|'.join(ADJECTIVES)})\b)?")  # fmt: skip
 _HOW: Final = "|".join(sorted(map(re.escape, _BOUND), key=len, reverse=True))
 _PIECES: Final = re.compile(
     rf"(?:(?:with|has|having|for)\s+)?(?:between\s+(?P<a>{COUNT})\s+and\s+(?P<b>{COUNT})|(?:(?P<how>{_HOW})\s+)?(?P<n>{COUNT})"
@@ -112,7 +112,7 @@ def question_in(typed: str) -> Question | None:
     text = _amounts(text, asked, word)
     if not asked.measured and not asked.verdict:
         return None
-    left = [one for one in text.replace("\x00", " ").split() if one.strip(",.;:?") not in _FILLERS]
+    left = [one for one in text.replace("\x00", " ").split() if one.strip(",.;:?") not in FILLERS]
     asked.rest = " ".join([*left, *quoted]).strip()
     asked.understood = _understood(asked, word)
     return asked
@@ -199,9 +199,9 @@ def _money(asked: Question) -> bool:
 
 
 def _measured(asked: Question, word: str, match: re.Match[str], how: str, first: Amount, second: Amount | None) -> str:
-    than = _THAN.get(how.removesuffix(" than"))
+    than = COMPARING.get(how.removesuffix(" than"))
     how, name = than if than else (_BOUND.get(how, ""), match["noun"] or "")
-    name = _ADJECTIVES.get(match["adj"] or "", name)
+    name = ADJECTIVES.get(match["adj"] or "", name)
     name = "height" if name.startswith("ceiling") else {"price": "cost"}.get(name, name)
     if not name:
         name = "cost" if _money(asked) else "area" if first.sort == "area" else "length"

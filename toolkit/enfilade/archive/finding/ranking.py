@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Sequence
 from typing import Final
@@ -9,7 +10,7 @@ from typing import Final
 from enfilade.archive.finding.asked import Term
 from enfilade.archive.indexing import searched
 
-__all__ = ["fit_of"]
+__all__ = ["fit_of", "fit_of_some"]
 
 _K1: Final = 1.2
 _B: Final = 0.75
@@ -30,20 +31,45 @@ def fit_of(terms: Sequence[Term]) -> Callable[[str, str], float]:
     gives both databases one order.
     """
     wanted = [term for term in terms if not term.without]
-    counts = [re.compile("|".join(rf"\b{_form(way)}\b" for way in term.ways)) for term in wanted]
+    counts = [_pattern(term) for term in wanted]
     in_order = re.compile(r"\b" + " ".join(_form(term.ways[0]) for term in wanted) + r"\b") if len(wanted) > 1 else None
 
     def fit(kind: str, text: str) -> float:
         plain = searched(text)
-        length = 1.0 - _B + _B * (plain.count(" ") + 1) / _USUAL_WORDS
-        score = 0.0
-        for count in counts:
-            times = len(count.findall(plain)) or 0.5  # it stands there, in a form that was not recognised
-            score += times * (_K1 + 1) / (times + _K1 * length)
+        score = sum(_score(count, plain) for count in counts)
         together = _TOGETHER if in_order is not None and in_order.search(plain) else 1.0
         return round(score / len(counts) * together * _KINDS.get(kind, 1.0), 4)
 
     return fit
+
+
+def fit_of_some(terms: Sequence[Term], counted: Sequence[int]) -> Callable[[str, str, Sequence[int]], float]:
+    """Return a function from kind, text and the places of the terms that stand in it to how well it fits, above 0.
+
+    Args:
+        terms: What must stand.
+        counted: In how many texts each stands: a word that stands in few says more than one that stands in many. The
+            weight is one by the doublings of that number and one more (own choice: it needs no count of all texts).
+    """
+    counts = [_pattern(term) for term in terms]
+    weights = [1.0 / (1.0 + math.log2(max(one, 1))) for one in counted]
+
+    def fit(kind: str, text: str, held: Sequence[int]) -> float:
+        plain = searched(text)
+        score = sum(weights[at] * _score(counts[at], plain) for at in held)
+        return round(score / sum(weights) * _KINDS.get(kind, 1.0), 4)
+
+    return fit
+
+
+def _score(count: re.Pattern[str], plain: str) -> float:
+    length = 1.0 - _B + _B * (plain.count(" ") + 1) / _USUAL_WORDS
+    times = len(count.findall(plain)) or 0.5  # it stands there, in a form that was not recognised
+    return times * (_K1 + 1) / (times + _K1 * length)
+
+
+def _pattern(term: Term) -> re.Pattern[str]:
+    return re.compile("|".join(rf"\b{_form(way)}\b" for way in term.ways))
 
 
 def _form(way: tuple[str, ...]) -> str:

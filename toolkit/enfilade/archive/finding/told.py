@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
+from enfilade.archive.finding.answers import state_words
 from enfilade.project.readable import readable
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def as_text(answers: Answers, width: int) -> str:
 
 def _lines(hit: Hit, width: int) -> Iterator[str]:
     version = f"version {hit.version}" if hit.until is None else f"until version {hit.version}"
-    state = f", {hit.state}" if hit.state else ""
+    state = f", {state_words(hit.state)}" if hit.state else ""
     yield readable(f"{hit.name or hit.project} ({hit.project}), {hit.room or 'the whole house'}, {version}", width)
     text = readable(f"{hit.kind}{state}: {' '.join(hit.text.split())}", _LONGEST)
     yield from textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="  ")

@@ -9,7 +9,7 @@ from enfilade.archive.finding.asked import STOP_WORDS
 from enfilade.archive.indexing import searched
 from enfilade.standards.rows import rows
 
-__all__ = ["Topic", "topics_of"]
+__all__ = ["Topic", "topic_words", "topics_of"]
 
 Topic = tuple[str, str, str]
 """Rule, the middle of its findings' ids, and its title."""
@@ -23,6 +23,11 @@ def _titles() -> tuple[tuple[Topic, frozenset[str]], ...]:
         words = frozenset({*searched(row.title).split(), row.rule.lower()})
         found[row.rule, part, row.title] = words
     return tuple(found.items())
+
+
+def topic_words() -> frozenset[str]:
+    """Return every word of the rules' titles that says something."""
+    return frozenset(word for _, words in _titles() for word in words if word not in STOP_WORDS)
 
 
 def topics_of(words: str) -> tuple[Topic, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 from weakref import WeakKeyDictionary
 
@@ -35,11 +36,13 @@ class Vocabulary:
     Args:
         words: In any order.
         at: Number of the newest version when they were read.
+        left_out: Words that nothing is read as.
     """
 
-    def __init__(self, words: list[str], at: int) -> None:
+    def __init__(self, words: Iterable[str], at: int, left_out: frozenset[str] = STOP_WORDS) -> None:
         self.at = at
-        self.sorted = sorted(word for word in words if word not in STOP_WORDS)
+        words = list(words)
+        self.sorted = sorted(word for word in words if word not in left_out)
         self.words = frozenset(words)
         self._by_start: dict[str, list[str]] = {}
         for word in self.sorted:
@@ -59,8 +62,10 @@ class Vocabulary:
             sorted(self.sorted[first : min(last, first + _MOST_BEGUN)], key=lambda word: (len(word), word))[:_MOST_WAYS]
         )
 
-    def nearest(self, word: str) -> tuple[str, ...]:
+    def nearest(self, word: str, short: int = _SHORT) -> tuple[str, ...]:
         """Return the words that are nearest to a misspelt one, by Damerau and Levenshtein; of equals up to three.
+
+        Words up to `short` letters are forgiven one slip, longer ones two.
 
         >>> Vocabulary(["soapstone", "sandstone", "oak"], 0).nearest("saopstone")
         ('soapstone',)
@@ -70,7 +75,7 @@ class Vocabulary:
 
         if len(word) < _LEAST:
             return ()
-        most = 1 if len(word) <= _SHORT else 2
+        most = 1 if len(word) <= short else 2
         # A slip is seldom made in the first letter.
         for choices in (self._by_start.get(word[0], []), self.sorted):
             alike = [one for one in choices if abs(len(one) - len(word)) <= most]

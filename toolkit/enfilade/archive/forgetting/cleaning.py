@@ -126,7 +126,7 @@ def _in_database(store: Store) -> list[str]:
 
 def _renewed(store: Store) -> list[str]:
     """Make the copy that stands beside the file anew."""
-    from enfilade.archive.copies import copy_of, renew_copy
+    from enfilade.archive.copies import ASIDE, copy_of, renew_copy
 
     path = store.address.path
     said: list[str] = []
@@ -136,7 +136,7 @@ def _renewed(store: Store) -> list[str]:
         if path is None or copy_of(path).exists():
             raise
         said = [f"No copy stands beside the archive now: {error}."]
-    aside = [] if path is None else sorted(path.parent.glob(f"{glob.escape(path.name)}.damaged-*"))
+    aside = [] if path is None else sorted(one for name in ASIDE for one in path.parent.glob(f"{glob.escape(path.name)}.{name}-*"))
     return said + [
-        f"{one} was put aside as damaged and was not touched: remove it when it is not needed." for one in aside
+        f"{one} was put aside when the copy took its place, and was not touched: remove it when it is not needed." for one in aside
     ]

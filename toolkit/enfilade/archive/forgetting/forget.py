@@ -22,7 +22,7 @@ from enfilade.archive.forgetting.searched import (
     forget_notes,
     others_who_name,
 )
-from enfilade.archive.forgetting.words import counted_words, known_of, remains
+from enfilade.archive.forgetting.words import NOTES, counted_words, known_of, remains
 from enfilade.archive.store import Store
 from enfilade.errors import Refused
 from enfilade.project.issues import FOLDER as ISSUED
@@ -40,6 +40,7 @@ class Forgotten:
 
     Attributes:
         project: Id of the project from now on: another one, where it held a name.
+        renamed: It is another one.
         erased: It was done; otherwise it is only said.
         names: How many names, addresses and the like are known, by what they are.
         versions: Versions that are rewritten, those of copies for students too.
@@ -50,6 +51,7 @@ class Forgotten:
     """
 
     project: str
+    renamed: bool
     erased: bool
     names: Mapping[str, int]
     versions: int
@@ -65,13 +67,17 @@ class Forgotten:
         files = {
             "photographs": self.photographs,
             "issued documents": self.issues,
-            "texts that can be searched": self.notes,
+            NOTES: self.notes,
         }
         reach = f"{self.versions} version{'' if self.versions == 1 else 's'} of the house"
         students = " and of its copies for students" if self.copies else ""
         done = "Erased" if self.erased else "To be erased"
         known = counted_words({**self.names, **files}) or "nothing that is known"
-        return f"{done}: {known}.", f"{'They went' if self.erased else 'They go'} out of {reach}{students}."
+        said = [f"{done}: {known}.", f"{'They went' if self.erased else 'They would go'} out of {reach}{students}."]
+        if self.renamed:
+            is_now = "is known from now on" if self.erased else "would be known from then on"
+            said.append(f"Its id held a name: the house {is_now} as {self.project}.")
+        return tuple(said)
 
 
 def forget(
@@ -108,7 +114,7 @@ def forget(
         left = forget_folder(working, plan.names, plan.id, store.id) if working is not None else ()
     finally:  # The archive has forgotten by now, whatever became of the folder.
         uncleaned = cleaned(store)
-    return replace(told, erased=True, remains=(*uncleaned, *left, *told.remains))
+    return replace(told, remains=(*uncleaned, *left, *told.remains))
 
 
 def finish(store: Store) -> tuple[str, ...]:
@@ -119,21 +125,24 @@ def finish(store: Store) -> tuple[str, ...]:
     return cleaned(store)
 
 
-def _told(connection: Connection, plan: Plan, working: Project | None) -> Forgotten:
+def _told(connection: Connection, plan: Plan, working: Project | None, *, erased: bool = False) -> Forgotten:
     files = [(path, file) for held in plan.held for one in held.versions for path, file in one.files.items()]
     photographs, issues = (
         {file for path, file in files if path.startswith(f"{folder}/")} for folder in (PHOTOS, ISSUED)
     )
     return Forgotten(
         project=plan.id,
-        erased=False,
+        renamed=plan.id != plan.held[0].id,
+        erased=erased,
         names=known_of(plan.states),
         versions=sum(len(held.versions) for held in plan.held),
         photographs=len(photographs),
         issues=len(issues),
         notes=sum(1 for held in plan.held for _ in changed_notes(connection, held, plan.names)),
         copies=len(plan.held) - 1,
-        remains=remains(plan, folder=working is not None, naming=others_who_name(connection, plan)),
+        remains=remains(
+            plan, erased=erased, folder=working is not None, naming=others_who_name(connection, plan)
+        ),
     )
 
 
@@ -142,7 +151,7 @@ def _erased(
 ) -> tuple[Plan, Forgotten]:
     alone(connection)
     plan = planned(connection, archive, project, beside)
-    told = _told(connection, plan, beside[0] if beside else None)
+    told = _told(connection, plan, beside[0] if beside else None, erased=True)
     ids = _ids(plan)
     for held in plan.held:
         rewritten(connection, archive, plan, held, ids[held.row])

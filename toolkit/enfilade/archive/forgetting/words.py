@@ -11,7 +11,7 @@ from enfilade.listing import joined
 from enfilade.project.names import Names
 from enfilade.project.project import Project
 
-__all__ = ["counted_words", "known_of", "remains"]
+__all__ = ["NOTES", "counted_words", "known_of", "remains"]
 
 
 def known_of(states: Iterable[Project]) -> dict[str, int]:
@@ -27,6 +27,7 @@ def known_of(states: Iterable[Project]) -> dict[str, int]:
     return {what: len(those - {""}) for what, those in found.items() if those - {""}}
 
 
+NOTES: Final = "texts that name them, among needs, decisions, findings and answers"
 _SINGLE: Final = {
     "names of the client": "name of the client",
     "names in the household": "name in the household",
@@ -35,10 +36,10 @@ _SINGLE: Final = {
     "notes on the client": "note on the client",
     "photographs": "photograph",
     "issued documents": "issued document",
-    "texts that can be searched": "text that can be searched",
+    NOTES: "text that names them, among needs, decisions, findings and answers",
 }
 _FOLDER: Final = (
-    "The project's working folder was not touched. Name it in the same go, or remove it: once the archive has "
+    "The project's working folder is not part of this: name it in the same go, or remove it. Once the archive has "
     "forgotten the names, it cannot look for them there."
 )
 _ALWAYS: Final = (
@@ -51,9 +52,12 @@ _ALWAYS: Final = (
     "yet hold what they held.",
     "A copy for students in another file was made without the client, but with the names that were known that day: "
     "release it anew, or remove the file.",
-    "The archive records that a project was forgotten: the day, its id without names, by whom, and how many versions. "
-    "All seals were made anew, so that they no longer match those of earlier boxes.",
+    "The archive records that a project was forgotten: the day, its id without names, by whom, and how many versions.",
 )
+_SEALS: Final = {
+    True: "All seals were made anew, so that they no longer match those of earlier boxes.",
+    False: "All seals would be made anew, so that they would no longer match those of earlier boxes.",
+}
 
 
 def counted_words(counts: Mapping[str, int]) -> str:
@@ -65,21 +69,23 @@ def counted_words(counts: Mapping[str, int]) -> str:
     return joined([f"{count} {_SINGLE[what] if count == 1 else what}" for what, count in counts.items() if count])
 
 
-def remains(plan: Plan, *, folder: bool, naming: int, more: Iterable[str] = ()) -> tuple[str, ...]:
-    """Return in sentences what is left.
+def remains(plan: Plan, *, erased: bool, folder: bool, naming: int, more: Iterable[str] = ()) -> tuple[str, ...]:
+    """Return in sentences what is left, or would be.
 
     Args:
         plan: What is forgotten.
+        erased: It is done; otherwise it is only said.
         folder: The working folder is forgotten too.
         naming: How many other projects hold one of the names.
         more: What else was met.
     """
-    said = [*more, *_ALWAYS]
+    said = [*more, *_ALWAYS, _SEALS[erased]]
     if not folder:
         said.insert(0, _FOLDER)
     if naming:
+        alone = "they were left alone" if erased else "they would be left alone"
         those = "1 other project holds" if naming == 1 else f"{naming} other projects hold"
-        said.append(f"{those} a word of these names, and may mean somebody else; they were left alone.")
+        said.append(f"{those} a word of these names, and may mean somebody else; {alone}.")
     said += _ordinary(plan.names)
     said += _short(plan.names)
     return tuple(said)
@@ -100,6 +106,6 @@ def _short(names: Names) -> list[str]:
         return []
     those = "1 name has" if count == 1 else f"{count} names have"
     return [
-        f"{those} so few letters that pictures and fonts beside the records could not be looked through for "
+        f"{those} so few letters that pictures and fonts beside the records cannot be looked through for "
         f"{'it' if count == 1 else 'them'}: a logo may bear one."
     ]

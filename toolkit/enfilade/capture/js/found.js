@@ -30,7 +30,7 @@ function asking(state, tools) {
     "div",
     { class: "asking", role: "search", key: "asking", "aria-labelledby": tools.id("title") },
     entry(tools, { name: "words", type: "search", label: `What is looked for, in ${state.houses}`, help: "Words in any order; a typing error is forgiven. Numbers too: islands between 2.4 and 3.0 m with four seats whose aisle fell short.", value: words, on }),
-    tick(tools, { name: "past", label: "What no longer stands, too", checked: local.past ?? state.found?.past ?? false, change: (_, el) => { local.past = el.checked; } }),
+    tick(tools, { name: "past", label: "Earlier versions too", checked: local.past ?? state.found?.past ?? false, change: (_, el) => { local.past = el.checked; } }),
     h("div", { class: "acts" },
       act("Find", find, { class: "act main" }),
       state.found ? act("Clear", async () => { local.words = ""; await tools.send({ do: "clear found" }); tools.redraw(); }, { key: "clear" }) : null,
@@ -72,7 +72,7 @@ function hit(one, seen, tools) {
     h(
       "div",
       { class: "told" },
-      h("p", { class: "kind" }, one.kind, one.state ? h("span", { class: `verdict ${one.state === "met" ? "holds" : one.state.replaceAll(" ", "-")}` }, one.state) : null, one.past ? h("span", { class: "small" }, "no longer stands") : null),
+      h("p", { class: "kind" }, one.kind, one.state ? h("span", { class: `verdict ${one.state.replaceAll(" ", "-")}` }, one.state) : null, one.past ? h("span", { class: "small" }, "no longer stands") : null),
       h("p", { class: "text" }, one.text),
       h("p", { class: "small" }, h("strong", {}, one.name), ", ", place[0], ", ", place[1]),
     ),

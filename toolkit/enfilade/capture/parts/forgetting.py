@@ -63,7 +63,11 @@ def _forget(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
         raise _at("the house or the archive has changed since", "to look first at what would be erased")
     settled(desk)
     if desk.others:
-        raise _at("the house is open in another window", "this window alone: close the others first")
+        raise _at(
+            "the house is open in another window, or was until a moment ago",
+            "this window alone: close the others, and try again in about three minutes, since one that was just closed "
+            "is known to be closed only then",
+        )
     sight.progress("erasing, in every version")
     try:
         with opened(sight) as store:

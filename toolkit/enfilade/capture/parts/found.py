@@ -74,7 +74,7 @@ def _plain(desk: Desk, found: _Found) -> dict[str, Any]:
         "past": asked.past,
         "count": _count(answers),
         "read_as": [*answers.read_as, *([answers.understood] if answers.understood else [])],
-        "facets": [_facet(found, name, title) for name, title in _FACETS.items() if answers.facets.get(name)],
+        "facets": [_facet(found, name, title) for name, title in _FACETS.items() if _narrows(found, name)],
         "narrowed": any((asked.kind, asked.use, asked.project, asked.state)),
         "hits": [_hit(desk, found, one) for one in answers.hits],
         "more": len(answers.hits) < answers.total and asked.limit < _MOST,
@@ -90,6 +90,12 @@ def _count(answers: Answers) -> str:
     return f"{about}{answers.total:,} found{shown}."
 
 
+def _narrows(found: _Found, name: str) -> bool:
+    """Tell whether there is anything to choose: two values, or one by which it was narrowed."""
+    values = [value for value, _ in found.answers.facets.get(name, ()) if value]
+    return len(found.answers.facets.get(name, ())) > 1 and bool(values) or bool(getattr(found.asked, name))
+
+
 def _facet(found: _Found, name: str, title: str) -> dict[str, Any]:
     chosen = getattr(found.asked, name)
     options = [
@@ -101,6 +107,8 @@ def _facet(found: _Found, name: str, title: str) -> dict[str, Any]:
 
 
 def _label(found: _Found, name: str, value: str) -> str:
+    if name == "state":
+        return state_words(value)
     return found.names.get(value, value) if name == "project" else value.replace("_", " ")
 
 
@@ -112,7 +120,7 @@ def _hit(desk: Desk, found: _Found, one: Hit) -> dict[str, Any]:
     return {
         "key": f"{one.project}/{one.kind}/{one.id}/{one.space}/{one.version}",
         "kind": capital(one.kind),
-        "state": one.state.replace("_", " "),
+        "state": state_words(one.state).replace("_", " "),
         "text": text,
         "name": one.name,
         "room": one.room,
@@ -128,8 +136,7 @@ def _find(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     words = text_of(message, "words", longest=_LONGEST).strip()
     if not words:
         raise Refused("no words are typed", do="type what is looked for")
-    found = _look(sight, _Asked(words, past=message.get("past") is True))
-    return " ".join((_count(found.answers), *found.answers.read_as))
+    return _count(_look(sight, _Asked(words, past=message.get("past") is True)).answers)
 
 
 def _narrow(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Final
 
-from enfilade.capture.archives import look, opened, plain_seen, seen
+from enfilade.capture.archives import look, opened, plain_seen, seen, whole_address
 from enfilade.capture.desk import Desk
 from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
@@ -41,7 +41,7 @@ def _write_box(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Write one file that holds every version of the open house."""
     from enfilade.archive.box import write_box
 
-    folder = _path(message, "folder", "box folder")
+    folder = _path(message, "folder", "box folder", "boxes")
     if not folder.is_dir():
         raise _at("box folder", f"there is no folder {folder}", "a folder that is there")
     with opened(sight) as store:
@@ -55,7 +55,7 @@ def _take_in(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Verify a box, and take its versions into the archive."""
     from enfilade.archive.box import take_in
 
-    path = _path(message, "box", "box")
+    path = _path(message, "box", "box", _box_name(desk))
     with opened(sight, create=True) as store:
         taken = _at_field("box", lambda: take_in(store, path, sight.progress))
         names = {one.id: one.name for one in store.projects()}
@@ -71,7 +71,8 @@ def _unpack(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Lay the newest version of a box out as a house's folder."""
     from enfilade.archive.box import unpack
 
-    path, folder = _path(message, "box", "box"), _path(message, "folder", "unpack folder")
+    path = _path(message, "box", "box", _box_name(desk))
+    folder = _path(message, "folder", "unpack folder", "unpacked")
     sight.progress("verifying the box")
     made = _at_field("unpack folder", lambda: unpack(path, folder))
     return _say(sight, "in", f"The box is whole. Its newest version is unpacked into {made}; it opens like any house.")
@@ -85,16 +86,17 @@ def _release(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     why = text_of(message, "why", longest=_LONGEST).strip()
     who = desk.project.show.studio.designer or ""
     sight.progress("leaving out what students may not know")
+    address = _at_field("students", lambda: whole_address(to, "students.sqlite")) if to else None
     with opened(sight) as store:
-        version = _at_field("students", lambda: release(store, desk.project.id, to or None, who=who, why=why))
-        where = to or str(store.address)
+        version = _at_field("students", lambda: release(store, desk.project.id, address, who=who, why=why))
+        where = str(address or store.address)
     look(desk, sight)
     return _say(
         sight, "released", f"Released for students as version {version.number} of {version.project}, in {where}"
     )
 
 
-def _path(message: dict[str, Any], name: str, place: str) -> Path:
+def _path(message: dict[str, Any], name: str, place: str, example: str) -> Path:
     typed = text_of(message, name, longest=_LONGEST).strip()
     try:
         path = Path(typed).expanduser()
@@ -104,7 +106,7 @@ def _path(message: dict[str, Any], name: str, place: str) -> Path:
         raise _at(
             place,
             f"{quoted(typed)} is no whole path" if typed else "nothing is named",
-            "a path on this machine, from its root",
+            f"a path on this machine, from its root, such as {Path.home() / example}",
         ) from error
     return path
 
