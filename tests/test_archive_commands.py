@@ -7,8 +7,11 @@ import shutil
 from pathlib import Path
 
 import pytest
+from sqlalchemy import update
 
 import enfilade as ef
+from enfilade.archive import tables as t
+from enfilade.archive.archive import Archive
 from enfilade.cli import main
 
 
@@ -54,8 +57,19 @@ def test_kept_listed_and_brought_back(home: Path, capsys: pytest.CaptureFixture[
     listed = run(capsys, "versions", ef.demo().id)
     assert listed.index("version 2") < listed.index("version 1")
     assert "before the tender" in listed
+    (line,) = run(capsys, "versions").splitlines()
+    assert line.startswith(f"{ef.demo().id}  {ef.demo().name}; version 2, ")
+    assert "`enfilade versions` lists" in run(capsys, "versions", "long-shad", code=2)
     run(capsys, "bring-back", "demo", "--version", "1", "--out", "back")
     assert (home / "back" / "project.json").read_bytes() == first
+    # Its own folder says which version stands there now, where the former state went, and what it goes on from.
+    told = run(capsys, "bring-back", "demo", "--version", "1")
+    assert "version 1, " in told
+    assert str(home / "demo") in told
+    state = Path(told.partition("before is ")[2].partition(".\n")[0])
+    assert state.is_relative_to(home / "demo")
+    assert state.read_bytes() != first
+    assert "a change to version 2" in told
     assert "no version 9" in run(capsys, "bring-back", "demo", "--version", "9", "--out", "other", code=2)
 
 
@@ -70,6 +84,20 @@ def test_a_damaged_record_is_named_and_its_last_good_state_taken(
     assert "bring-back" in told
     run(capsys, "bring-back", "demo")
     assert ef.load(home / "demo") == ef.demo()
+
+
+def test_a_damaged_folder_without_earlier_states_names_how_it_comes_back(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(capsys, "keep", "demo")
+    run(capsys, "bring-back", "demo", "--version", "1", "--out", "back")
+    (home / "back" / "project.json").write_text("{")
+    assert "bring-back" in run(capsys, "check", "back", code=2)
+    told = run(capsys, "bring-back", "back", code=2)
+    assert "`enfilade bring-back back --version 1` brings version 1 of long-shed back" in told
+    told = run(capsys, "bring-back", "back", "--version", "1")
+    assert "unreadable-" in told
+    assert ef.load(home / "back") == ef.demo()
 
 
 def test_found_by_words_and_by_figures(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -91,7 +119,14 @@ def test_compared(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     longer_island(home / "demo", 150)
     run(capsys, "keep", "demo")
     name = ef.demo().id
-    assert "ROOMS AND AREAS" in run(capsys, "compare", f"{name}@1", name)
+    whole = run(capsys, "compare", f"{name}@1", name, "--all")
+    assert "ROOMS AND AREAS" in whole
+    # What differs comes first, and what is the same is named alone. 150 mm are 5.906 in: 5 7/8 and a bit.
+    differing = run(capsys, "compare", f"{name}@1", name)
+    assert 'island is 5 7/8" longer' in differing.split("VERDICTS")[0]
+    assert "ROOMS AND AREAS" not in differing
+    assert "The same in all: Rooms and areas;" in " ".join(differing.split())
+    assert len(differing.splitlines()) < len(whole.splitlines()) / 2
     plain = json.loads(run(capsys, "compare", "demo", f"{name}@1", "--json"))
     assert len(plain["columns"]) == 2
     assert "expected 2 to 6" in run(capsys, "compare", "demo", code=2)
@@ -104,7 +139,7 @@ def test_learnt_and_answered(home: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert found
     assert all(one["open"] and one["reasons"] for one in found)
     first = found[0]["id"]
-    assert "reason" in run(capsys, "lessons", "second", "--dismiss", first, code=2)
+    assert "--reason" in run(capsys, "lessons", "second", "--dismiss", first, code=2)
     assert "keep it" in run(capsys, "lessons", "second", "--dismiss", first, "--reason", "another stone", code=2)
     run(capsys, "keep", "second")
     run(capsys, "lessons", "second", "--dismiss", first, "--reason", "another stone")
@@ -115,12 +150,25 @@ def test_learnt_and_answered(home: Path, capsys: pytest.CaptureFixture[str]) -> 
     row = offered["offers"][0]["row"]
     assert "needs a row" in run(capsys, "lessons", "second", "--rule", offered["id"], code=2)
     run(capsys, "lessons", "second", "--rule", offered["id"], "--row", row, "--value", "60 in")
-    assert f'"{row}"' in (home / "second" / "studio.toml").read_text("utf-8")
+    rules = home / "second" / "studio.toml"
+    assert f'"{row}"' in rules.read_text("utf-8")
+    # Dismissed later, the lesson is no rule any more, and the studio's file still holds it: said, with the way out.
+    dismissed = ("lessons", "second", "--dismiss", offered["id"], "--reason", "another stone")
+    assert main(list(dismissed)) == 0
+    told = capsys.readouterr().err
+    assert f"The house rule {row} = " in told
+    assert "delete its line there" in told
+    assert str(rules) in told
+    assert main(list(dismissed)) == 0
+    assert "house rule" not in capsys.readouterr().err
 
 
 def test_boxed_and_taken_in(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     run(capsys, "keep", "demo")
     run(capsys, "box", "demo", "--out", "demo-box.zip")
+    (home / "demo-box.zip").touch()
+    assert "--replace" in run(capsys, "box", "demo", "--out", "demo-box.zip", code=2)
+    run(capsys, "box", "demo", "--out", "demo-box.zip", "--replace")
     run(capsys, "unbox", "demo-box.zip", "--out", "unpacked")
     assert ef.load(home / "unpacked") == ef.demo()
     assert "version 1" in run(capsys, "unbox", "demo-box.zip", "--archive", "other.sqlite")
@@ -142,7 +190,13 @@ def test_released_without_the_client(home: Path, capsys: pytest.CaptureFixture[s
 def test_forgotten_only_when_it_is_asked_for(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     run(capsys, "keep", "demo")
     before = (home / "demo" / "project.json").read_bytes()
-    assert "To be erased: 2 names of the client" in run(capsys, "forget", "demo")
+    told = run(capsys, "forget", "demo")
+    assert "To be erased: 2 names of the client" in told
+    # Nothing is done yet: what would be done is said as such.
+    for done in ("They went", "not touched", "were made anew", "were left alone"):
+        assert done not in told
+    assert "They would go out of 1 version" in told
+    assert "All seals would be made anew" in told
     assert (home / "demo" / "project.json").read_bytes() == before
     assert "Erased: 2 names of the client" in run(capsys, "forget", "demo", "--folder", "demo", "--erase")
     assert ef.load(home / "demo").client.names == ()
@@ -163,7 +217,27 @@ def test_verified_and_the_copy_taken(home: Path, capsys: pytest.CaptureFixture[s
     told = run(capsys, "versions", ef.demo().id, code=2)
     assert "archive.sqlite" in told
     assert "copy" in told
-    assert "every one is as it was kept" in run(capsys, "verify", "--take-copy")
+    assert "enfilade verify --take-copy" in told
+    assert "enfilade verify --take-copy" in run(capsys, "verify", code=2)
+    told = run(capsys, "verify", "--take-copy")
+    assert "every one is as it was kept" in told
+    assert "archive.sqlite.damaged-" in told
+    assert "is whole" in run(capsys, "verify", "--take-copy", code=2)
+
+
+def test_damage_that_leaves_the_rest_readable_names_the_copy_and_what_it_lacks(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(capsys, "keep", "demo")
+    for _ in range(2):
+        longer_island(home / "demo", 150)
+        run(capsys, "keep", "demo")
+    with Archive(str(home / "archive.sqlite")) as archive:
+        archive.writing(lambda one: one.execute(update(t.versions).where(t.versions.c.number == 2).values(why="?")))
+    assert "enfilade verify --take-copy" in run(capsys, "verify", code=1)
+    told = run(capsys, "verify", "--take-copy")
+    assert "archive.sqlite.before-copy-" in told
+    assert "long-shed: versions 2 to 3" in told
 
 
 def test_of_two_copies_the_second_is_told_and_both_are_brought_together(
@@ -181,6 +255,10 @@ def test_of_two_copies_the_second_is_told_and_both_are_brought_together(
     told = run(capsys, "keep", "demo", code=2)
     assert "the colleague" in told
     assert "--merge" in told
+    # A side of a place that is not asked is not passed over in silence.
+    told = run(capsys, "keep", "demo", "--take", "things/island/width_mm=theirs", code=2)
+    assert "things/island/width_mm" in told
+    assert "no --take" in told
     run(capsys, "keep", "demo", "--merge")
     both = ef.load(home / "demo")
     assert both.thing("island").width_mm == ef.demo().thing("island").width_mm + 150

@@ -39,7 +39,7 @@ def test_a_longer_island_a_short_aisle_and_a_reversed_decision() -> None:
         "was “A top of soapstone”.",
         'Kitchen: Work aisle, one cook (island, counter) now falls short: 40", 2" short, asked at least 42"; was 48".',
         'Kitchen: Total counter frontage falls short by less: 138", 20" short, asked at least 158"; was 132".',
-        'Kitchen: island is 6" longer (now 6\' 6", was 6\' 0").',
+        'Kitchen: island is 6" longer (now 78", was 72").',
         'Kitchen: island: moved by 8".',
     )
 

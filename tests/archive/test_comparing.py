@@ -145,7 +145,8 @@ def test_what_was_chosen_for_the_same_need_and_what_came_of_it() -> None:
         ),
     )
     assert "Needs that one alone has: 1." in table.note
-    assert f"{LIKE:.0f} of 100" in table.note
+    assert "matched by their words" in table.note
+    assert "ratio" not in table.note
 
 
 def test_versions_of_one_project_are_matched_by_id_alone() -> None:

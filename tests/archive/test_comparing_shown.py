@@ -13,8 +13,10 @@ import enfilade as ef
 from building import house, room
 from changed_houses import kitchen
 from enfilade.archive.comparing import Comparison, compare
+from enfilade.archive.comparing.differing import differing_tables
 from enfilade.archive.comparing.on_a_terminal import cells_wide, plain, wrapped
 from enfilade.project.project import Project
+from enfilade.walkthrough.pages import Table
 from hostile import MARKER, with_hostile_text
 
 
@@ -94,3 +96,20 @@ def test_houses_without_rooms_with_many_and_with_long_texts() -> None:
     assert found.as_text(80)
     assert found._repr_html_()
     assert len(found.as_text(80)) < 200_000
+
+
+def test_what_is_the_same_in_all_is_left_out_of_rows_parts_and_lines() -> None:
+    table = Table("Choices", ("Need", "One", "Two"), (
+        ("same", "x", "x"),
+        ("differs", "1. A\nWhy: a.\nCame: 40\n\n2. B\nWhy: b.", "1. A\nWhy: a.\nCame: 41\n\n2. B\nWhy: b."),
+    ))  # fmt: skip
+    (shown,), same = differing_tables([table, Table("Rooms", ("Room", "One", "Two"), (("hall", "9", "9"),))], 2)
+    assert same == ["Rooms"]
+    assert shown.rows == (("differs", "1. A\nCame: 40\n\n(else the same)", "1. A\nCame: 41\n\n(else the same)"),)
+
+
+def test_states_of_one_house_begin_with_what_changed_and_others_do_not() -> None:
+    wider = compare([kitchen(48), kitchen(48, length=78)])
+    assert any('island is 6" longer' in one for one in wider.changes)
+    assert 'island is 6" longer' in wider.as_text().split("ROOMS AND AREAS")[0]
+    assert compare([kitchen(48), kitchen(40).model_copy(update={"id": "other"})]).changes == ()

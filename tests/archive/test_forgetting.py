@@ -228,6 +228,6 @@ def test_what_cannot_be_forgotten_is_refused(archive: Archive, tmp_path: Path) -
 def test_forgotten_says_nothing_private() -> None:
     # Counts and sentences alone: a field that could hold a record's text would be printed and logged.
     assert {name: str(kind) for name, kind in Forgotten.__annotations__.items()} == {
-        "project": "str", "erased": "bool", "names": "Mapping[str, int]", "versions": "int", "photographs": "int",
-        "issues": "int", "notes": "int", "copies": "int", "remains": "tuple[str, ...]",
+        "project": "str", "renamed": "bool", "erased": "bool", "names": "Mapping[str, int]", "versions": "int",
+        "photographs": "int", "issues": "int", "notes": "int", "copies": "int", "remains": "tuple[str, ...]",
     }  # fmt: skip

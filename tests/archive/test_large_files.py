@@ -44,5 +44,5 @@ def test_a_folder_with_one_is_refused_and_one_with_the_largest_comes_back(tmp_pa
         assert not store.projects()
         (home / "light" / "scan.csv").write_bytes(bytes(LARGEST_BYTES))
         keep(store, home)
-        back = bring_back(store, ef.demo().id, None, tmp_path / "back")
+        back = bring_back(store, ef.demo().id, None, tmp_path / "back").folder
     assert (back / "light" / "scan.csv").read_bytes() == bytes(LARGEST_BYTES)

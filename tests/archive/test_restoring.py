@@ -43,9 +43,9 @@ def test_a_version_comes_back_into_an_empty_folder(address: str, home: Path, tmp
         archive.keep(home)
         later = changed(home, name="Later")
         archive.keep(home)
-        back = bring_back(archive, later.id, 1, tmp_path / "first")
+        back = bring_back(archive, later.id, 1, tmp_path / "first").folder
         assert (back / "project.json").read_bytes() == project_text(ef.demo()).encode()
-        newest = bring_back(archive, later.id, None, tmp_path / "newest")
+        newest = bring_back(archive, later.id, None, tmp_path / "newest").folder
         assert load(newest) == later
         changed(newest, name="Later still")
         assert archive.keep(newest).version.number == 3  # it remembers which version it was made from
@@ -66,11 +66,36 @@ def test_a_version_comes_back_into_its_own_folder(home: Path, tmp_path: Path) ->
         (home / "photos" / name).unlink()
         archive.keep(home)
         changed(home, name="Not kept yet")
-        assert bring_back(archive, first.id, 1, home) == home
+        brought = bring_back(archive, first.id, 1, home)
+        assert (brought.folder, brought.version.number, brought.made_from) == (home, 1, 2)
+        assert brought.before == kept_states(home)[0]
         assert load(home) == first
         assert (home / "photos" / name).read_bytes() == picture()
         assert b"Not kept yet" in kept_states(home)[0].read_bytes()
         assert archive.keep(home).version.number == 3  # the way goes on from the newest version
+
+
+def test_the_folder_remembers_which_version_was_brought_back(home: Path, tmp_path: Path) -> None:
+    with Archive(str(tmp_path / "a.sqlite")) as archive:
+        archive.keep(home)
+        colleague = bring_back(archive, ef.demo().id, None, tmp_path / "colleague").folder
+        for name in ("Second", "Third"):
+            changed(home, name=name)
+            archive.keep(home)
+        # What the colleague's folder was kept as is earlier than what is brought: it goes on from that one.
+        assert bring_back(archive, ef.demo().id, 2, colleague).made_from == 2
+        changed(colleague, name="The colleague's")
+        with pytest.raises(Conflict, match="made from version 2"):
+            archive.keep(colleague)
+        # One's own was kept as a later one: going back is a change to that, and is told where somebody was faster.
+        brought = bring_back(archive, ef.demo().id, 1, home)
+        assert (brought.version.number, brought.made_from) == (1, 3)
+        archive.keep(colleague, onto=3)
+        for _ in range(2):
+            with pytest.raises(
+                Conflict, match=r"made from version 3(.|\n)*Version 1 was brought back into this folder"
+            ):
+                archive.keep(home)
 
 
 def test_a_strangers_folder_is_spared(home: Path, tmp_path: Path) -> None:

@@ -65,11 +65,15 @@ def test_many_houses_are_found_by_a_part_of_their_name(page: Page, tmp_path: Pat
     keep_others(tmp_path, 12)
     looked(page)
     state = state_of(page, "comparison")
-    assert (len(state["houses"]), state["many"], state["counted"]) == (8, True, "12 of 12 houses")
+    assert (len(state["houses"]), state["many"], state["counted"]) == (
+        8, True, "The first 8 of 12 houses are listed by name; type more of the name to find others."
+    )  # fmt: skip
     asked(page, "name houses", named=" house <B>11 ")
     assert [one["id"] for one in state_of(page, "comparison")["houses"]] == ["house-11"]
+    assert state_of(page, "comparison")["counted"] == "1 house is called so."
     asked(page, "name houses", named="nobody")
     assert state_of(page, "comparison")["houses"] == []
+    assert state_of(page, "comparison")["counted"] == "No house is called so."
 
 
 @pytest.mark.parametrize(
@@ -200,6 +204,20 @@ def test_forgetting_is_shown_first_asks_for_the_name_and_leaves_none(page: Page)
         if path.is_file():
             data = path.read_bytes()
             assert not [name for name in names if name.encode() in data], path
+
+
+def test_what_changed_is_told_again_after_forgetting(page: Page) -> None:
+    assert page.desk is not None
+    changed(page, "island", name="Long island")
+    asked(page, "keep version", who="", why="")
+    asked(page, "look at archive")
+    before = state_of(page, "archive")["versions"]
+    assert before[0]["changed"]
+    asked(page, "tell forgetting")
+    asked(page, "forget client", name=page.desk.project.name)
+    after = state_of(page, "archive")["versions"]
+    assert [one["note"] for one in after] == [one["note"] for one in before]
+    assert after[0]["changed"]
 
 
 def test_what_was_shown_is_past_once_the_house_changes_and_another_window_is_in_the_way(page: Page) -> None:

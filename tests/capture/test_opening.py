@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import enfilade as ef
+from enfilade.capture import opened
 from enfilade.capture.desk import Desk
 from enfilade.capture.houses import beside, choose, given_folder, house_name, opened_before, remember
 from enfilade.capture.opened import project_folder
@@ -38,6 +40,19 @@ def demo(tmp_path: Path) -> Path:
     """The demo house, kept in a folder."""
     ef.save(ef.demo(), tmp_path / "demo")
     return tmp_path / "demo"
+
+
+def test_what_was_set_from_here_leads_here_from_where_the_pages_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("ENFILADE_ARCHIVE", "studio.sqlite")
+    with opened._runtime(None):
+        assert os.environ["ENFILADE_ARCHIVE"] == str(tmp_path / "elsewhere" / "studio.sqlite")
+    assert os.environ["ENFILADE_ARCHIVE"] == "studio.sqlite"
+    for other in ("postgresql://studio@server/archive", "~/studio.sqlite"):
+        monkeypatch.setenv("ENFILADE_ARCHIVE", other)
+        with opened._runtime(None):
+            assert os.environ["ENFILADE_ARCHIVE"] == other
 
 
 def files_in(folder: Path) -> set[str]:

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from enfilade.checks.answers import answers_by_finding
 from enfilade.editing.forms.called import shortened
+from enfilade.editing.forms.shown import length_words
 from enfilade.editing.merging.saying import Words
 from enfilade.lengths import System, show_length
 from enfilade.project.choices import Answer, Decision
@@ -80,8 +81,9 @@ def _part(
     before_mm, after_mm = getattr(was, field), getattr(now, field)
     if not _shows(after_mm - before_mm, units):
         return
-    far = show_length(abs(after_mm - before_mm), units)
-    figures = f"now {show_length(after_mm, units)}, was {show_length(before_mm, units)}"
+    # As the record's own field shows it.
+    far, now_is, was_is = (length_words(one, field, units) for one in (abs(after_mm - before_mm), after_mm, before_mm))
+    figures = f"now {now_is}, was {was_is}"
     parts.append(f"{far} {more if after_mm > before_mm else less} ({figures})")
     same[field] = before_mm
 

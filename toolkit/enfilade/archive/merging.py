@@ -20,6 +20,7 @@ from enfilade.editing.merging.merging import Merged as Met
 from enfilade.editing.merging.sides import sides_of
 from enfilade.editing.merging.three_ways import Place, Side
 from enfilade.errors import Conflict, Refused
+from enfilade.listing import joined
 from enfilade.project.project import Project
 from enfilade.project.readable import readable
 from enfilade.project.store import save
@@ -74,6 +75,7 @@ def keep_merged(
         progress: Hears what is being done.
     Raises:
         Conflict: Both changed the same, and `take` does not say which to take; nothing was written.
+        Refused: `take` names a place that is not asked; nothing was written.
         NotFound, BadRecord, Refused: As for `keep`.
     """
     told: list[str] = []
@@ -85,8 +87,13 @@ def keep_merged(
         theirs = store.newest(found.project.id)
         if theirs is not None and theirs.number != base:
             progress(f"bringing it together with version {theirs.number}")
-            told += _Meeting(store, found, _base(found, base, theirs), theirs).settle(take)
+            told += _Meeting(store, found, _base(found, base, theirs), theirs).settle(take, again=turn > 0)
             base = theirs.number
+        elif turn == 0 and take and isinstance(take, Mapping):
+            raise Refused(
+                f"nobody kept another version of {found.project.id} meanwhile, so there is nothing to choose",
+                do="keep it without --take; nothing was written",
+            )
         try:
             return Merged(keep(store, folder, why=why, who=who, onto=base, progress=progress), tuple(told))
         except Conflict:
@@ -105,11 +112,12 @@ class _Meeting:
         self._base, self._theirs = store.project(id, base), store.project(id, theirs.number)
         self._files_base, self._files_theirs = (store.file_digests(id, number) for number in (base, theirs.number))
 
-    def settle(self, take: Take) -> tuple[str, ...]:
+    def settle(self, take: Take, *, again: bool = False) -> tuple[str, ...]:
         """Write both into the folder and return what came from the other side, in sentences.
 
         Raises:
             Conflict: Both changed the same, and nothing says which to take; nothing was written.
+            Refused: A side was chosen of a place that is not asked; nothing was written.
         """
         names = new_names(self._base, self._found.project, self._theirs)
         mine = renamed(self._found.project, names) if names else self._found.project
@@ -119,9 +127,30 @@ class _Meeting:
         )
         if met.clashes or file_clashes:
             raise self._clash(mine, met, file_clashes)
+        if not again:  # What was chosen against an earlier version is settled.
+            self._refuse_idle(take, mine)
         self._write(met.project, taken)
         told = [*_names_told(names), *changes(mine, met.project), *map(_taken_told, taken)]
         return tuple(readable(one, _LONGEST) for one in told)
+
+    def _refuse_idle(self, take: Take, mine: Project) -> None:
+        """Refuse a side that was chosen of a place which is not asked: it would be kept as if it had been heard.
+
+        What comes up only once something else is chosen is asked too.
+        """
+        if not isinstance(take, Mapping):
+            return
+        _, asked = answered(self._base, mine, self._theirs, lambda clash: _side(take, place_words(clash.place)))
+        _, files = files_met(self._files_base, self._found.digests, self._files_theirs, lambda path: None)
+        places = [*(place_words(clash.place) for clash in asked), *(one.path for one in files)]
+        idle = [place for place in take if place not in places]
+        if idle:
+            raise Refused(
+                f"both did not change {readable(idle[0], _LONGEST)} differently, so there is nothing to choose of it",
+                expected=joined([readable(one, _LONGEST) for one in places], _MOST_LINES, last="or") if places
+                else "no --take: both can be brought together without",
+                do="nothing was written",
+            )  # fmt: skip
 
     def _write(self, project: Project, taken: list[Taken]) -> None:
         home = self._found.home

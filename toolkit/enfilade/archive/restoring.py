@@ -106,7 +106,9 @@ def way_back(store: Store, folder: Path, number: int | None = None) -> tuple[str
     """
     entry = memory_of(folder).get(store.id)
     if not isinstance(entry, dict) or not isinstance(entry.get("project"), str):
-        raise NotFound(f"{folder} does not remember having been kept in {store.address}", do="name the project by its id")
+        raise NotFound(
+            f"{folder} does not remember having been kept in {store.address}", do="name the project by its id"
+        )
     known = entry.get("brought", entry.get("version"))
     return entry["project"], number or (known if type(known) is int and known > 0 else None)
 

@@ -230,7 +230,9 @@ class Store:
             Version(row[0], row[1], dt.datetime.fromisoformat(row[2]), *row[3:]) for row in connection.execute(query)
         ]
         if not found:
-            raise NotFound(f"{project!r} is not in the archive {self.address}", do="`enfilade find` looks through it")
+            raise NotFound(
+                f"{project!r} is not in the archive {self.address}", do="`enfilade versions` lists its projects"
+            )
         return found
 
     def _version_row(self, connection: Connection, project: str, number: int | None) -> int:

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from enfilade.archive.versions import KeptProject, Version
 
 __all__ = [
-    "Seen", "forget_look", "let_go_of_all", "look", "opened", "plain_seen", "seen", "settled", "turn", "use_another", "whole_address",
+    "Seen", "forget_look", "let_go_of_all", "look", "opened", "plain_seen", "seen", "settled", "turn", "use_another",
+    "whole_address",
 ]  # fmt: skip
 
 _KEPT: Final = "archive"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Final
 
@@ -82,11 +82,24 @@ class Apart:
                 {"key": one.key, "about": one.about, "mine": one.mine, "theirs": one.theirs, "why": one.why}
                 for one in self.left
             ],
+            "settled": [
+                {
+                    "key": one.key,
+                    "about": one.about,
+                    "side": self.chosen[one.key],
+                    "value": one.mine if self.chosen[one.key] == "mine" else one.theirs,
+                }
+                for one in self.lines
+                if one.key in self.chosen
+            ],
         }
 
 
-def found_apart(desk: Desk, store: Store, *, who: str, why: str) -> Apart | None:
-    """Return how the house of this page and its newest version went apart; None: they did not, or there is none."""
+def found_apart(desk: Desk, store: Store, *, who: str, why: str, chosen: Mapping[str, Side]) -> Apart | None:
+    """Return how the house of this page and its newest version went apart; None: they did not, or there is none.
+
+    What was chosen before stays where both values are still those that were asked of.
+    """
     from enfilade.archive.gathering import gathered_files
     from enfilade.archive.keeping import memory_of, remembered_base
 
@@ -95,7 +108,7 @@ def found_apart(desk: Desk, store: Store, *, who: str, why: str) -> Apart | None
     newest = store.newest(desk.project.id)
     if newest is None or base == newest.number:
         return None
-    return asked_again(desk, store, Apart(base, newest.number, who, why))
+    return asked_again(desk, store, Apart(base, newest.number, who, why, chosen=dict(chosen)))
 
 
 def asked_again(desk: Desk, store: Store, apart: Apart) -> Apart:
@@ -146,12 +159,14 @@ def _key(data: bytes) -> str:
 
 
 def choose(apart: Apart, key: str, side: str) -> Apart:
-    """Choose a side of one line, or of all where no key is given.
+    """Choose a side of one line, or of all where no key is given; with no side, a line is to be chosen again.
 
     Raises:
         NotFound: It is not asked any more.
         Refused: There is no such side.
     """
+    if not side and key in apart.chosen:
+        return replace(apart, chosen={name: kept for name, kept in apart.chosen.items() if name != key})
     if side not in ("mine", "theirs"):
         raise Refused("the page sent no side", do="load the page again")
     chosen = [one for one in apart.left if key in ("", one.key)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import shlex
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,7 @@ from enfilade.cli import handing
 from enfilade.cli.options import PROJECT, add_archive, add_version, add_why, numbered, opened, project_id
 from enfilade.cli.printing import print_json, say, tell
 from enfilade.errors import BadRecord, EnfiladeError, NotFound, Refused
+from enfilade.project.readable import readable
 
 if TYPE_CHECKING:
     from enfilade.archive.archive import Archive
@@ -40,7 +41,8 @@ def keep(options: argparse.Namespace) -> int:
                 archive, options.project, why=options.why, who=options.by, onto=options.onto, progress=say
             )
             version, new, words = kept.version, kept.new, ()
-        tell(f"{version.project}: {numbered(version)} {'kept' if new else 'is the same; nothing was added'}")
+        done = f"{numbered(version)} kept" if new else f"nothing was added; it is as in {numbered(version)}"
+        tell(f"{version.project}: {done}")
         for sentence in words or (_since(archive, version) if new else ()):
             tell(f"  {sentence}")
         tell(f"archive: {archive.address}")
@@ -48,14 +50,28 @@ def keep(options: argparse.Namespace) -> int:
 
 
 def versions(options: argparse.Namespace) -> int:
-    """List the versions of a project, with who kept them, why, and what changed from one to the next."""
+    """List the versions of a project, with who kept them, why, and what changed; without PROJECT, the projects."""
     with opened(options) as archive:
+        if not options.project:
+            for sentence in _projects(archive):
+                tell(sentence)
+            return 0
         name = project_id(options.project)
         for version in reversed(archive.versions(name)):
             tell(f"{numbered(version)}{f': {version.why}' if version.why else ''}")
             for sentence in _since(archive, version):
                 tell(f"  {sentence}")
     return 0
+
+
+def _projects(archive: Archive) -> Iterator[str]:
+    """Yield a line for each project: its id, its name, its newest version and when that was kept."""
+    kept = archive.projects()
+    if not kept:
+        yield f"no project is kept in {archive.address} yet"
+    widest = max((len(one.id) for one in kept), default=0)
+    for one in kept:
+        yield f"{one.id:{widest}}  {readable(one.name)}; {numbered(archive.version(one.id))}"
 
 
 def bring_back(options: argparse.Namespace) -> int:
@@ -103,7 +119,10 @@ def _from_the_archive(options: argparse.Namespace, error: NotFound) -> NotFound:
         return error
     other = f" --archive {shlex.quote(options.archive)}" if options.archive else ""
     command = f"enfilade bring-back {shlex.quote(options.project)} --version {number}{other}"
-    return NotFound(error.what, do=f"`{command}` brings version {number} of {name} back, as it was kept, and puts the damaged file aside")
+    return NotFound(
+        error.what,
+        do=f"`{command}` brings version {number} of {name} back, as it was kept, and puts the damaged file aside",
+    )
 
 
 def find(options: argparse.Namespace) -> int:
@@ -131,7 +150,7 @@ def find(options: argparse.Namespace) -> int:
 
 
 def compare(options: argparse.Namespace) -> int:
-    """Set two to six projects or versions side by side: folders, boxes, ID or ID@VERSION of the archive."""
+    """Set two to six projects or versions side by side, where they differ: folders, boxes, ID or ID@VERSION."""
     from enfilade.archive.comparing import compare as set_beside
 
     def beside(archive: Archive | None) -> int:
@@ -139,7 +158,7 @@ def compare(options: argparse.Namespace) -> int:
         if options.json:
             print_json(comparison.as_json())
         else:
-            tell(comparison.as_text(_width()))
+            tell(comparison.as_text(_width(), differing=not options.all))
         return 0
 
     if all(Path(one).exists() for one in options.what):
@@ -150,7 +169,7 @@ def compare(options: argparse.Namespace) -> int:
 
 def lessons(options: argparse.Namespace) -> int:
     """Say what was learnt in other projects and bears on this one; take it up, dismiss it, or make it a house rule."""
-    from enfilade.archive.lessons import answer, make_rule, reminders
+    from enfilade.archive.lessons import answer, make_rule, reminders, rule_left
     from enfilade.archive.lessons.told import as_text
     from enfilade.project.store import load
 
@@ -158,14 +177,20 @@ def lessons(options: argparse.Namespace) -> int:
     home = Path(project._loaded[0]) if project._loaded else Path(options.project)
     who = options.by or project.show.studio.designer
     with opened(options) as archive:
+        changed = options.accept or options.dismiss
+        left = rule_left(archive, home, project.id, changed) if changed else ""
         if options.accept:
             answer(archive, project.id, options.accept, "accepted", options.reason, who)
         elif options.dismiss:
+            if not options.reason.strip():
+                raise Refused("a lesson is not dismissed without a reason", expected='--reason "another stone"')
             answer(archive, project.id, options.dismiss, "dismissed", options.reason, who)
         elif options.rule:
             if not (options.row and options.value):
                 raise Refused("a house rule needs a row and a value", expected='--row "K6/two cooks" --value "50 in"')
             make_rule(archive, home, options.rule, options.row, options.value, who)
+        if left:
+            say(left)
         found = reminders(archive, project)
         if options.json:
             print_json([one.as_json() for one in found])
@@ -186,7 +211,10 @@ def add_commands(command: _Command) -> None:
     keeping.add_argument("--merge", action="store_true", help="bring together with what somebody kept meanwhile")
     keeping.add_argument("--take", metavar="SIDE", action="append",
                          help="merge; where both changed the same take mine or theirs, or PLACE=SIDE")  # fmt: skip
-    add_archive(command(versions), "PROJECT", PROJECT)
+    listing = add_archive(command(versions))
+    listing.add_argument(
+        "project", metavar="PROJECT", nargs="?", help=f"{PROJECT} (without it: all projects are listed)"
+    )
     bringing = add_archive(command(bring_back), "PROJECT", PROJECT)
     add_version(bringing, "which version (default: the newest)")
     bringing.add_argument(
@@ -195,6 +223,7 @@ def add_commands(command: _Command) -> None:
     _add_find(command(find))
     comparing = add_archive(command(compare))
     comparing.add_argument("what", metavar="PROJECT", nargs="+", help="a folder, a box, ID, or ID@VERSION")
+    comparing.add_argument("--all", action="store_true", help="also what is the same in all of them")
     comparing.add_argument("--json", action="store_true", help="print it for another program")
     _add_lessons(add_archive(command(lessons), "PROJECT", "the project's folder, or its project.json"))
     handing.add_commands(command)

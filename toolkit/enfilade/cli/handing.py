@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -20,6 +21,8 @@ def box(options: argparse.Namespace) -> int:
     with opened(options) as archive:
         name = project_id(options.project)
         out = Path(options.out) if options.out else Path(f"{name}-box.zip")
+        if os.path.lexists(out) and not options.replace:
+            raise Refused(f"{out} is there already", do="name another file with --out, or say --replace")
         tell(f"{write_box(archive, name, out, progress=say).resolve()}")
     return 0
 
@@ -105,6 +108,7 @@ def add_commands(command: Callable[[Callable[[argparse.Namespace], int]], argpar
     """Add these commands; `command` adds a handler's and returns its parser."""
     boxing = add_archive(command(box), "PROJECT", PROJECT)
     boxing.add_argument("--out", metavar="FILE", help="where to write (default: ID-box.zip)")
+    boxing.add_argument("--replace", action="store_true", help="also where a box stands there already")
     unboxing = add_archive(command(unbox))
     unboxing.add_argument("box", metavar="FILE", help="the box")
     unboxing.add_argument("--out", metavar="FOLDER", help="unpack a version here, in place of taking it in")
@@ -120,5 +124,7 @@ def add_commands(command: Callable[[Callable[[argparse.Namespace], int]], argpar
     forgetting.add_argument("--by", metavar="NAME", default="", help="who erases it, for the record")
     verifying = add_archive(command(verify))
     verifying.add_argument(
-        "--take-copy", action="store_true", help="first put the copy beside a damaged file in its place; a whole one is left alone"
+        "--take-copy",
+        action="store_true",
+        help="first put the copy beside a damaged file in its place; a whole one is left alone",
     )

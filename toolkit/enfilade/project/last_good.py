@@ -7,6 +7,7 @@ import datetime as dt
 import os
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from enfilade.errors import BadRecord, EnfiladeError, NewerFormat, NotFound, Refused
 from enfilade.files import fingerprint, locked, read_bytes, write_bytes
@@ -16,9 +17,10 @@ from enfilade.project.reading import project_from
 from enfilade.project.store import DRAFTS, FILE, kept_states, time_kept
 from enfilade.times import moment_here
 
-KEPT = ".kept.json"
-"""The file in a project's folder that says as which version it was kept last."""
 __all__ = ["KEPT", "LastGood", "last_good", "offer", "put_aside", "take_last_good"]
+
+KEPT: Final = ".kept.json"
+"""The file in a project's folder that says as which version it was kept last."""
 
 
 @dataclass(frozen=True)

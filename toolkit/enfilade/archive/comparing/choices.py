@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from enfilade.archive.comparing.columns import Column
-from enfilade.archive.comparing.matching import LIKE, LIKE_NUMBERED, Matched, matched
+from enfilade.archive.comparing.matching import Matched, matched
 from enfilade.archive.comparing.rooms import NOTHING
 from enfilade.archive.comparing.verdicts import ACCEPTED, SHORT, judged
-from enfilade.checks.sentences import margin_words, measured_words
+from enfilade.checks.sentences import asks, margin_words, measured_words
 from enfilade.editing.forms.called import shortened
+from enfilade.findings import Finding
 from enfilade.lengths import System
 from enfilade.listing import capital
 from enfilade.project.choices import Decision
@@ -20,10 +21,7 @@ __all__ = ["choice_tables", "choice_words"]
 
 _LONG: Final = 400
 _MOST: Final = 4
-_HOW: Final = (
-    f"matched by their words (token sort ratio of at least {LIKE:.0f} of 100, or {LIKE_NUMBERED:.0f} where the numbers "
-    "agree), in versions of one project by the record itself"
-)
+_HOW: Final = "matched by their words, in any order, and in versions of one project by the record itself"
 
 
 def choice_tables(columns: Sequence[Column]) -> tuple[Table, ...]:
@@ -79,9 +77,15 @@ def _told(column: Column, units: System) -> Iterator[tuple[str, str]]:
         figures = [
             " ".join(filter(None, (one.title, measured_words(one, units), margin and f"({margin})")))
             for one in bears
-            for margin in (margin_words(one, units),)
+            for margin in (_margin(one, units),)
         ]
         yield decision.id, choice_words(decision, list(dict.fromkeys(figures)))
+
+
+def _margin(finding: Finding, units: System) -> str:
+    """Return what is missing; nothing where none is asked, since all of it is too much."""
+    asked = asks(finding.required, units) if finding.required is not None else "none"
+    return "" if asked == "none" else margin_words(finding, units)
 
 
 def _for_need(column: Column, told: dict[str, str], need: Matched | None, covered: set[str]) -> str:

@@ -33,11 +33,13 @@ class Column:
         head: What it is called, unlike any other beside it.
         state: The project with its findings.
         kept: They are the findings that were kept with the version.
+        number: Of the version; None for a state that is not kept, which is taken for the newest.
     """
 
     head: str
     state: Stated
     kept: bool = False
+    number: int | None = None
 
     @property
     def project(self) -> Project:
@@ -83,7 +85,7 @@ def _column(text: str | Path | Project, store: Store | None) -> Column:
         raise Refused(f"{text} is looked up in an archive, and none is open", do="name the archive, or a folder")
     version = store.version(match["id"], int(match["number"]) if match["number"] else None)
     state = kept_state(store, version.project, version.number)
-    return Column(_head(state.project, f"version {version.number}"), state, kept=True)
+    return Column(_head(state.project, f"version {version.number}"), state, kept=True, number=version.number)
 
 
 def _from_box(path: Path) -> Column:
@@ -92,7 +94,7 @@ def _from_box(path: Path) -> Column:
     box = read_box(path)
     number = box.version().number
     state = state_of(box.record(number), box.paths(number), lambda name: box.file(name, number))
-    return Column(_head(state.project, f"version {number}, from its box"), state, kept=True)
+    return Column(_head(state.project, f"version {number}, from its box"), state, kept=True, number=number)
 
 
 def _head(project: Project, which: str = "") -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from enfilade.archive.comparing.differing import differing_tables
 from enfilade.archive.comparing.on_a_page import page_of
 from enfilade.archive.comparing.on_a_terminal import text_of
 from enfilade.walkthrough.pages import Table
@@ -21,11 +22,15 @@ class Comparison:
         tables: One a subject. The last columns of each are those of `columns`; what stands before them names the row.
             A cell may hold several lines.
         notes: What is to be known before figures are compared, as sentences.
+        changes: Of states of one house, what changed from the oldest to the newest, the most important first.
+        between: Heading of `changes`; empty where there are none.
     """
 
     columns: tuple[str, ...]
     tables: tuple[Table, ...]
     notes: tuple[str, ...]
+    changes: tuple[str, ...] = ()
+    between: str = ""
 
     def table(self, title: str) -> Table | None:
         """Return a table by its title, None where there is none."""
@@ -38,14 +43,27 @@ class Comparison:
              "numeric": list(one.numeric), "note": one.note}
             for one in self.tables
         ]  # fmt: skip
-        return {"columns": list(self.columns), "tables": tables, "notes": list(self.notes)}
+        said = {"notes": list(self.notes), "changes": list(self.changes), "between": self.between}
+        return {"columns": list(self.columns), "tables": tables, **said}
 
-    def as_text(self, width: int = 100) -> str:
-        """Return it for a terminal of so many signs a line; cells wrap inside their columns."""
-        return text_of(self.columns, self.tables, self.notes, width)
+    def as_text(self, width: int = 100, *, differing: bool = False) -> str:
+        """Return it for a terminal of so many signs a line; cells wrap inside their columns.
+
+        Args:
+            width: Of a line.
+            differing: Without the rows that are the same in all columns; which tables are, is said.
+        """
+        if not differing:
+            return text_of(self.columns, self.tables, self.notes, width, self._first())
+        tables, same = differing_tables(self.tables, len(self.columns))
+        alike = (f"The same in all: {'; '.join(same)}.",) if same else ()
+        return text_of(self.columns, tables, (*alike, *self.notes), width, self._first())
+
+    def _first(self) -> tuple[str, tuple[str, ...]]:
+        return self.between, self.changes
 
     def __str__(self) -> str:
         return self.as_text()
 
     def _repr_html_(self) -> str:
-        return page_of(self.columns, self.tables, self.notes)
+        return page_of(self.columns, self.tables, self.notes, self._first())

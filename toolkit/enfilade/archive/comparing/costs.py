@@ -28,7 +28,8 @@ def cost_table(columns: Sequence[Column]) -> Table:
     rows = tuple((name, *(one.get(name) or NOTHING for one in each)) for name in order)
     note = (
         "Prices of products and finishes as recorded; of each, what is ordered is to be expected, else what was "
-        "quoted, else what is set aside. Wages and what has no price are not in it."
+        "quoted, else what is set aside. Wages and what has no price are not in it. Against what is set aside "
+        "count only the products and finishes that have an allowance: of the others nothing was set aside."
     )
     rows = rows if any(cell != NOTHING for row in rows for cell in row[1:]) else ()
     return Table("Costs", ("Cost", *(column.head for column in columns)), rows, tuple(range(1, len(columns) + 1)), note)
@@ -47,6 +48,9 @@ def _figures(project: Project, costs: Budget, units: System) -> dict[str, str]:
     total, currency = costs.total, costs.currency
     sums = (total.allowance, total.quoted, total.ordered, total.expected)
     found = {name: money_words(amount, currency) if amount else "" for name, amount in zip(_HEADS, sums, strict=True)}
+    found["To be expected, of what has an allowance"] = (
+        money_words(total.against, currency) if total.over is not None and total.against else ""
+    )
     found["Against what is set aside"] = over_words(total.over, currency)
     found["By area, whole house"] = per_area(total.expected, house_area_m2(project), currency, units)
     for use, lines in _by_use(project, costs).items():

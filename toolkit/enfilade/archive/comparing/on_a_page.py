@@ -36,9 +36,16 @@ _LONG: Final = 60
 """Where a cell of a table is longer than this, its columns are kept wider, and the table scrolls sooner."""
 
 
-def page_of(columns: Sequence[str], tables: Sequence[Table], notes: Sequence[str]) -> str:
+def page_of(
+    columns: Sequence[str], tables: Sequence[Table], notes: Sequence[str], first: tuple[str, Sequence[str]] = ("", ())
+) -> str:
     """Return a comparison as a piece of a page."""
-    parts = [f"<style>{_LOOK}</style>", *(_table(table, len(columns)) for table in tables)]
+    title, changes = first
+    parts = [f"<style>{_LOOK}</style>"]
+    if changes:
+        told = "".join(f'<li dir="auto">{escape(one)}</li>' for one in changes)
+        parts.append(f'<p dir="auto">{escape(title)}:</p><ul>{told}</ul>')
+    parts += [_table(table, len(columns)) for table in tables]
     parts += [f'<p dir="auto">{escape(note)}</p>' for note in notes]
     return f'<div class="enfilade-comparison">{"".join(parts)}</div>'
 

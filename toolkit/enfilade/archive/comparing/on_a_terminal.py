@@ -16,10 +16,17 @@ _NARROWEST: Final = 13
 _LEAST_WIDTH: Final = 20
 
 
-def text_of(columns: Sequence[str], tables: Sequence[Table], notes: Sequence[str], width: int) -> str:
+def text_of(
+    columns: Sequence[str], tables: Sequence[Table], notes: Sequence[str], width: int,
+    first: tuple[str, Sequence[str]] = ("", ()),
+) -> str:  # fmt: skip
     """Return a comparison as lines of at most `width` signs; a terminal narrower than 20 is taken as one of 20."""
     width = max(width, _LEAST_WIDTH)
-    blocks = [_numbered(columns, width), *(_of_table(table, len(columns), width) for table in tables)]
+    blocks = [_numbered(columns, width)]
+    title, changes = first
+    if changes:
+        blocks.append([*wrapped(f"{title}:", width), *(line for one in changes for line in _hung("  ", one, width))])
+    blocks += [*(_of_table(table, len(columns), width) for table in tables)]
     blocks += [wrapped(note, width) for note in notes]
     return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks) + "\n"
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from enfilade.archive.changing import told_between
 from enfilade.archive.comparing.choices import choice_tables
 from enfilade.archive.comparing.columns import Column, columns_of
 from enfilade.archive.comparing.comparison import Comparison
@@ -56,7 +58,19 @@ def compare(
         cost_table(columns), *choice_tables(columns),
     ]  # fmt: skip
     heads = tuple(column.head for column in columns)
-    return Comparison(heads, tuple(table for table in tables if table.rows), tuple(_notes(columns)))
+    shown = tuple(table for table in tables if table.rows)
+    between, changes = _changes(columns)
+    return Comparison(heads, shown, tuple(_notes(columns)), changes, between)
+
+
+def _changes(columns: Sequence[Column]) -> tuple[str, tuple[str, ...]]:
+    """Return what changed from the oldest to the newest column, where all are states of one house, and its heading."""
+    if len({column.project.id for column in columns}) > 1:
+        return "", ()
+    in_order = sorted(columns, key=lambda one: math.inf if one.number is None else one.number)
+    first, last = in_order[0], in_order[-1]
+    changes = told_between(first.state, last.state)
+    return (f"What changed from {first.head} to {last.head}", changes) if changes else ("", ())
 
 
 def _notes(columns: Sequence[Column]) -> Iterator[str]:

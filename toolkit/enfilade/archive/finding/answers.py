@@ -83,7 +83,7 @@ class Answers:
         read_as: Sentences on words that were corrected, left out, or not looked for.
         understood: How figures were read; empty where there were none.
         facets: By `kind`, `use`, `project` and `state`, each value with how many were found, the most first; counted
-            among those that were looked at.
+            among those that were looked at. What is about rooms of several uses counts for each of them.
     """
 
     hits: tuple[Hit, ...]

@@ -96,7 +96,7 @@ def _project_rows(connection: Connection, released: bool, project: str) -> tuple
     query = select(t.projects.c.id).where(t.projects.c.project == project, t.projects.c.released == released)
     found = tuple(connection.execute(query).scalars())
     if not found:
-        raise NotFound(f"{project!r} is not in the archive", do="look without it")
+        raise NotFound(f"{project!r} is not in the archive", do="`enfilade versions` lists its projects")
     return found
 
 
@@ -112,6 +112,7 @@ def _by_words(store: Store, connection: Connection, words: str, filters: Filters
         told += (_APART,) if found.rows else ()
     else:
         fit = _fit_of_rows(terms)
+    everywhere = found.rows
     found = _each_once(found)
     # What holds more of the words comes first.
     scored = ((len(held.get(row.id, ())), fit(row), row.id, row) for row in found.rows)
@@ -121,7 +122,14 @@ def _by_words(store: Store, connection: Connection, words: str, filters: Filters
     if found.about:
         told += (f"Over {len(found.rows):,} were found: the newest {len(found.rows):,} were ranked.",)
     return Answers(
-        hits_of(store, projects, best), found.total, found.about, told, "", _facets(found.rows, projects), words, store
+        hits_of(store, projects, best),
+        found.total,
+        found.about,
+        told,
+        "",
+        _facets(found.rows, projects, everywhere),
+        words,
+        store,
     )
 
 
@@ -132,9 +140,13 @@ def _kept(store: Store, connection: Connection, word: str) -> bool:
 
 def _each_once(found: Searched) -> Searched:
     """Return each text once, though it is about several rooms: in the first of them."""
-    once = {(row.project, row.kind, row.record, row.text, row.until): row for row in reversed(found.rows)}
+    once = {_text_of(row): row for row in reversed(found.rows)}
     rows = list(reversed(once.values()))
     return Searched(rows, found.total if found.about else len(rows), found.about)
+
+
+def _text_of(row: Row) -> tuple[int, str, str, str, int | None]:
+    return row.project, row.kind, row.record, row.text, row.until
 
 
 def _fit_of_rows(terms: Sequence[Term]) -> Callable[[Row], float]:
@@ -171,7 +183,8 @@ def _terms(store: Store, connection: Connection, words: str) -> tuple[tuple[Term
     )  # fmt: skip
     if left_out:
         quoted = ", ".join(f"\u201c{word}\u201d" for word in left_out[:8])
-        told += (f"{quoted} stands nearly everywhere and was left out.",)
+        verbs = "stands nearly everywhere and was" if len(left_out) == 1 else "stand nearly everywhere and were"
+        told += (f"{quoted} {verbs} left out.",)
     return terms, told
 
 
@@ -221,12 +234,20 @@ def _in_rooms_of(found: Iterable[Sized], rows: Iterable[Row]) -> list[Sized]:
 
 
 def _facets(
-    rows: Sequence[Row] | Sequence[Sized], projects: Mapping[int, Project]
+    rows: Sequence[Row] | Sequence[Sized], projects: Mapping[int, Project], everywhere: Sequence[Row] = ()
 ) -> Mapping[str, tuple[tuple[str, int], ...]]:
-    """Count what was found by kind, use, project and state; each counts every row once."""
+    """Count what was found by kind, use, project and state.
+
+    Args:
+        rows: What was found, each once.
+        projects: By number.
+        everywhere: The same in all of its rooms, so that a text is counted once by each use of them.
+    """
     counted: dict[str, Any] = {
         "kind": Counter(row.kind if isinstance(row, Row) else row.what for row in rows),
-        "use": Counter(row.use for row in rows),
+        "use": Counter(use for *_, use in {(*_text_of(row), row.use) for row in everywhere})
+        if everywhere
+        else Counter(row.use for row in rows),
         "project": Counter(projects[row.project].id for row in rows),
         "state": Counter(row.state for row in rows),
     }

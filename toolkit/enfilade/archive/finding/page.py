@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from enfilade.archive.finding.answers import Answers, Hit, state_words
 from enfilade.archive.finding.plans import plan_of
 from enfilade.archive.finding.told import count_words
+from enfilade.drawings.fonts import font_faces
 from enfilade.errors import EnfiladeError
 from enfilade.project.readable import readable
 from enfilade.resources import shipped
@@ -25,7 +26,8 @@ _MOST_VALUES: Final = 8
 _FACETS: Final = {"kind": "Kinds", "use": "Rooms", "state": "States", "project": "Projects"}
 _PAGE: Final = """<!doctype html>
 <html lang="en">
-<head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Found: {title}</title></head>
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Found: {title}</title>
+<style>{fonts}</style></head>
 <body>
 <main>
 {body}
@@ -55,7 +57,8 @@ def answers_html(answers: Answers) -> str:
 
 def answers_page(answers: Answers) -> str:
     """Return answers as a page of their own, for a browser."""
-    return _PAGE.format(title=escape(_cut(answers.asked, _LONGEST_NAME)), body=answers_html(answers))
+    title = escape(_cut(answers.asked, _LONGEST_NAME))
+    return _PAGE.format(title=title, fonts=font_faces(), body=answers_html(answers))
 
 
 @cache

@@ -70,6 +70,10 @@ FILLERS: Final = frozenset(
     ("with", "that", "which", "whose", "is", "are", "was", "were", "has", "have", "of", "a", "an", "the", "and", "in",
      "at", "by", "its", "their")
 )  # fmt: skip
+_READ: Final = {
+    "length": "Length is the longer side, be it the width or the depth on record.",
+    "width": "Width is the shorter side of a room or a top, of anything else the width on record.",
+}
 _COMPARE: Final = "|".join(
     [*(rf"{word} than" for word in COMPARING), *sorted(map(re.escape, _BOUND), key=len, reverse=True)]
 )
@@ -234,4 +238,5 @@ def _understood(asked: Question, word: str) -> str:
     if asked.rest:
         parts.append(f"in a room where these words stand: {asked.rest}")
     head = word if not asked.use else f"{word} (rooms)"
-    return f"Read as: {head}, " + ", and ".join(parts) + "."
+    names = dict.fromkeys(one.name for one in asked.measured if one.name in _READ)
+    return f"Read as: {head}, " + ", and ".join(parts) + "." + "".join(f" {_READ[name]}" for name in names)

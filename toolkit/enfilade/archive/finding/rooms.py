@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Final
 from weakref import WeakKeyDictionary
 
 from enfilade.errors import EnfiladeError
+from enfilade.lengths import System
 from enfilade.project.project import Project
 
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
-__all__ = ["project_of", "rooms_of"]
+__all__ = ["project_of", "rooms_of", "units_of"]
 
 _MOST: Final = 40
 _READ: WeakKeyDictionary[Store, OrderedDict[tuple[str, int], Project]] = WeakKeyDictionary()
@@ -41,3 +42,11 @@ def rooms_of(store: Store, project: str, version: int) -> dict[str, str]:
         return {space.id: space.name for space in project_of(store, project, version).spaces}
     except EnfiladeError:
         return {}
+
+
+def units_of(store: Store, project: str, version: int) -> System | None:
+    """Return the units that a version shows; None where it cannot be read."""
+    try:
+        return project_of(store, project, version).show.units
+    except EnfiladeError:
+        return None

@@ -11,7 +11,8 @@ from enfilade.archive.finding.answers import Hit
 from enfilade.archive.finding.found import Project
 from enfilade.archive.finding.measures import Sized, findings_about
 from enfilade.archive.finding.questions import Question
-from enfilade.lengths import System, show_length
+from enfilade.archive.finding.rooms import units_of
+from enfilade.lengths import System, show_length, show_size
 from enfilade.quantities import Quantity, show_quantity
 
 if TYPE_CHECKING:
@@ -37,10 +38,10 @@ def sized_hits(
     hits = []
     for score, one in found:
         project = projects[one.project]
-        words = _words(connection, one, question)
+        version = project.latest if one.until is None else one.until
+        words = _words(connection, one, question, units_of(store, project.id, version) or question.system)
         told = findings_about(connection, question, one, released=store.released) if question.verdict else []
         words = " ".join([words, *told[:_MOST_TOLD]])
-        version = project.latest if one.until is None else one.until
         hits.append(
             Hit(
                 project.id,
@@ -59,7 +60,7 @@ def sized_hits(
     return tuple(hits)
 
 
-def _words(connection: Connection, one: Sized, question: Question) -> str:
+def _words(connection: Connection, one: Sized, question: Question, units: System) -> str:
     figures = _figures(connection, one)
     asked = [measured.name for measured in question.measured]
     if one.what in _WRITTEN:
@@ -68,7 +69,7 @@ def _words(connection: Connection, one: Sized, question: Question) -> str:
         return f"{written} {costs[:1].upper()}{costs[1:]}." if costs else written
     usual = _LIKE_A_ROOM if one.what == "room" else _OF_A_THING
     names = [name for name in dict.fromkeys([*usual, *asked]) if name in figures]
-    told = ", ".join(_figure(name, figures[name], question.system) for name in names)
+    told = ", ".join(_figure(name, figures[name], units, one.what) for name in names)
     return f"{one.record.replace('-', ' ').capitalize()}: {told}."
 
 
@@ -91,9 +92,11 @@ def _written(connection: Connection, one: Sized) -> str:
     return str(connection.execute(query, values).scalar() or one.record)
 
 
-def _figure(name: str, value: float, system: System) -> str:
+def _figure(name: str, value: float, system: System, what: str) -> str:
+    """Write a figure as the project shows it: of a room in feet and inches, of a thing as its size."""
     if name in _LENGTHS:
-        return f"{name} {show_length(value, system)}"
+        show = show_length if what == "room" else show_size
+        return f"{name} {show(value, system)}"
     if name == "area":
         return f"{name} {show_quantity(Quantity(value, 'mm2'), system)}"
     return f"{value:,.0f} {name if value != 1 else name.removesuffix('s')}"

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 __all__ = ["as_text", "count_words"]
 
 _LONGEST: Final = 600
+_LONGEST_ROOM: Final = 40
+_SHORTEST_NAME: Final = 12
 
 
 def count_words(answers: Answers) -> str:
@@ -44,7 +46,9 @@ def as_text(answers: Answers, width: int) -> str:
 def _lines(hit: Hit, width: int) -> Iterator[str]:
     version = f"version {hit.version}" if hit.until is None else f"until version {hit.version}"
     state = f", {state_words(hit.state)}" if hit.state else ""
-    yield readable(f"{hit.name or hit.project} ({hit.project}), {hit.room or 'the whole house'}, {version}", width)
+    place = f" ({hit.project}), {readable(hit.room or 'the whole house', _LONGEST_ROOM)}, {version}"
+    # Of a long name the end is left out, never where it stands.
+    yield readable(hit.name or hit.project, max(_SHORTEST_NAME, width - len(place))) + place
     text = readable(f"{hit.kind}{state}: {' '.join(hit.text.split())}", _LONGEST)
     yield from textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="  ")
 

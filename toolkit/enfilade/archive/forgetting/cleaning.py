@@ -136,7 +136,12 @@ def _renewed(store: Store) -> list[str]:
         if path is None or copy_of(path).exists():
             raise
         said = [f"No copy stands beside the archive now: {error}."]
-    aside = [] if path is None else sorted(one for name in ASIDE for one in path.parent.glob(f"{glob.escape(path.name)}.{name}-*"))
+    aside = (
+        []
+        if path is None
+        else sorted(one for name in ASIDE for one in path.parent.glob(f"{glob.escape(path.name)}.{name}-*"))
+    )
     return said + [
-        f"{one} was put aside when the copy took its place, and was not touched: remove it when it is not needed." for one in aside
+        f"{one} was put aside when the copy took its place, and was not touched: remove it when it is not needed."
+        for one in aside
     ]

@@ -140,9 +140,7 @@ def _told(connection: Connection, plan: Plan, working: Project | None, *, erased
         issues=len(issues),
         notes=sum(1 for held in plan.held for _ in changed_notes(connection, held, plan.names)),
         copies=len(plan.held) - 1,
-        remains=remains(
-            plan, erased=erased, folder=working is not None, naming=others_who_name(connection, plan)
-        ),
+        remains=remains(plan, erased=erased, folder=working is not None, naming=others_who_name(connection, plan)),
     )
 
 

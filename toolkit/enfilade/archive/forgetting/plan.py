@@ -94,7 +94,7 @@ def planned(connection: Connection, archive: str, project: str, beside: Sequence
     """
     whole = _held(connection, archive, project, released=False)
     if whole is None:
-        raise NotFound(f"{project!r} is not in the archive {archive}", do="`enfilade find` looks through it")
+        raise NotFound(f"{project!r} is not in the archive {archive}", do="`enfilade versions` lists its projects")
     held = [whole]
     first = whole.versions[0].files[FILE][1]
     ids = (released_id(for_audience(one.record, "student"), one.record, first) for one in reversed(whole.versions))

@@ -17,7 +17,7 @@ from enfilade.project.readable import readable
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
-__all__ = ["answer", "answerable"]
+__all__ = ["answer", "answerable", "rule_told"]
 
 _LONGEST_REASON: Final = 20_000
 _LONGEST_WHO: Final = 400
@@ -60,6 +60,20 @@ def answer(store: Store, project_id: str, reminder_id: str, kind: str, reason: s
     return Answered(kind, given["reason"], given["who"], on, about)
 
 
+def rule_told(store: Store, project_id: str, reminder_id: str) -> str:
+    """Return the house rule that a reminder was answered by, `K6/two cooks = 60 in`; empty where it was not."""
+    lesson, about = _record_of(reminder_id)
+    a, p = t.answers.c, t.projects.c
+    query = (
+        select(a.reason)
+        .join(t.projects, p.id == a.project)
+        .where(p.project == plain_text(project_id), p.released == store.released, a.lesson == lesson)
+        .where(a.about == about, a.kind == "house rule")
+    )
+    with store.reading() as connection:
+        return connection.execute(query).scalar() or ""
+
+
 def answerable(store: Store, project_id: str, reminder_id: str) -> None:
     """Tell whether a reminder can be answered, before anything is written.
 
@@ -75,7 +89,7 @@ def answerable(store: Store, project_id: str, reminder_id: str) -> None:
 def _record_of(reminder_id: str) -> tuple[str, str]:
     lesson, about = parted(plain_text(reminder_id))
     if not lesson:
-        raise NotFound(f"{readable(reminder_id)!r} is no reminder", expected="the id of one that was told")
+        raise NotFound(f"{readable(reminder_id)!r} is no lesson that was told", expected="the id below it")
     return lesson, about
 
 

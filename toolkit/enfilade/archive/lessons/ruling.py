@@ -6,11 +6,12 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from enfilade.archive.lessons.answering import answer, answerable
+from enfilade.archive.lessons.answering import answer, answerable, rule_told
 from enfilade.archive.lessons.reminder import Proposal
 from enfilade.archive.lessons.rule_text import Value, with_rule, written
 from enfilade.errors import BadRecord, NotFound, Refused
 from enfilade.files import locked, read_bytes, write_bytes
+from enfilade.project.readable import readable
 from enfilade.project.store import HOUSE_RULES, load
 from enfilade.standards.house_rules import LIMIT_BYTES, with_house_rules
 from enfilade.standards.yardsticks import Yardstick, yardstick
@@ -18,7 +19,7 @@ from enfilade.standards.yardsticks import Yardstick, yardstick
 if TYPE_CHECKING:
     from enfilade.archive.store import Store
 
-__all__ = ["Proposal", "make_rule"]
+__all__ = ["Proposal", "make_rule", "rule_left"]
 
 _NUMBER: Final = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,6})?")
 
@@ -62,6 +63,27 @@ def make_rule(store: Store, folder: str | Path, reminder_id: str, row: str, valu
         write_bytes(home / HOUSE_RULES, new)
     answer(store, project.id, reminder_id, "house rule", f"{row} = {written(value)}", who)
     return rules
+
+
+def rule_left(store: Store, folder: str | Path, project_id: str, reminder_id: str) -> str:
+    """Return a sentence on the house rule that a lesson was made into, for when it is answered otherwise.
+
+    Empty where it was made into none, or the rule stands in the studio's file no more.
+
+    Args:
+        store: The archive, before the other answer is kept.
+        folder: Of the project that was reminded.
+        project_id, reminder_id: The project, and the reminder.
+    """
+    rule = rule_told(store, project_id, reminder_id)
+    home = Path(folder)
+    row = rule.rpartition(" = ")[0]
+    if not row or row not in _read(home).decode("utf-8", "replace"):
+        return ""
+    return (
+        f"The house rule {readable(rule)} stays in {home / HOUSE_RULES}, and findings are made by it; to take it back, "
+        "delete its line there."
+    )
 
 
 def _as_typed(value: Value) -> Value:

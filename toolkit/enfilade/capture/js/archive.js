@@ -15,7 +15,7 @@ export function view(state, tools) {
     !state.looked ? h("p", { class: "small", role: "status", key: "looking" }, busy || "Looking into the archive.") : null,
     state.closed ? trouble(state.closed) : null,
     state.apart ? apart(state.apart, state, tools) : null,
-    keeping(state, tools),
+    state.closed || state.apart ? null : keeping(state, tools),
     state.looked ? versions(state, tools) : null,
     state.looked ? where(state, tools) : null,
   );
@@ -25,7 +25,8 @@ function trouble(one) {
   return h("div", { class: "trouble", key: "trouble" }, h("p", {}, h("strong", {}, `${capital(one.words)}.`)), one.do ? h("p", {}, `${capital(one.do)}.`) : null);
 }
 
-const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
+// An address begins as it is written.
+const capital = (words) => (/^\w+:\/\//.test(words) ? words : words.charAt(0).toUpperCase() + words.slice(1));
 
 // Keeping
 
@@ -84,7 +85,7 @@ function apart(one, state, tools) {
     h("p", {}, `Version ${one.newest} was kept ${by}${one.why ? `: ${one.why}` : ""}. ${from} Nothing was written over either.`),
     one.base === null ? madeFrom(one, tools) : null,
     nothing ? null : h("h4", { key: "there" }, "What changed there"),
-    nothing ? null : one.changed.length ? h("ul", { class: "plain" }, one.changed.map((line, i) => h("li", { key: i }, line))) : h("p", { class: "small" }, "Nothing in the record."),
+    nothing ? null : one.changed.length ? sentences(one.changed, [], "") : h("p", { class: "small" }, "Nothing in the record."),
     one.more ? h("p", { class: "small", key: "more" }, `and ${one.more} more`) : null,
     one.lines.length ? h("h4", { key: "asked" }, one.lines.length === 1 ? "Both changed one thing" : `Both changed ${one.lines.length} things`) : null,
     one.lines.length
@@ -97,7 +98,16 @@ function apart(one, state, tools) {
               act("Keep mine", () => choose(line.key, "mine"), { "aria-label": `Keep mine: ${line.about}, ${line.mine}` }),
               act("Take theirs", () => choose(line.key, "theirs"), { "aria-label": `Take theirs: ${line.about}, ${line.theirs}` })))))
       : null,
-    h("div", { class: "acts" },
+    one.settled.length ? h("h4", { key: "chosen" }, "Chosen") : null,
+    one.settled.length
+      ? h("dl", { key: "settled" }, one.settled.flatMap((line) => [
+          h("dt", { key: `${line.key} about` }, line.about),
+          h("dd", { key: line.key }, `${line.side === "mine" ? "Yours" : "Theirs"}: ${line.value} `,
+            act("Choose again", () => choose(line.key, ""), { "aria-label": `Choose again: ${line.about}` }))]))
+      : null,
+    tools.local.busy ? h("p", { class: "small", key: "busy", role: "status" }, tools.local.busy) : null,
+    tools.local.said ? h("p", { class: "trouble", role: "alert", key: "said" }, tools.local.said) : null,
+    h("div", { class: "acts", key: "acts" },
       one.base === null ? null : one.lines.length
         ? [act("Keep all of mine", () => choose("", "mine"), { key: "mine" }), act("Take all of theirs", () => choose("", "theirs"), { key: "theirs" })]
         : act(onTop ? `Keep it on top of version ${one.newest}` : "Bring both together and keep them", together, { class: "act main", key: "together" }),

@@ -1,10 +1,11 @@
-import { instead } from "./archived.js";
+import { instead, sentences } from "./archived.js";
 import { busily } from "./busy.js";
 import { h } from "./dom.js";
 import { act, entry, tick } from "./entry.js";
 
 // A table with more rows is folded at first.
 const SHORT = 12;
+const FIRST = 8;
 
 /** This house beside others, or beside its own earlier versions: what to hold it against, and the tables. */
 export function view(state, tools) {
@@ -65,7 +66,7 @@ function houses(state, box, tools) {
     state.many || state.named ? h("div", { class: "named", key: "named" },
       entry(tools, { name: "named", label: "Part of the name", value: local.named ?? state.named, on }),
       act("Find the house", find)) : null,
-    state.counted ? h("p", { class: "small", key: "counted" }, `${state.counted} are listed by name; type more of the name to find others.`) : null,
+    state.counted ? h("p", { class: "small", key: "counted" }, state.counted) : null,
     state.houses.map((one) => house(one, box)),
   );
 }
@@ -93,6 +94,8 @@ function compared(one, tools) {
       act("Put the comparison away", () => tools.send({ do: "leave comparison" }))),
     one.stale ? h("p", { class: "trouble", key: "stale" }, "The house has changed since it was compared.") : null,
     one.notes.map((note) => h("p", { class: "small", key: note }, note)),
+    one.changes.length ? h("div", { class: "changes", key: "changes" }, h("h3", {}, one.between), sentences(one.changes.slice(0, FIRST), one.changes.slice(FIRST), `${one.changes.length - FIRST} more`)) : null,
+    count > 2 ? h("p", { class: "small sideways", key: "sideways" }, `Move a table sideways to see all ${count} columns.`) : null,
     one.tables.map((each) => table(each, local.differ ? each.rows.filter(differs) : each.rows, count, tools)),
   );
 }

@@ -32,7 +32,7 @@ function forgetting(state, tools) {
       h("h3", {}, "What would remain"), lines(told.remains, "Nothing."),
       typed(tools, { name: "house name", label: `To erase it for good, type the name of the house: ${state.name}`, help: "It cannot be undone.", enter: () => {} }),
       h("div", { class: "acts" }, act("Erase it for good", erase))) : null,
-    state.forgotten.length ? h("div", { key: "forgotten" }, h("h3", {}, "The client is forgotten. What remains"), lines(state.forgotten, "")) : null,
+    state.forgotten.length ? h("div", { key: "forgotten" }, h("h3", {}, "The client is forgotten"), lines(state.done, ""), h("h3", {}, "What remains"), lines(state.forgotten, "")) : null,
     refused(tools),
   ];
 }

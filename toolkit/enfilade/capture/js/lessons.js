@@ -34,6 +34,7 @@ function all(state, tools) {
       ? "What was learnt on other houses, and bears on this one. Each waits for an answer, which is kept with this house."
       : state.there ? "No lesson of another house waits for an answer here." : "Nothing has been kept yet, so there is nothing to learn from."),
     state.waiting.length && !state.kept ? h("p", { class: "small", key: "first" }, "Keep this house first: answers are kept with its versions.") : null,
+    state.left ? h("p", { key: "left" }, state.left) : null,
     h("ol", { class: "plain", key: "waiting" }, state.waiting.map((one) => lesson(one, state, tools))),
     state.answered.length ? h("details", { key: "answered" }, h("summary", {}, `Answered (${state.answered.length})`), h("ol", { class: "plain" }, state.answered.map((one) => lesson(one, state, tools)))) : null,
     h("div", { class: "acts", key: "acts" },

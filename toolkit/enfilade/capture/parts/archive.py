@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from enfilade.archive.store import Store
     from enfilade.archive.versions import Version
 
-__all__ = ["HANDLERS", "NAME", "shown"]
+__all__ = ["HANDLERS", "NAME", "look_again", "shown"]
 
 NAME: Final = "archive"
 _TOLD: Final = 8
@@ -77,7 +77,8 @@ def _row(sight: Sight, archive: Seen, version: Version) -> dict[str, Any]:
     before = next((one for one in archive.versions if one.number == version.number - 1), None)
     told = _remembered(sight).get(_key(archive, before, version))
     changed = list(told or ())
-    note = "The first one that is kept." if before is None else "" if changed else "Nothing in the record."
+    nothing = "It was not looked at yet." if told is None else "Nothing in the record."
+    note = "The first one that is kept." if before is None else "" if changed else nothing
     return {
         "number": version.number,
         "when": when_words(version.on),
@@ -154,30 +155,39 @@ def _keep(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, Any]:
     sight.kept[_WHO] = who
     with opened(sight, create=True) as store:
         said = _kept(desk, sight, store, who, why)
-    _look_again(desk, sight)
+    look_again(desk, sight)
     return said
 
 
 def _kept(desk: Desk, sight: Sight, store: Store, who: str, why: str) -> dict[str, Any]:
     from enfilade.archive.keeping import keep
 
-    sight.kept.pop(_APART, None)
+    before = sight.kept.pop(_APART, None)
     try:
         kept = keep(store, desk.folder, who=who, why=why, progress=sight.progress)
-    except Conflict as error:
-        apart = found_apart(desk, store, who=who, why=why)
+    except Conflict:
+        apart = found_apart(desk, store, who=who, why=why, chosen=before.chosen if isinstance(before, Apart) else {})
         if apart is None:
             raise
         sight.kept[_APART] = apart
-        then = "see what changed there" if apart.lost is None else "choose which version it goes on from"
-        return {"say": f"{error.what.splitlines()[0]}. Nothing was kept: {then}", "apart": True}
+        return {"say": _why_apart(apart), "apart": True}
     number = kept.version.number
     if not kept.new:
         return {"say": f"Nothing to keep: all of it stands in version {number} already"}
     return {"say": f"Kept as version {number}"}
 
 
-def _look_again(desk: Desk, sight: Sight) -> None:
+def _why_apart(apart: Apart) -> str:
+    if apart.lost is not None:
+        return (
+            f"This house was made from version {apart.lost}, and the archive ends with version {apart.newest}. Nothing "
+            "was kept: choose which version it goes on from"
+        )
+    return f"Version {apart.newest} was kept meanwhile. Nothing was kept: see what changed there"
+
+
+def look_again(desk: Desk, sight: Sight) -> None:
+    """Look at the archive, and tell what changed in the versions that are shown."""
     look(desk, sight)
     _tell(desk, sight)
 
@@ -219,7 +229,7 @@ def _together(desk: Desk, sight: Sight, message: dict[str, Any]) -> dict[str, An
         )  # fmt: skip
     sight.kept.pop(_APART, None)
     desk.look()
-    _look_again(desk, sight)
+    look_again(desk, sight)
     return {"say": f"Both are brought together, and kept as version {done.kept.version.number}"}
 
 

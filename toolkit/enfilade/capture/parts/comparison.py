@@ -49,9 +49,19 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         "houses": [_house(one) for one in met[:_AT_ONCE]],
         "named": named,
         "many": len(others) > _AT_ONCE,
-        "counted": f"{len(met):,} of {len(others):,} houses" if len(met) > _AT_ONCE or named else "",
+        "counted": _counted(min(len(met), _AT_ONCE), len(met), named),
         "compared": None if kept is None else {**kept[1], "stale": kept[0] is not desk.project},
     }
+
+
+def _counted(shown: int, met: int, named: str) -> str:
+    """Return how many houses stand there of how many; empty where it is all of them."""
+    called = " that are called so" if named else ""
+    if shown < met:
+        return f"The first {shown} of {met:,} houses{called} are listed by name; type more of the name to find others."
+    if named:
+        return f"{met:,} house{' is' if met == 1 else 's are'} called so." if met else "No house is called so."
+    return ""
 
 
 def _house(one: KeptProject) -> dict[str, Any]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from enfilade.capture.archives import let_go_of_all, look, opened, plain_seen, seen, settled, turn
+from enfilade.capture.archives import let_go_of_all, opened, plain_seen, seen, settled, turn
 from enfilade.capture.desk import Desk
 from enfilade.capture.houses import remember
+from enfilade.capture.parts.archive import look_again
 from enfilade.capture.parts.states import let_go
 from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
@@ -17,6 +18,7 @@ __all__ = ["HANDLERS", "NAME", "shown"]
 NAME: Final = "forgetting"
 _TOLD: Final = "forgetting"
 _FORGOTTEN: Final = "forgotten"
+_DONE: Final = "erased"
 _LONGEST: Final = 4000
 
 
@@ -30,6 +32,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         "name": desk.project.name,
         "told": _told(desk, sight),
         "forgotten": list(sight.kept.get(_FORGOTTEN, ())),
+        "done": list(sight.kept.get(_DONE, ())),
     }
 
 
@@ -79,8 +82,8 @@ def _forget(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
         let_go()
     desk.reopen()
     remember(desk.folder, desk.project.name)
-    look(desk, sight)
-    sight.kept[_FORGOTTEN] = done.remains
+    look_again(desk, sight)
+    sight.kept[_FORGOTTEN], sight.kept[_DONE] = done.remains, done.sentences
     return "The client is forgotten. What remains is said on the page"
 
 

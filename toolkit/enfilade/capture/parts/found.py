@@ -92,8 +92,8 @@ def _count(answers: Answers) -> str:
 
 def _narrows(found: _Found, name: str) -> bool:
     """Tell whether there is anything to choose: two values, or one by which it was narrowed."""
-    values = [value for value, _ in found.answers.facets.get(name, ()) if value]
-    return len(found.answers.facets.get(name, ())) > 1 and bool(values) or bool(getattr(found.asked, name))
+    counted = found.answers.facets.get(name, ())
+    return bool(getattr(found.asked, name)) or (len(counted) > 1 and any(value for value, _ in counted))
 
 
 def _facet(found: _Found, name: str, title: str) -> dict[str, Any]:
@@ -107,12 +107,16 @@ def _facet(found: _Found, name: str, title: str) -> dict[str, Any]:
 
 
 def _label(found: _Found, name: str, value: str) -> str:
+    from enfilade.archive.finding import state_words
+
     if name == "state":
         return state_words(value)
     return found.names.get(value, value) if name == "project" else value.replace("_", " ")
 
 
 def _hit(desk: Desk, found: _Found, one: Hit) -> dict[str, Any]:
+    from enfilade.archive.finding import state_words
+
     day = found.days.get((one.project, one.version))
     text = one.text if len(one.text) <= _LONG else f"{one.text[:_LONG]}…"
     here = one.project == desk.project.id and any(space.id == one.space for space in desk.project.spaces)

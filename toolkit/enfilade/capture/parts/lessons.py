@@ -21,6 +21,7 @@ __all__ = ["HANDLERS", "NAME", "shown"]
 
 NAME: Final = "lessons"
 _KEPT: Final = "lessons"
+_LEFT: Final = "rule left"
 _WHO: Final = "who keeps"
 _LONGEST: Final = 20_000
 _LONG: Final = 1500
@@ -48,6 +49,7 @@ def shown(desk: Desk, sight: Sight) -> dict[str, Any]:
         "waiting": [_plain(one) for one in waiting],
         "answered": [_plain(one) for one in reminders if not one.open],
         "stale": told[2] is not desk.project,
+        "left": str(sight.kept.get(_LEFT, "")),
     }
 
 
@@ -123,7 +125,7 @@ def _look_again(desk: Desk, sight: Sight) -> None:
 
 def _answer(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     """Accept a lesson, or dismiss it with a reason."""
-    from enfilade.archive.lessons import answer
+    from enfilade.archive.lessons import answer, rule_left
 
     id, kind = text_of(message, "id", longest=_LONGEST), text_of(message, "kind", longest=20)
     reason = text_of(message, "reason", longest=_LONGEST)
@@ -133,9 +135,11 @@ def _answer(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     if kind == "dismissed" and not reason.strip():
         raise _at("reason", "a lesson is not dismissed without a reason", "why it does not hold here")
     with opened(sight) as store:
+        left = rule_left(store, desk.folder.resolve(), desk.project.id, id)
         answer(store, desk.project.id, id, kind, reason, _who(desk, sight))
     _look_again(desk, sight)
-    return f"{_SAID[kind]}. It is kept with this house in the archive"
+    sight.kept[_LEFT] = left
+    return f"{_SAID[kind]}. It is kept with this house in the archive{f'. {left}' if left else ''}"
 
 
 def _rule(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Final
 
-from enfilade.capture.archives import look, opened, plain_seen, seen, whole_address
+from enfilade.capture.archives import opened, plain_seen, seen, whole_address
 from enfilade.capture.desk import Desk
+from enfilade.capture.parts.archive import look_again
 from enfilade.capture.sight import Sight, text_of
 from enfilade.editing.quoting import quoted
 from enfilade.errors import BadRecord, EnfiladeError, Fault
@@ -44,11 +45,12 @@ def _write_box(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     folder = _path(message, "folder", "box folder", "boxes")
     if not folder.is_dir():
         raise _at("box folder", f"there is no folder {folder}", "a folder that is there")
+    there = (folder / _box_name(desk)).exists()
     with opened(sight) as store:
         path = _at_field(
             "box folder", lambda: write_box(store, desk.project.id, folder / _box_name(desk), sight.progress)
         )
-    return _say(sight, "box", f"The box is written: {path}")
+    return _say(sight, "box", f"The box is written{', in place of the one that stood there' if there else ''}: {path}")
 
 
 def _take_in(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
@@ -59,7 +61,7 @@ def _take_in(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     with opened(sight, create=True) as store:
         taken = _at_field("box", lambda: take_in(store, path, sight.progress))
         names = {one.id: one.name for one in store.projects()}
-    look(desk, sight)
+    look_again(desk, sight)
     if not taken:
         return _say(sight, "in", "The box is whole. All of it is in the archive already; nothing was added.")
     house = names.get(taken[0].project, taken[0].project)
@@ -90,7 +92,7 @@ def _release(desk: Desk, sight: Sight, message: dict[str, Any]) -> str:
     with opened(sight) as store:
         version = _at_field("students", lambda: release(store, desk.project.id, address, who=who, why=why))
         where = str(address or store.address)
-    look(desk, sight)
+    look_again(desk, sight)
     return _say(
         sight, "released", f"Released for students as version {version.number} of {version.project}, in {where}"
     )
