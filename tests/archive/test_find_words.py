@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 import enfilade as ef
@@ -271,6 +271,7 @@ _TYPED = st.text(
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(_TYPED)
+@example(typed="GA")  # which one database's stemmer makes of gas
 def test_whatever_is_typed_is_answered_or_refused_alike(both: tuple[Store, Store], typed: str) -> None:
     said = []
     for store in both:

@@ -33,7 +33,7 @@ def corrected(
         for way in term.ways:
             read = [_read(word, at == len(terms) - 1, vocabulary, stands, connection) for word in way]
             if len(way) == 1:
-                ways += [(word,) for word in read[0]] or [way]
+                ways += [(word,) for word in read[0]] or [(_nowhere(way[0]),)]
             else:
                 ways.append(tuple(one[0] if one else word for one, word in zip(read, way, strict=True)))
             for word, meant in zip(way, read, strict=True):
@@ -44,6 +44,11 @@ def corrected(
                     told.append(f"\u201c{word}\u201d was read as {quoted}.")
         found.append(replace(term, ways=tuple(dict.fromkeys(ways))))
     return tuple(found), tuple(dict.fromkeys(told))
+
+
+def _nowhere(word: str) -> str:
+    """Return a word as one that no text holds: of two letters, a stemmer may take it for another's (`ga` for `gas`)."""
+    return word * 5 if len(word) == 2 else word
 
 
 def _read(

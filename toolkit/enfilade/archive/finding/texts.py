@@ -100,7 +100,12 @@ def texts(connection: Connection, terms: Sequence[Term], filters: Filters, most:
 
 
 def stands(connection: Connection, word: str) -> bool:
-    """Tell whether a word stands somewhere in any form that the search takes for the same."""
+    """Tell whether a word stands somewhere in any form that the search takes for the same.
+
+    One of two letters has no form but its own: one database's stemmer makes `ga` of `gas`, the other's does not.
+    """
+    if len(word) == 2:
+        return False  # The vocabulary has it, if it stands.
     if connection.dialect.name != "postgresql":
         query = text("SELECT 1 FROM notes_text WHERE notes_text MATCH :q LIMIT 1")
         return connection.execute(query, {"q": f'"{word}"'}).first() is not None
