@@ -74,3 +74,16 @@ def test_a_damaged_record_is_mended_by_whoever_keeps_it_again_whole(address: str
         assert added(store, first.model_copy(update={"name": "Later"}), 1) == 2
         assert store.project(first.id).name == "Later"
         assert store.file(first.id, number=1) == project_text(first).encode()
+
+
+def test_a_house_of_very_many_records_is_kept_again(address: str) -> None:
+    """More records than a statement takes values (SQLite, `Implementation Limits`, section 9: 32,766; PostgreSQL's
+    protocol: 65,535)."""
+    house = Project(id="many", name="Many")
+    lines = ",\n".join(f'{{"id": "{n:06d}", "note": "{n:080d}"}}' for n in range(70_000))
+    with Store(address) as store:
+        for number in (1, 2):
+            files = {"project.json": project_text(house).encode(), "light/list.json": f"[\n{lines}\n{number}]".encode()}
+            kept = add_version(store, house, files, who="", why="", base=number - 1 or None)
+            assert kept.version.number == number
+            assert store.file(house.id, "light/list.json", number) == files["light/list.json"]

@@ -107,8 +107,11 @@ def look_ahead(connection: Connection, ready: Ready, released: bool) -> None:
     for name in ready.pieces.keys() - known.keys():
         ready.packed(name)
     looked_at = {id: name for name, id in known.items() if len(ready.pieces[name]) <= _LOOKED_AT}
-    kept = connection.execute(select(t.pieces.c.id, t.pieces.c.data).where(_ONE_OF), {"ids": list(looked_at)})
-    ready.mend.update(looked_at[id] for id, data in kept if not is_whole(data, looked_at[id]))
+    query = select(t.pieces.c.id, t.pieces.c.data).where(_ONE_OF)
+    for some in _some(sorted(looked_at)):
+        for id, data in connection.execute(query, {"ids": some}):
+            if not is_whole(data, looked_at[id]):
+                ready.mend.add(looked_at[id])
 
 
 def file_ids(connection: Connection, ready: Ready, released: bool) -> dict[str, int]:
